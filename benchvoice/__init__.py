@@ -1,0 +1,1 @@
+"""benchvoice: an offline voice-and-keyboard bench assistant for rebuilders."""

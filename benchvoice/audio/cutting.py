@@ -1,0 +1,193 @@
+"""A stream of blocks cut into utterances, at its pauses."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import webrtcvad
+
+from benchvoice.audio.samples import SAMPLE_RATE, Samples, level_dbfs
+
+_FRAME = 480
+"""Samples in one decision: 30 ms, the longest frame that webrtcvad takes."""
+_FRAME_SECONDS = _FRAME / SAMPLE_RATE
+
+
+@dataclass(frozen=True)
+class CutSettings:
+    """How speech is told from the rest.  Times in seconds, levels in dB.
+
+    A pause of `endpoint` ends an utterance; `min_speech` of voice makes one.
+    `pre_roll` is kept before the first voice and `padding` after the last.
+    """
+
+    aggressiveness: int = 2
+    """webrtcvad's: 0 takes most for speech, 3 least."""
+    pre_roll: float = 0.3
+    endpoint: float = 0.6
+    min_speech: float = 0.15
+    max_length: float = 20.0
+    padding: float = 0.15
+    margin_db: float = 6.0
+    """How far above the noise floor a voice must stand."""
+    quietest_dbfs: float = -60.0
+    """Below this nothing is a voice, however quiet the room."""
+
+
+@dataclass(frozen=True, eq=False)
+class Utterance:
+    """One remark's sound: 16 kHz mono `samples`, and where it was in the stream (seconds)."""
+
+    samples: Samples
+    start: float
+    end: float
+
+
+class NoiseFloor:
+    """Follows the level of the shop without voices, in dBFS.
+
+    Falls within a few frames, rises within a second or two while nobody
+    speaks, and by at most 1 dB a second while somebody does, so that a noise
+    that the voice detector takes for speech is learnt in the end.
+    """
+
+    def __init__(self, start_dbfs: float = -60.0) -> None:
+        self.level = start_dbfs
+
+    def update(self, level: float, speech: bool) -> None:
+        """Take the level of one frame and whether the detector called it speech."""
+        if level < self.level:
+            self.level += 0.3 * (level - self.level)
+        elif speech:
+            self.level += min(1.0 * _FRAME_SECONDS, level - self.level)
+        else:
+            self.level += 0.03 * (level - self.level)
+
+
+@dataclass(frozen=True, eq=False)
+class _Frame:
+    samples: Samples
+    level: float
+    voiced: bool
+
+
+class Cutter:
+    """Cuts a live stream: `push` blocks of any length, take the utterances that are complete."""
+
+    def __init__(self, settings: CutSettings | None = None) -> None:
+        self.settings = settings or CutSettings()
+        self._vad = webrtcvad.Vad(self.settings.aggressiveness)
+        self._floor = NoiseFloor()
+        self._rest: Samples = np.zeros(0, dtype=np.int16)
+        self._taken = 0  # frames seen so far
+        self._before: deque[_Frame] = deque(maxlen=max(_TRIGGER_WINDOW, self._frames("pre_roll")))
+        self._frames_in: list[_Frame] = []  # of the utterance under way; empty between two
+        self._last_voiced = 0  # its last voiced frame, counted in it
+
+    @property
+    def speaking(self) -> bool:
+        """Whether an utterance is under way."""
+        return bool(self._frames_in)
+
+    @property
+    def floor_dbfs(self) -> float:
+        """The noise floor as learnt so far, dBFS."""
+        return self._floor.level
+
+    def push(self, block: Samples) -> list[Utterance]:
+        """Take a block of 16 kHz mono samples; give the utterances that ended in it."""
+        samples = np.concatenate((self._rest, block)) if self._rest.size else block
+        whole = samples.size - samples.size % _FRAME
+        done: list[Utterance] = []
+        for at in range(0, whole, _FRAME):
+            done += self._step(samples[at : at + _FRAME])
+        self._rest = samples[whole:].copy()
+        return done
+
+    def flush(self) -> list[Utterance]:
+        """End the stream: give the utterance under way, if any."""
+        if not self._frames_in:
+            return []
+        return self._finish()
+
+    def _frames(self, setting: str) -> int:
+        return round(float(getattr(self.settings, setting)) / _FRAME_SECONDS)
+
+    def _step(self, samples: Samples) -> list[Utterance]:
+        frame = self._judge(samples)
+        self._taken += 1
+        if not self._frames_in:
+            self._before.append(frame)
+            self._maybe_start()
+            return []
+        self._frames_in.append(frame)
+        here = len(self._frames_in) - 1
+        # one voiced frame alone is a click, not the speaker going on
+        if frame.voiced and self._frames_in[-2].voiced:
+            self._last_voiced = here
+        if here - self._last_voiced >= self._frames("endpoint"):
+            return self._finish()
+        if len(self._frames_in) >= self._frames("max_length"):
+            return self._split()
+        return []
+
+    def _judge(self, samples: Samples) -> _Frame:
+        level = level_dbfs(samples)
+        speech = bool(self._vad.is_speech(samples.tobytes(), SAMPLE_RATE))
+        threshold = max(self._floor.level + self.settings.margin_db, self.settings.quietest_dbfs)
+        self._floor.update(level, speech)
+        return _Frame(samples.copy(), level, speech and level > threshold)
+
+    def _maybe_start(self) -> None:
+        recent = list(self._before)[-_TRIGGER_WINDOW:]
+        if sum(frame.voiced for frame in recent) < _TRIGGER_VOICED:
+            return
+        first = len(self._before) - len(recent) + [f.voiced for f in recent].index(True)
+        keep = min(first, self._frames("pre_roll"))
+        self._frames_in = list(self._before)[first - keep :]
+        self._before.clear()
+        self._last_voiced = len(self._frames_in) - 1
+
+    def _finish(self) -> list[Utterance]:
+        frames, self._frames_in = self._frames_in, []
+        end = min(len(frames), self._last_voiced + 1 + self._frames("padding"))
+        self._before.extend(frames[end:])
+        utterance = self._utterance(frames[:end], self._taken - len(frames))
+        return [utterance] if utterance else []
+
+    def _split(self) -> list[Utterance]:
+        """Too long for one remark: part it at the quietest frame of its last quarter."""
+        frames = self._frames_in
+        tail = range(len(frames) * 3 // 4, len(frames) - 1)
+        at = min(tail, key=lambda index: frames[index].level)
+        first = self._taken - len(frames)
+        self._frames_in = frames[at:]
+        self._last_voiced = max(0, self._last_voiced - at)
+        utterance = self._utterance(frames[:at], first)
+        return [utterance] if utterance else []
+
+    def _utterance(self, frames: list[_Frame], first: int) -> Utterance | None:
+        if sum(frame.voiced for frame in frames) < self._frames("min_speech"):
+            return None
+        samples: Samples = np.concatenate([frame.samples for frame in frames])
+        start = first * _FRAME_SECONDS
+        return Utterance(samples, round(start, 3), round(start + samples.size / SAMPLE_RATE, 3))
+
+
+_TRIGGER_WINDOW = 5
+_TRIGGER_VOICED = 3
+"""Three voiced frames among five start an utterance; a hammer blow has fewer."""
+
+
+def cut(blocks: Iterable[Samples], settings: CutSettings | None = None) -> Iterator[Utterance]:
+    """Yield the utterances of a stream of 16 kHz mono blocks, each as soon as it has ended.
+
+    `blocks` may be endless.  Times are seconds from the first sample.
+    """
+    cutter = Cutter(settings)
+    for block in blocks:
+        yield from cutter.push(block)
+    yield from cutter.flush()

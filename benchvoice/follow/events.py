@@ -1,0 +1,113 @@
+"""What following gives: step events, and the state they are made from."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec.structs import replace
+
+from benchvoice.remark import Finding, Frozen, Remark
+
+EventKind = Literal[
+    "finding",
+    "noted",
+    "photo",
+    "started",
+    "finished",
+    "moved",
+    "paused",
+    "resumed",
+    "struck",
+    "recounted",
+    "asked",
+    "answered",
+    "voice",
+    "unclear",
+]
+"""What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
+"answered" is yes and no, "voice" is quiet and listen, "unclear" changed nothing."""
+
+STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+"""Kinds that "strike that" takes back."""
+
+
+class StepEvent(Frozen):
+    """One remark put in its place on the outline.
+
+    `seq` counts the events of a job from 1; `step` is a step id; `at` is in
+    seconds on the clock of the sitting.  `warnings` are shown at once,
+    `cautions` before work on a step begins, `answer` is said back.
+    `finishes` is the step that this event declares done; `amends` is the
+    `seq` of the event struck or recounted.
+    """
+
+    seq: int
+    kind: EventKind
+    at: float
+    remark: Remark
+    step: str | None = None
+    warnings: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    answer: str | None = None
+    amends: int | None = None
+    finishes: str | None = None
+
+
+class LogEntry(Frozen):
+    """An event that stands (struck ones are gone, recounts are in `findings`)."""
+
+    seq: int
+    kind: EventKind
+    step: str | None
+    findings: tuple[Finding, ...] = ()
+    finishes: str | None = None
+    heard: str = ""
+
+
+class State(Frozen):
+    """Where the job stands; `advance` makes the next one.
+
+    `current` is the step under way, `started` those begun or touched, `done`
+    those declared finished.  `running` is the clock; `noting` means that the
+    next thing said is a note, whatever it is.  `seq` is that of the last event.
+    """
+
+    log: tuple[LogEntry, ...] = ()
+    current: str | None = None
+    started: frozenset[str] = frozenset()
+    done: frozenset[str] = frozenset()
+    running: bool = True
+    noting: bool = False
+    seq: int = 0
+
+
+def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
+    """Give `state` with `log`, and with the place on the outline that follows from it."""
+    current: str | None = None
+    started: set[str] = set()
+    done: set[str] = set()
+    for entry in log:
+        if entry.finishes is not None:
+            done.add(entry.finishes)
+            started.add(entry.finishes)
+        if entry.step is not None:
+            current = entry.step
+            if entry.kind != "moved":
+                started.add(entry.step)
+            if entry.kind == "started":
+                done.discard(entry.step)
+    return replace(
+        state, log=log, current=current, started=frozenset(started), done=frozenset(done)
+    )
+
+
+def recounted(findings: tuple[Finding, ...], number: int) -> tuple[Finding, ...]:
+    """Put `number` in the last counted finding, or in the last one when none is counted.
+
+    Gives `findings` back when there are none.
+    """
+    if not findings:
+        return findings
+    counted = [index for index, finding in enumerate(findings) if finding.count is not None]
+    at = counted[-1] if counted else len(findings) - 1
+    return (*findings[:at], replace(findings[at], count=number), *findings[at + 1 :])

@@ -1,0 +1,104 @@
+"""Sentence templates in hassil's syntax, spread out into plain rows of words and slots."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Any, NamedTuple
+
+from hassil import parse_sentence
+from hassil.expression import Alternative, ListReference, Sequence, TextChunk
+from hassil.parser import ParseError
+
+from benchvoice.errors import GrammarError
+
+SLOTS = frozenset(
+    "count part parts fastener fasteners place side qualifier condition action disposition "
+    "container measure torque size orientation stack mark tool ordinal group correction".split()
+)
+"""The slots that templates may have."""
+
+THINGS = frozenset({"part", "parts", "fastener", "fasteners"})
+PLURAL = frozenset({"parts", "fasteners"})
+_BE = frozenset({"is", "are", "looks"})
+_NOUNISH = THINGS | {"count", "qualifier", "ordinal"}
+
+
+class Item(NamedTuple):
+    """Plain words (`slot` empty) or a slot (`words` empty), and what the slot's filler has to suit.
+
+    `plural`: of the thing that is talked about; None when there is none.
+    `leads`: a thing follows that this is said of; `after_be`: "is" or "are" stands before it.
+    """
+
+    words: str = ""
+    slot: str = ""
+    plural: bool | None = None
+    leads: bool = False
+    after_be: bool = False
+
+
+def spread(template: str) -> list[tuple[Item, ...]]:
+    """Give every row that a template allows: optional words in and out, each alternative.
+
+    Raises GrammarError naming a template with a mistake or an unknown slot.
+    """
+    try:
+        sentence = parse_sentence(template)
+    except ParseError as error:
+        raise GrammarError(
+            f'template "{template}" cannot be read ({error})', mend="check its brackets"
+        ) from None
+    rows = [row.split() for row in _expand(sentence.expression, template)]
+    return [_items(row, template) for row in rows if row]
+
+
+def _expand(node: Any, template: str) -> list[str]:
+    match node:
+        case TextChunk():
+            return [node.text]
+        case ListReference():
+            return [f" {{{node.list_name}}} "]
+        case Alternative():
+            return [text for item in node.items for text in _expand(item, template)]
+        case Sequence():
+            parts = [_expand(item, template) for item in node.items]
+            return ["".join(row) for row in product(*parts)]
+    raise GrammarError(
+        f'template "{template}" has more than slots, [optional] and (one|another)',
+        mend="write it out as several templates",
+    )
+
+
+def _items(row: list[str], template: str) -> tuple[Item, ...]:
+    pieces: list[tuple[str, str]] = []
+    for word in row:
+        if word.startswith("{"):
+            slot = word.strip("{}")
+            if slot not in SLOTS:
+                raise GrammarError(
+                    f'template "{template}" has the unknown slot {word}',
+                    mend=f"use one of: {' '.join(sorted(SLOTS))}",
+                )
+            pieces.append(("", slot))
+        elif pieces and pieces[-1][0]:
+            pieces[-1] = (f"{pieces[-1][0]} {word}", "")
+        else:
+            pieces.append((word, ""))
+    slots = [slot for _, slot in pieces]
+    return tuple(_item(pieces, slots, at) for at in range(len(pieces)))
+
+
+def _item(pieces: list[tuple[str, str]], slots: list[str], at: int) -> Item:
+    words, slot = pieces[at]
+    if words:
+        return Item(words=words)
+    before = [thing for thing in slots[:at] if thing in THINGS]
+    after = [thing for thing in slots[at + 1 :] if thing in THINGS]
+    following = slots[at + 1 : at + 3]
+    if following and not following[0] and pieces[at + 1][0] not in ("the", "a", "all"):
+        following = []
+    leads = bool(_NOUNISH & set(following)) and (slot == "count" or not before)
+    talked = after[:1] if leads or not before else before[-1:]
+    plural = talked[0] in PLURAL if talked else None
+    after_be = at > 0 and pieces[at - 1][0].rpartition(" ")[2] in _BE
+    return Item(slot=slot, plural=plural, leads=leads, after_be=after_be)

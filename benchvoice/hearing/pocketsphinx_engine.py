@@ -1,0 +1,154 @@
+"""PocketSphinx listening for the remarks of the grammar.
+
+It needs no download: the English acoustic model comes with its package.
+"""
+
+from __future__ import annotations
+
+import math
+import tempfile
+from collections.abc import Iterable, Mapping
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+from benchvoice.audio.samples import Samples
+from benchvoice.errors import EngineError
+from benchvoice.hearing.engine import (
+    Heard,
+    Hypothesis,
+    Sentences,
+    best_first,
+    plain_text,
+)
+from benchvoice.hearing.language_files import cached_files, inputs_key
+from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
+from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
+
+_FORMAT = 1
+"""Raised when the cached files change their meaning."""
+
+_PATHS = 100
+"""How many paths through the lattice are weighed; many differ only in pauses."""
+
+SETTINGS: dict[str, Any] = {
+    "cmn": "batch",
+    "lw": 6.5,
+    "wip": 0.65,
+    "bestpath": True,
+}
+
+
+class PocketSphinxEngine:
+    """One decoder with one language model and dictionary.  Made by `build_pocketsphinx`."""
+
+    name = "PocketSphinx, English"
+
+    def __init__(self, language_model: Path, dictionary: Path, missing: tuple[str, ...]) -> None:
+        self.missing = missing
+        self._decoder = _decoder(language_model, dictionary)
+        self._scale = float(self._decoder.config["ascale"])
+
+    def hear(self, samples: Samples) -> Heard:
+        """Listen to one whole utterance: 16 kHz mono int16.
+
+        The confidence of a text is its posterior among the best paths through
+        the word lattice: the sum of exp(score / ascale) over the paths with
+        that text, over the sum over all paths, where ascale is PocketSphinx's
+        own factor between its scores and log probabilities.  It is how clearly
+        a text beat its rivals in this grammar.  Speech from outside the
+        grammar mostly has many even rivals, and so scores low, but not always.
+        """
+        if not samples.size:
+            return Heard()
+        decoder = self._decoder
+        decoder.start_utt()
+        decoder.process_raw(samples.tobytes(), no_search=False, full_utt=True)
+        decoder.end_utt()
+        return _weigh(_paths(decoder), self._scale)
+
+
+def build_pocketsphinx(
+    sentences: Sentences,
+    pronunciations: Mapping[str, tuple[str, ...]],
+    cache_dir: Path | None,
+) -> PocketSphinxEngine:
+    """Make the engine for the given sentences.
+
+    Words that neither the dictionary nor `pronunciations` knows are in the
+    engine's `missing`.  The language model and dictionary are kept in
+    `cache_dir` under a hash of all inputs; None keeps nothing.  Raises
+    EngineError when PocketSphinx or its model is missing, a pronunciation is
+    wrong or there are no sentences.
+    """
+    said = [(tuple(words), float(weight)) for words, weight in sentences]
+    sounds = pronounce((word for words, _ in said for word in words), pronunciations)
+    key = inputs_key(_FORMAT, said, sounds.entries)
+
+    def make(folder: Path) -> None:
+        _write_language(folder, said, sounds)
+
+    if cache_dir is not None:
+        files = cached_files(cache_dir, key, ("arpa", "dict"), make)
+        return PocketSphinxEngine(files["arpa"], files["dict"], sounds.missing)
+    with tempfile.TemporaryDirectory() as name:
+        make(Path(name))
+        return PocketSphinxEngine(Path(name, "arpa"), Path(name, "dict"), sounds.missing)
+
+
+def _write_language(
+    folder: Path, said: Iterable[tuple[tuple[str, ...], float]], sounds: Pronounced
+) -> None:
+    write_arpa(estimate_trigrams(said), folder / "arpa")
+    (folder / "dict").write_text(sounds.dictionary(), encoding="utf-8")
+
+
+def _decoder(language_model: Path, dictionary: Path) -> Any:
+    folder = model_folder()
+    from pocketsphinx import Decoder
+
+    try:
+        return Decoder(
+            hmm=str(folder / "en-us"),
+            lm=str(language_model),
+            dict=str(dictionary),
+            loglevel="FATAL",
+            **SETTINGS,
+        )
+    except RuntimeError as error:
+        raise EngineError(
+            f"PocketSphinx cannot be started ({error})", mend="install pocketsphinx again"
+        ) from None
+
+
+def _paths(decoder: Any) -> list[tuple[str, float]]:
+    """Give the best paths through the lattice: their words, and log score (natural).
+
+    PocketSphinx hands scores out shortened by 10 bits and as exp(score); undone here.
+    """
+    best = decoder.hyp()
+    if best is None:
+        return []
+    paths = [
+        (plain_text(path.hypstr), 1024 * math.log(path.score))
+        for path in islice(decoder.nbest(), _PATHS)
+        if path is not None and path.score > 0
+    ]
+    # No lattice (a word or two, or nothing survived): the one result is all there is.
+    return [path for path in paths if path[0]] or [(plain_text(best.hypstr), 0.0)]
+
+
+def _weigh(paths: list[tuple[str, float]], scale: float) -> Heard:
+    """Turn paths into guesses; the share of a text is that of all its paths."""
+    if not paths:
+        return Heard()
+    top = max(score for _, score in paths)
+    shares: dict[str, float] = {}
+    for text, score in paths:
+        shares[text] = shares.get(text, 0.0) + math.exp((score - top) / scale)
+    total = sum(shares.values())
+    return best_first(
+        Hypothesis(text, share / total, math.log(share / total))
+        for text, share in shares.items()
+        if text and share > 0
+    )

@@ -1,0 +1,101 @@
+"""What this machine has for hearing and speaking, and what would mend a lack."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib import metadata, util
+from pathlib import Path
+
+from benchvoice.audio.microphone import MicrophoneInfo, list_microphones
+from benchvoice.errors import BenchvoiceError
+from benchvoice.hearing.pronounce import model_folder
+from benchvoice.hearing.vosk_engine import MODEL_VARIABLE, find_model
+
+_VOICES = (
+    ("espeak-ng voice", "espeak-ng", "apt install espeak-ng"),
+    ("flite voice", "flite", "apt install flite"),
+)
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing looked for: whether it is `present`, a `detail` about it, a command to `mend`."""
+
+    what: str
+    present: bool
+    detail: str
+    mend: str = ""
+
+
+def engine_report(
+    *,
+    which: Callable[[str], str | None] = shutil.which,
+    microphones: Callable[[], tuple[MicrophoneInfo, ...]] = list_microphones,
+    model: Callable[[], Path | None] = find_model,
+) -> tuple[Check, ...]:
+    """Look for the engines, their models, microphones and synthetic voices.
+
+    Nothing is fetched, opened for recording, or changed.
+    """
+    return (
+        _package("PocketSphinx package", "pocketsphinx"),
+        _pocketsphinx_model(),
+        _package("Vosk package", "vosk"),
+        _vosk_model(model),
+        *_microphones(microphones),
+        *(_program(which, *voice) for voice in _VOICES),
+        _package("piper voice", "piper", "piper-tts"),
+    )
+
+
+def _package(what: str, module: str, name: str = "") -> Check:
+    name = name or module
+    mend = f"pip install {name}"
+    try:
+        found = util.find_spec(module) is not None
+        return Check(what, found, metadata.version(name) if found else "not installed", mend)
+    except (ImportError, ValueError):
+        return Check(what, False, "not installed", mend)
+
+
+def _pocketsphinx_model() -> Check:
+    what, mend = "PocketSphinx model", "pip install --force-reinstall pocketsphinx"
+    try:
+        return Check(what, True, str(model_folder()), mend)
+    except BenchvoiceError as error:
+        return Check(what, False, str(error), mend)
+
+
+def _vosk_model(model: Callable[[], Path | None]) -> Check:
+    what, mend = "Vosk model", f"benchvoice model fetch, or set {MODEL_VARIABLE}"
+    try:
+        found = model()
+    except BenchvoiceError as error:
+        return Check(what, False, str(error), f"correct {MODEL_VARIABLE}")
+    if found is None:
+        return Check(what, False, "none found; PocketSphinx is used", mend)
+    return Check(what, True, str(found), mend)
+
+
+def _microphones(listed: Callable[[], tuple[MicrophoneInfo, ...]]) -> list[Check]:
+    try:
+        found = listed()
+    except BenchvoiceError as error:
+        mend = "apt install libportaudio2"
+        return [
+            Check("PortAudio", False, str(error), mend),
+            Check("microphone", False, "cannot be looked for without PortAudio", mend),
+        ]
+    names = ", ".join(f"{one.index} {one.name}" for one in found)
+    plug = "plug one in, then: benchvoice check"
+    return [
+        Check("PortAudio", True, "loaded"),
+        Check("microphone", bool(found), names or "none found", plug),
+    ]
+
+
+def _program(which: Callable[[str], str | None], what: str, program: str, mend: str) -> Check:
+    path = which(program)
+    return Check(what, path is not None, path or "not installed", mend)

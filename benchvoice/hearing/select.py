@@ -1,0 +1,39 @@
+"""The choice of the engine."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Literal
+
+from benchvoice.errors import EngineError
+from benchvoice.hearing.engine import Engine, Sentences
+from benchvoice.hearing.pocketsphinx_engine import build_pocketsphinx
+from benchvoice.hearing.vosk_engine import MODEL_VARIABLE, build_vosk, find_model
+
+EngineChoice = Literal["auto", "vosk", "pocketsphinx"]
+
+
+def open_engine(
+    choice: EngineChoice,
+    sentences: Sentences,
+    pronunciations: Mapping[str, tuple[str, ...]],
+    model_path: Path | None = None,
+    cache_dir: Path | None = None,
+) -> Engine:
+    """Build the chosen engine; "auto" is Vosk when a model of it is found, else PocketSphinx.
+
+    `model_path` names a Vosk model.  Raises EngineError when the choice
+    cannot be had.
+    """
+    if choice == "pocketsphinx":
+        return build_pocketsphinx(sentences, pronunciations, cache_dir)
+    model = find_model(model_path)
+    if model is not None:
+        return build_vosk(sentences, pronunciations, model)
+    if choice == "vosk":
+        raise EngineError(
+            "no Vosk model was found on this machine",
+            mend=f"fetch one, set {MODEL_VARIABLE}, or choose pocketsphinx",
+        )
+    return build_pocketsphinx(sentences, pronunciations, cache_dir)

@@ -1,0 +1,98 @@
+"""Questions about the chunks around a position; pure, no state."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchvoice.language.chunks import Chunk
+
+_BEFORE_NOUN = frozenset(
+    {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all"}
+)
+_SHORTEST_STACK = 3
+
+
+def kind(chunks: Sequence[Chunk], at: int) -> str:
+    """The kind of the chunk at a position; empty past the end."""
+    return chunks[at].kind if at < len(chunks) else ""
+
+
+def noun(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a noun comes, with at most counts and adjectives before it."""
+    while kind(chunks, at) in _BEFORE_NOUN:
+        at += 1
+    return kind(chunks, at) == "noun"
+
+
+def singular(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether the next chunk is a noun in the singular."""
+    return kind(chunks, at) == "noun" and not bool(chunks[at].value.plural)
+
+
+def count_after_noun(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a plural and then a count with no noun of its own come ("washers 8")."""
+    if kind(chunks, at) != "noun" or not chunks[at].value.plural:
+        return False
+    return kind(chunks, at + 1) == "count" and not noun(chunks, at + 2)
+
+
+def predicate(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether something is said of what came before ("one cracked")."""
+    while kind(chunks, at) in ("be", "all", "not", "it", "word"):
+        at += 1
+    return kind(chunks, at) in ("condition", "disposition", "action", "container", "place")
+
+
+def quantity(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether the name of what was measured still comes ("twelve thou of end play")."""
+    while kind(chunks, at) in ("word", "article", "noun", "it", "be"):
+        at += 1
+    if kind(chunks, at) == "relative":
+        return bool(chunks[at].value == "thick")
+    return kind(chunks, at) == "quantity" and kind(chunks, at + 1) not in ("reading", "be")
+
+
+def all_before(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether "all" or "both" stands before the noun here."""
+    return any(chunk.kind == "all" for chunk in chunks[max(0, at - 3) : at])
+
+
+def both_before(chunks: Sequence[Chunk], at: int) -> int | None:
+    """Give 2 when "both" stands before the noun here."""
+    said = [chunk.value for chunk in chunks[max(0, at - 3) : at] if chunk.kind == "all"]
+    return 2 if said and said[-1].startswith("both") else None
+
+
+def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | None:
+    """Read "friction, steel, friction, steel, then the wave plate": the names and the end.
+
+    A row of three or more bare parts is an order when a part comes twice, when
+    "then" stands between, or when the order was announced.
+    """
+    if chunks[at].kind != "noun":
+        return None
+    announced = any(chunk.kind == "stack" for chunk in chunks[max(0, at - 3) : at])
+    names: list[str] = []
+    end, then = at, announced
+    while end < len(chunks):
+        chunk = chunks[end]
+        if chunk.kind == "noun" and chunk.value.kind != "place" and not chunk.value.plural:
+            names.append(chunk.value.name)
+        elif chunk.kind == "conj":
+            then |= chunk.value in ("then", "and then")
+        elif chunk.kind != "article":
+            break
+        end += 1
+    repeats = len(set(names)) < len(names)
+    if (
+        len(names) < _SHORTEST_STACK
+        or not (then or repeats)
+        or kind(chunks, end)
+        in (
+            "action",
+            "condition",
+            "disposition",
+        )
+    ):
+        return None
+    return tuple(names), end

@@ -1,0 +1,107 @@
+"""Hands-free commands: a command counts only when it is the whole of what was said."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from rapidfuzz import fuzz, process
+
+from benchvoice.grammar.pack import Pack
+from benchvoice.language.numbers import read_number
+
+_SURE_STEP = 80.0
+"""Likeness (0 to 100) from which words after "start" or "go to" are taken as a step's name."""
+
+
+class Command(NamedTuple):
+    """A command said: `number` and `words` are what it takes, when it takes something."""
+
+    name: str
+    number: int | None = None
+    words: str | None = None
+
+
+class _Way(NamedTuple):
+    start: list[str]
+    name: str
+    takes: str
+
+
+class Commands:
+    """All ways of saying the commands of a pack."""
+
+    def __init__(self, pack: Pack) -> None:
+        self._whole: dict[str, str] = {}
+        self._open: dict[str, list[_Way]] = {}
+        for command in pack.command:
+            for say in (command.name, *command.say):
+                words = say.split()
+                if words[-1].startswith("{"):
+                    words.pop()
+                elif not command.takes or words[-1] not in ("to", "the", "is", "it", "that"):
+                    self._whole.setdefault(say, command.name)
+                if command.takes:
+                    ways = self._open.setdefault(words[0], [])
+                    ways.append(_Way(words, command.name, command.takes))
+        for ways in self._open.values():
+            ways.sort(key=lambda way: -len(way.start))
+        self._steps = _step_names(pack)
+
+    def read(self, tokens: Sequence[str]) -> Command | None:
+        """Read a command; None when the tokens are something else."""
+        words = [token for token in tokens if token != ","]
+        if not words:
+            return None
+        name = self._whole.get(" ".join(words)) or self._twice(words)
+        if name is not None:
+            return Command(name)
+        for way in self._open.get(words[0], ()):
+            length = len(way.start)
+            if len(words) > length and words[:length] == way.start:
+                found = self._argument(way, words[length:])
+                if found is not None:
+                    return found
+        return None
+
+    def _twice(self, words: list[str]) -> str | None:
+        """ "go back go back", "yeah yes"."""
+        for cut in range(1, len(words)):
+            first = self._whole.get(" ".join(words[:cut]))
+            if first is not None and first == self._whole.get(" ".join(words[cut:])):
+                return first
+        return None
+
+    def _argument(self, way: _Way, rest: list[str]) -> Command | None:
+        if way.takes == "step":
+            return self._step(way, rest)
+        if way.takes == "words":
+            return Command(way.name, words=" ".join(rest))
+        number = read_number(rest, 0)
+        if number is None or number.end != len(rest) or number.value.denominator != 1:
+            return None
+        return Command(way.name, number=int(number.value))
+
+    def _step(self, way: _Way, rest: list[str]) -> Command | None:
+        """With an outline, the words must be like a step's name; without one any will do."""
+        said = " ".join(rest[1:] if rest[0] == "the" and len(rest) > 1 else rest)
+        if said in self._steps or way.name == "go":
+            return Command(way.name, words=said)
+        if any(read_number(rest, at) for at in range(len(rest))):
+            return None
+        if not self._steps:
+            return Command(way.name, words=said)
+        sure = process.extractOne(
+            said, self._steps, scorer=fuzz.token_sort_ratio, score_cutoff=_SURE_STEP
+        )
+        return Command(way.name, words=said) if sure else None
+
+
+def _step_names(pack: Pack) -> frozenset[str]:
+    if pack.outline is None:
+        return frozenset()
+    return frozenset(
+        name.lower()
+        for step in pack.outline.steps()
+        for name in (step.title, step.id.replace("_", " "), *step.say)
+    )

@@ -1,0 +1,119 @@
+"""Findings under construction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import msgspec
+
+from benchvoice.language.sizes import Reading
+from benchvoice.language.threads import head_note
+from benchvoice.remark import Amount, Finding, Measure, Size
+
+
+@dataclass(slots=True)
+class Draft:
+    """A finding not finished yet; `joined` by "and" to the one before it."""
+
+    part: str | None = None
+    kind: str = ""
+    count: int | None = None
+    size: Size | None = None
+    place: str | None = None
+    conditions: list[str] = field(default_factory=list)
+    action: str | None = None
+    disposition: str | None = None
+    container: str | None = None
+    quantity: str | None = None
+    measure: Measure | None = None
+    side: str | None = None
+    ordinal: int | None = None
+    orientation: str | None = None
+    stack: tuple[str, ...] = ()
+    mark: str | None = None
+    tool: str | None = None
+    group: str | None = None
+    plural: bool = False
+    joined: bool = False
+    placed: bool = False
+    """The place was said of it, not only in its name."""
+
+    def bare(self) -> bool:
+        """Whether nothing was said of the part yet but what, how many and whose it is."""
+        return not (
+            self.conditions
+            or self.action
+            or self.disposition
+            or self.container
+            or self.measure
+            or self.quantity
+            or self.placed
+            or self.orientation
+            or self.mark
+            or self.tool
+        )
+
+    def empty(self) -> bool:
+        """Whether this would be a finding of nothing (a lone number is nothing)."""
+        return (
+            self.part is None
+            and self.bare()
+            and self.size is None
+            and not self.stack
+            and self.group is None
+            and self.side is None
+        )
+
+    def add_size(self, size: Size) -> None:
+        """Merge what was said of the size."""
+        if self.size is None:
+            self.size = size
+            return
+        old, new = msgspec.structs.asdict(self.size), msgspec.structs.asdict(size)
+        self.size = Size(**{name: new[name] or old[name] for name in old})
+
+    def finish(self) -> Finding:
+        """Give the finding."""
+        action = self.action or ("measured" if self.measure else None)
+        note = head_note(self.size) if self.size else None
+        return Finding(
+            part=self.part,
+            count=self.count,
+            size=self.size,
+            place=self.place,
+            condition=self.conditions[0] if self.conditions else None,
+            action=action,
+            disposition=self.disposition,
+            container=self.container,
+            measure=self.measure,
+            conditions=tuple(self.conditions) if len(self.conditions) > 1 else (),
+            side=self.side,
+            ordinal=self.ordinal,
+            orientation=self.orientation,
+            stack=self.stack,
+            mark=self.mark,
+            tool=self.tool,
+            group=self.group,
+            notes=(note,) if note else (),
+        )
+
+
+def make_measure(quantity: str, reading: Reading) -> Measure:
+    """Give the measure with its SI value: (value + offset) * factor of the unit."""
+    unit = reading.unit
+    assert unit is not None
+    value = _plain(reading.value)
+    si = round((reading.value + unit.offset) * unit.factor, 9)
+    high = None if reading.high is None else _plain(reading.high)
+    return Measure(
+        quantity=quantity,
+        value=value,
+        unit=unit.name,
+        high=high,
+        si=Amount(value=si, unit=unit.si),
+    )
+
+
+def _plain(value: float) -> float:
+    """Give a whole number as int, so that it is written 12 and not 12.0."""
+    return int(value) if value == int(value) else value

@@ -1,0 +1,232 @@
+"""The pack's phrases as a word trie, and text cut into lexemes with it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
+
+from benchvoice.grammar.pack import Pack, part_forms
+from benchvoice.grammar.vocabulary import Part, Term, Unit
+from benchvoice.language import numbers
+from benchvoice.language.numbers import Number
+
+TYPED_THREAD = re.compile(r"#?\d+(?:/\d+)?-\d+|m\d+(?:\.\d+)?(?:\s?x\s?\d+(?:\.\d+)?)*")
+
+STRUCTURE: dict[str, tuple[str, ...]] = {
+    "prep": (
+        *("off", "off of", "from", "out of", "on", "in", "at", "of", "into", "onto", "inside"),
+        *("under", "behind", "between", "across", "around", "near", "for", "over", "against"),
+        *("through", "toward", "towards", "to", "with", "by", "next to", "beside", "above"),
+        *("off from", "out from", "from under", "from behind", "in between", "below", "beneath"),
+    ),
+    "conj": ("and", "then", "plus", "also", "and then", "but", "as well as", "along with", ","),
+    "article": ("a", "an", "the", "this", "these", "those", "its", "that", "my", "our", "some"),
+    "be": (
+        *("is", "are", "was", "were", "be", "been", "it's", "its", "has", "have", "had", "has got"),
+        *("they're", "looks", "looks like", "seems", "reads", "reading", "measures", "came in at"),
+        *("comes in at", "comes out at", "comes to", "they are", "that's", "which is", "gets"),
+    ),
+    "all": (
+        *("all", "both", "each", "every", "everything", "all of them", "both of them", "the lot"),
+        *("all of those", "all of it", "the whole lot", "every one", "all the same"),
+    ),
+    "same": (
+        *("so is", "so are", "same with", "same for", "same goes for", "ditto", "likewise"),
+        *("same thing with", "same again", "ditto for", "ditto the", "as is", "as are"),
+    ),
+    "verb": ("put", "used", "using", "took", "pulled it", "take", "did"),
+    "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones"),
+    "not": (
+        *(
+            "nor",
+            "neither",
+            "no",
+            "not",
+            "none",
+            "nothing",
+            "without",
+            "isn't",
+            "aren't",
+            "wasn't",
+            "weren't",
+            "any",
+        ),
+        *("not any", "no sign of", "no signs of", "free of", "none of them", "never", "don't"),
+        *("didn't", "doesn't", "hasn't", "haven't"),
+    ),
+    "last": ("last", "final"),
+    "long": ("long", "in length", "of length"),
+    "head": ("head", "heads", "across flats", "across the flats", "hex", "hex head", "wrench size"),
+    "thick": ("thick",),
+    "metric": ("m", "metric"),
+    "hash": ("number",),
+    "stack": (
+        "stack",
+        "stack order",
+        "order",
+        "stack up",
+        "in order",
+        "goes",
+        "stacked",
+        "sequence",
+    ),
+    "label": ("label", "labelled", "labeled", "marked", "called"),
+    "tenths": ("tenth", "tenths"),
+    "range": ("to", "through"),
+    "it": ("it", "them", "they", "one", "ones", "there", "itself", "that one", "this one"),
+}
+"""The words of plain English that hold a remark together, by what they do."""
+
+
+_BEFORE_PRONOUN = frozenset({"qualifier", "relative", "side"})
+_NOUNS = frozenset({"part", "place", "qualifier", "relative", "condition", "unit"})
+
+
+class Lexeme(NamedTuple):
+    """A stretch of tokens that the lexicon knows (or one token that it does not).
+
+    `senses` maps kind to what it stands for: a canonical name for terms, a
+    `Number` for "number".  Empty for an unknown word.
+    """
+
+    senses: dict[str, Any]
+    start: int
+    end: int
+
+
+class Sense(NamedTuple):
+    """One meaning of a phrase: canonical `name`, its `term`, and whether it is a plural."""
+
+    name: str
+    term: Term | None = None
+    plural: bool = False
+
+
+class Lexicon:
+    """All phrases of a pack; immutable after construction."""
+
+    def __init__(self, pack: Pack) -> None:
+        self._root: dict[str, Any] = {}
+        self.typed = {short: tuple(words.split()) for short, words in pack.typed.items()}
+        for kind, words in STRUCTURE.items():
+            for word in words:
+                self._add(word, kind, Sense(word))
+        for kind, entries in (("filler", pack.filler), ("correction", pack.correction)):
+            for filler in entries:
+                for say in filler.say:
+                    self._add(say, kind, Sense(say))
+        for filler in pack.negation:
+            for say in filler.say:
+                self._add(say, "not", Sense(say))
+        for kind, term in pack.terms():
+            if kind == "command":
+                continue
+            for say, plural in _ways(kind, term):
+                self._add(say, kind, Sense(term.name, term, plural))
+
+    def match(self, tokens: Sequence[str], start: int) -> Lexeme | None:
+        """Find the longest phrase at `start`."""
+        node = self._root
+        found: Lexeme | None = None
+        for at in range(start, len(tokens)):
+            node = node.get(tokens[at])  # type: ignore[assignment]
+            if node is None:
+                break
+            senses = node.get("")
+            if senses is not None:
+                found = Lexeme(senses, start, at + 1)
+        return found
+
+    def lexemes(self, tokens: Sequence[str]) -> list[Lexeme]:
+        """Cut tokens into lexemes, dropping fillers; longest phrase or number wins."""
+        result: list[Lexeme] = []
+        at, size, root = 0, len(tokens), self._root
+        while at < size:
+            token = tokens[at]
+            found = self.match(tokens, at) if token in root else None
+            if token in numbers.STARTERS or token[0] in "0123456789.":
+                number = self._number(tokens, at)
+                if number is not None and (found is None or number.end >= found.end):
+                    found = Lexeme({"number": number}, at, number.end)
+                    if (
+                        number.end == at + 1
+                        and token == "one"
+                        and result
+                        and self._stands_for_noun(result[-1], tokens, at)
+                    ):
+                        found = Lexeme({"it": Sense("one")}, at, at + 1)
+            if found is None:
+                thread = TYPED_THREAD.fullmatch(token)
+                found = Lexeme({"thread": token} if thread else {}, at, at + 1)
+            if not self._means_nothing(found, result, tokens):
+                result.append(found)
+            at = found.end
+        return result
+
+    def _number(self, tokens: Sequence[str], at: int) -> Number | None:
+        number = numbers.read_number(tokens, at)
+        if number is not None and number.kind == "digits" and not self._one_value(tokens, number):
+            number = numbers.cardinal(tokens, at)  # "one two three studs" is counting aloud
+        together = numbers.read_run_together(tokens, at)
+        if together is not None and (number is None or together.end > number.end):
+            end = together.end
+            if end + 1 < len(tokens) and tokens[end] in ("to", "through"):
+                high = numbers.read_run_together(tokens, end + 1)
+                end = high.end if high else end
+            unit = self.unit_at(tokens, end)
+            if unit is not None and (unit.dimension != "length" or unit.name == "thou"):
+                return together
+        return number
+
+    @staticmethod
+    def _means_nothing(found: Lexeme, before: list[Lexeme], tokens: Sequence[str]) -> bool:
+        """Whether a lexeme is a filler; "okay" is a condition only at the end of its clause."""
+        if "filler" not in found.senses:
+            return False
+        if "condition" not in found.senses:
+            return len(found.senses) == 1
+        said_of = bool(before) and bool({"be", "part", "place"} & before[-1].senses.keys())
+        return not (said_of and tokens[found.end : found.end + 1] in ([], [","], ["and"]))
+
+    def _stands_for_noun(self, before: Lexeme, tokens: Sequence[str], at: int) -> bool:
+        """Whether a "one" after this is no number: "the inner one", "that one"."""
+        if "qualifier" in before.senses and tokens[before.start - 1] in ("the", "that"):
+            return True
+        after = self.match(tokens, at + 1) if at + 1 < len(tokens) else None
+        if after is not None and _NOUNS & after.senses.keys():
+            return False
+        if "article" in before.senses:
+            return tokens[before.start] in ("this", "that", "the")
+        return bool(_BEFORE_PRONOUN & before.senses.keys()) and "part" not in before.senses
+
+    def _one_value(self, tokens: Sequence[str], digits: Number) -> bool:
+        """Whether digits one by one are one number: with an "oh" in it, or a unit after it."""
+        said = tokens[digits.end - len(digits.text or "") : digits.end]
+        return bool({"oh", "zero"} & set(said)) or self.unit_at(tokens, digits.end) is not None
+
+    def unit_at(self, tokens: Sequence[str], at: int) -> Unit | None:
+        """Give the unit of measure said at a position, if any."""
+        found = self.match(tokens, at) if at < len(tokens) else None
+        sense = found.senses.get("unit") if found else None
+        term = sense.term if sense else None
+        return term if isinstance(term, Unit) else None
+
+    def _add(self, phrase: str, kind: str, sense: Sense) -> None:
+        node = self._root
+        for word in phrase.split():
+            node = node.setdefault(word, {})
+        node.setdefault("", {}).setdefault(kind, sense)
+
+
+def _ways(kind: str, term: Term) -> Iterable[tuple[str, bool]]:
+    if isinstance(term, Part):
+        singular, plural = part_forms(term)
+        yield from ((say, False) for say in singular)
+        yield from ((say, True) for say in plural if say not in singular)
+        return
+    if kind != "unit":
+        yield term.name, False
+    yield from ((say, False) for say in term.say)
+    if kind == "container":
+        yield from ((say + "s", True) for say in (term.name, *term.say))

@@ -1,0 +1,100 @@
+"""Remarks understood: text in, `Remark` out."""
+
+from __future__ import annotations
+
+from benchvoice.grammar.pack import FUNCTION_WORDS, Pack
+from benchvoice.language.assemble import assemble
+from benchvoice.language.chunks import Chunk, chunk
+from benchvoice.language.commands import Command, Commands
+from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
+from benchvoice.language.phrasal import join, split_verbs
+from benchvoice.language.repair import repair
+from benchvoice.language.tokens import tokenise
+from benchvoice.remark import Finding, Remark
+
+_MOST_UNKNOWN = 0.3
+"""Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
+
+
+class Parser:
+    """Understands remarks with the words of a pack; immutable after construction.
+
+    `parse` is total: any text gives a `Remark`, marked unclear when too
+    little of it was understood to be trusted.
+    """
+
+    def __init__(self, pack: Pack) -> None:
+        self._lexicon = Lexicon(pack)
+        self._commands = Commands(pack)
+        self._verbs = split_verbs(
+            (say, kind, Sense(term.name, term))
+            for kind in ("action", "disposition")
+            for term in getattr(pack, kind)
+            for say in (term.name, *term.say)
+        )
+
+    def parse(self, text: str) -> Remark:
+        """Understand one remark."""
+        tokens = tokenise(text, self._lexicon.typed)
+        if not tokens:
+            return Remark(heard=text)
+        lexemes = self._lexicon.lexemes(tokens)
+        command = self._command(tokens, lexemes)
+        if command is not None:
+            return Remark(
+                heard=text,
+                kind="command",
+                command=command.name,
+                number=command.number,
+                words=command.words,
+            )
+        lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
+        chunks = chunk(lexemes, tokens)
+        done = assemble(chunks)
+        unparsed = _unparsed(done.unused, tokens)
+        findings = done.findings
+        if not (findings or done.ambiguous) or not _trusted(chunks, done.unused, findings):
+            return Remark(
+                heard=text, kind="unclear", unparsed=unparsed or (text,), ambiguous=done.ambiguous
+            )
+        return Remark(
+            heard=text,
+            kind="remark",
+            findings=findings,
+            unparsed=unparsed,
+            ambiguous=done.ambiguous,
+        )
+
+    def _command(self, tokens: list[str], lexemes: list[Lexeme]) -> Command | None:
+        """Read a command as said, or without fillers, or without a "no" or "wait" before it."""
+        found = self._commands.read(tokens)
+        if found is None and lexemes:
+            said = [tokens[lexeme.start : lexeme.end] for lexeme in lexemes]
+            found = self._commands.read([token for words in said for token in words])
+            if found is None and "correction" in lexemes[0].senses:
+                found = self._commands.read([token for words in said[1:] for token in words])
+        return found
+
+
+def _trusted(chunks: list[Chunk], unused: list[Chunk], findings: tuple[Finding, ...]) -> bool:
+    unknown = sum(left.kind == "unknown" for left in unused)
+    known = sum(
+        said.end - said.start
+        for said in chunks
+        if said.kind not in ("unknown", "article", "conj", "be", "word", "it")
+    )
+    if unknown and all(finding.part is None and not finding.measure for finding in findings):
+        return False
+    return unknown <= _MOST_UNKNOWN * (unknown + known)
+
+
+def _unparsed(unused: list[Chunk], tokens: list[str]) -> tuple[str, ...]:
+    """Give the words left over, neighbours together, small words left out."""
+    pieces: list[tuple[int, int]] = []
+    for piece in sorted((left.start, left.end) for left in unused):
+        if pieces and piece[0] <= pieces[-1][1]:
+            pieces[-1] = (pieces[-1][0], max(piece[1], pieces[-1][1]))
+        else:
+            pieces.append(piece)
+    words = (" ".join(tokens[start:end]) for start, end in pieces)
+    return tuple(word for word in words if word not in FUNCTION_WORDS)

@@ -1,0 +1,85 @@
+"""Verbs that are said around their part: "took the pump out", "send the housing out"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from benchvoice.language.lexicon import Lexeme
+
+_PARTICLES = frozenset(
+    {"out", "off", "in", "on", "up", "down", "over", "loose", "back in", "back on", "back"}
+)
+_BE = frozenset({"is", "are", "was", "has", "have"})
+_BETWEEN = frozenset(
+    {
+        "article",
+        "part",
+        "place",
+        "qualifier",
+        "side",
+        "number",
+        "relative",
+        "condition",
+        "it",
+        "all",
+    }
+)
+_REACH = 7
+
+Verbs = Mapping[str, Mapping[str, dict[str, Any]]]
+"""Verb to particle to the senses of the two together."""
+
+
+def split_verbs(phrases: Iterable[tuple[str, str, Any]]) -> dict[str, dict[str, dict[str, Any]]]:
+    """Collect from (phrase, kind, sense) the verbs that can be split from their particle."""
+    verbs: dict[str, dict[str, dict[str, Any]]] = {}
+    for phrase, kind, sense in phrases:
+        verb, _, particle = phrase.partition(" ")
+        if particle in _PARTICLES and verb not in _BE:
+            verbs.setdefault(verb, {}).setdefault(particle, {kind: sense})
+    return verbs
+
+
+def join(lexemes: list[Lexeme], tokens: list[str], verbs: Verbs) -> list[Lexeme]:
+    """Give a split verb the sense it has with its particle, and drop the particle.
+
+    "out of the case" keeps its words: only the verb is changed.
+    """
+    result: list[Lexeme] = []
+    dropped: set[int] = set()
+    for at, lexeme in enumerate(lexemes):
+        if at in dropped:
+            continue
+        particles = verbs.get(tokens[lexeme.start])
+        found = None
+        if particles is not None and lexeme.end == lexeme.start + 1:
+            found = _particle(lexemes, at + 1, tokens, particles)
+        if found is None:
+            result.append(lexeme)
+            continue
+        place, senses, whole = found
+        result.append(Lexeme(senses, lexeme.start, lexeme.end))
+        if whole:
+            dropped.add(place)
+    return result
+
+
+def _particle(
+    lexemes: list[Lexeme], start: int, tokens: list[str], particles: Mapping[str, dict[str, Any]]
+) -> tuple[int, dict[str, Any], bool] | None:
+    seen_part = False
+    for at in range(start, min(start + _REACH, len(lexemes))):
+        lexeme = lexemes[at]
+        words = " ".join(tokens[lexeme.start : lexeme.end])
+        if seen_part and words in particles:
+            after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+            if "container" in after and "part" not in after:
+                return None  # "put the snap rings in bag seven"
+            return at, particles[words], True
+        if seen_part and words.partition(" ")[2] == "of" and words[:-3] in particles:
+            return at, particles[words[:-3]], False
+        if not _BETWEEN & lexeme.senses.keys():
+            return None
+        seen_part |= bool({"part", "place", "it"} & lexeme.senses.keys())
+    return None

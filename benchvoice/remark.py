@@ -1,0 +1,152 @@
+"""What one remark says: the values that pass between the stages.
+
+These are plain immutable values without behaviour.  Field names are the
+published JSON names; see `remark_to_json` for the contract.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+import msgspec
+
+Kind = Literal["remark", "command", "unclear"]
+
+
+class Frozen(msgspec.Struct, frozen=True, kw_only=True):
+    """Base of the immutable values; equality is by content."""
+
+
+class Amount(Frozen, frozen=True):
+    """A length or width as said: `value` in `unit`, `text` as the trade writes it."""
+
+    value: float
+    unit: str
+    text: str | None = None
+
+
+class Size(Frozen, frozen=True):
+    """What was said of a size; each part is optional.
+
+    `thread` is the designation ("3/8-16", "M8x1.25"); `relative` is "short",
+    "long", "small", "large" and the like.
+    """
+
+    thread: str | None = None
+    across_flats: Amount | None = None
+    length: Amount | None = None
+    diameter: Amount | None = None
+    relative: str | None = None
+
+
+class Measure(Frozen, frozen=True):
+    """A measured quantity as said: "end play", 12, "thou".
+
+    `high` is the upper end of a range ("ten to fifteen thou").  `si` is the
+    same value in the SI unit of its kind (millimetre, newton metre,
+    kilopascal, degree Celsius).
+    """
+
+    quantity: str
+    value: float
+    unit: str
+    high: float | None = None
+    si: Amount | None = None
+
+
+class Finding(Frozen, frozen=True):
+    """One fact out of a remark.  The first nine fields are the published ones.
+
+    `part` is the canonical singular name; `action` is what was done,
+    `disposition` what shall happen.  The rest are optional and left out of the
+    JSON when empty.
+    """
+
+    part: str | None = None
+    count: int | None = None
+    size: Size | None = None
+    place: str | None = None
+    condition: str | None = None
+    action: str | None = None
+    disposition: str | None = None
+    container: str | None = None
+    measure: Measure | None = None
+
+    conditions: tuple[str, ...] = ()
+    """All conditions, when more than one was said; `condition` is the first."""
+    side: str | None = None
+    ordinal: int | None = None
+    """ "second plate" is 2; "last" is -1."""
+    orientation: str | None = None
+    stack: tuple[str, ...] = ()
+    """Parts in the order said, when an order in a stack was given."""
+    mark: str | None = None
+    tool: str | None = None
+    group: str | None = None
+    """What it stays together with ("set", "pair", "as a unit")."""
+    notes: tuple[str, ...] = ()
+    """What the bench should look at: a head that differs from the standard one."""
+
+
+class Ambiguity(Frozen, frozen=True):
+    """Words with more than one reading; nothing was guessed."""
+
+    text: str
+    readings: tuple[str, ...]
+
+
+class StepGuess(Frozen, frozen=True):
+    """The outline step a remark seems to belong to; `score` is 0 to 100."""
+
+    id: str
+    score: float
+
+
+class Remark(Frozen, frozen=True):
+    """One utterance or typed line, understood as far as it could be.
+
+    `confidence` is 0..1, or None for typed text.  `number` is what a command
+    takes ("make that nine": 9), `words` the rest of it ("go to the pump").
+    """
+
+    heard: str
+    confidence: float | None = None
+    kind: Kind = "unclear"
+    command: str | None = None
+    step: StepGuess | None = None
+    findings: tuple[Finding, ...] = ()
+    unparsed: tuple[str, ...] = ()
+
+    number: int | None = None
+    words: str | None = None
+    ambiguous: tuple[Ambiguity, ...] = ()
+
+
+_PUBLISHED = {
+    *("heard", "confidence", "kind", "command", "step", "findings", "unparsed"),
+    *("part", "count", "size", "place", "condition", "action", "disposition"),
+    *("container", "measure", "quantity", "value", "unit", "id", "score"),
+}
+
+
+def _tidy(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {
+            key: _tidy(item)
+            for key, item in value.items()
+            if key in _PUBLISHED or item not in (None, [], ())
+        }
+    if isinstance(value, list | tuple):
+        return [_tidy(item) for item in value]
+    return value
+
+
+def remark_to_json(remark: Remark) -> dict[str, Any]:
+    """Give the published JSON object: its fields always, optional ones when set."""
+    tidy: dict[str, Any] = _tidy(msgspec.to_builtins(remark, builtin_types=()))
+    return tidy
+
+
+def remark_from_json(value: Any) -> Remark:
+    """Read what `remark_to_json` gave.  Raises msgspec.ValidationError."""
+    return msgspec.convert(value, Remark)
