@@ -1,0 +1,137 @@
+"""The state of putting chunks together: the findings so far and what is still waiting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.draft import Draft, make_measure
+from benchvoice.remark import Ambiguity
+
+
+@dataclass(slots=True)
+class Assembly:
+    """The state of the pass.
+
+    `current` is the finding that is being talked about, `waiting` holds what
+    was said before its noun, `forward` an action or disposition that goes to
+    each noun of a list after it, `before` the kind of the last chunk.
+    """
+
+    chunks: Sequence[Chunk]
+    drafts: list[Draft] = field(default_factory=list)
+    waiting: Draft = field(default_factory=Draft)
+    current: Draft | None = None
+    forward: tuple[str, str] | None = None
+    negated: bool = False
+    everything: bool = False
+    joined: bool = False
+    again: bool = False
+    reading: Chunk | None = None
+    before: str = ""
+    said: str = ""
+    unused: list[Chunk] = field(default_factory=list)
+    ambiguous: list[Ambiguity] = field(default_factory=list)
+
+    def push(self, draft: Draft) -> None:
+        """Make a draft the one that is being talked about."""
+        self.drafts.append(draft)
+        self.current = draft
+        self.joined = False
+
+    def push_same(self, count: int | None) -> None:
+        """Go on with some other of the same part."""
+        assert self.current is not None
+        joined = self.joined
+        self.push(Draft(part=self.current.part, kind=self.current.kind, count=count))
+        self.current.joined = joined
+
+    def targets(self, *, counted: bool = False) -> list[Draft]:
+        """The findings that what is said now is about.
+
+        With `counted`, also what was counted right before and has nothing of
+        its own: "eight bolts eight washers off the pump cover".
+        """
+        if self.current is None:
+            return [self.waiting]
+        if self.waiting.count is not None:
+            draft, self.waiting = self.waiting, Draft()
+            draft.part, draft.kind = self.current.part, self.current.kind
+            self.push(draft)
+        if self.everything:
+            return list(self.drafts)
+        chain = [self.current]
+        if self.current.bare() and (self.current.joined or (counted and self.current.count)):
+            for draft in reversed(self.drafts[:-1]):
+                if not draft.bare() or draft.part is None:
+                    break
+                if not (self.current.joined or draft.count):
+                    break
+                chain.append(draft)
+        return chain
+
+    def listed(self) -> list[Draft]:
+        """What is said now is about, with all that was joined to it and has no container."""
+        drafts = self.targets(counted=True)
+        for place in range(len(self.drafts) - 1, 0, -1):
+            if not self.drafts[place].joined or self.drafts[place - 1].container:
+                break
+            if self.drafts[place - 1] not in drafts:
+                drafts.append(self.drafts[place - 1])
+        return drafts
+
+    def set_place(self, place: str, *, removing: bool = False) -> None:
+        """Say where what is being talked about is, or came from."""
+        for draft in self.targets(counted=removing):
+            if draft.place is None:
+                draft.place = place
+            elif place not in draft.place:
+                draft.place = f"{draft.place} {place}"
+            draft.placed = draft.part is not None
+            if removing and draft.action is None and draft.measure is None:
+                draft.action = "removed"
+
+    def measure(self, quantity: str, chunk: Chunk) -> None:
+        """Make a reading the measure of what is being talked about."""
+        self.reading = None
+        draft = self.current
+        if quantity == "height" and draft is not None and draft.kind == "spring":
+            quantity = "spring height"
+        if draft is None or draft.measure is not None:
+            draft, self.waiting = self.waiting, Draft()
+            self.push(draft)
+        draft.quantity = quantity
+        draft.measure = make_measure(quantity, chunk.value)
+
+    def close(self) -> None:
+        """Settle what is still open at the end of the remark."""
+        if not self.waiting.empty():
+            self.push(self.waiting)
+        elif self.waiting.count is not None:
+            self.unused += [c for c in self.chunks if c.value == self.waiting.count][-1:]
+        if self.reading is not None:
+            self.unused.append(self.reading)
+        for first, second in zip(self.drafts, self.drafts[1:], strict=False):
+            if second.joined and second.bare() and first.action and not first.measure:
+                second.action = first.action  # "snap ring out then the pressure plate"
+        for draft in self.drafts:
+            if draft.quantity and draft.measure is None:
+                self.unused += [
+                    c for c in self.chunks if c.kind == "quantity" and c.value == draft.quantity
+                ]
+                draft.quantity = None
+
+    def add_stack(self, names: tuple[str, ...]) -> None:
+        """Add an order of parts as a finding of its own."""
+        draft, self.waiting = self.waiting, Draft()
+        draft.stack = names
+        self.push(draft)
+        self.before = "noun"
+
+    def passed(self, kind: str) -> None:
+        """Remember the kind of the chunk just handled."""
+        if kind != "article":
+            self.before = kind
+        if kind not in ("conj", "it", "word"):
+            self.said = kind

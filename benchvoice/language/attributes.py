@@ -1,0 +1,157 @@
+"""What is said of a part: condition, action, disposition, container, place, side, facing."""
+
+from __future__ import annotations
+
+from benchvoice.language import ahead
+from benchvoice.language.assembly import Assembly
+from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.nouns import on_noun
+
+_SAID_OF = frozenset(
+    {"condition", "action", "disposition", "container", "place", "side", "reading"}
+)
+
+
+def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A state found: of what is before it, or adjective of the noun after it."""
+    name = f"not {chunk.value}" if work.negated else chunk.value
+    work.negated = work.negated and ahead.kind(work.chunks, at + 1) in (
+        "conj",
+        "condition",
+        "not",
+    )
+    if _adjective(work, at):
+        work.waiting.conditions.append(name)
+        return
+    for draft in work.targets():
+        if name not in draft.conditions:
+            draft.conditions.append(name)
+
+
+def _adjective(work: Assembly, at: int) -> bool:
+    """Whether a condition stands before its noun ("one cracked seal")."""
+    if ahead.kind(work.chunks, at + 1) != "noun" or work.current is None:
+        return False
+    if work.waiting.count is not None or work.waiting.conditions:
+        return True
+    if work.before in ("count", "conj", "ordinal", "relative", "all", "disposition", "action"):
+        return True
+    return work.chunks[at - 1].kind == "article" or bool(work.current.conditions)
+
+
+def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
+    """An action, disposition, mark, tool, group: of what is before it, or of what follows."""
+    name, value = chunk.kind, chunk.value
+    if work.negated and work.before == "not":
+        work.negated = False
+        if (name, value) != ("disposition", "reuse"):
+            work.unused.append(chunk)
+            return
+        value = "replace"
+    leads = (
+        work.current is None or work.before in _SAID_OF or work.before in ("conj", "orientation")
+    )
+    taken = work.current is not None and getattr(work.current, name) is not None
+    if (leads or taken) and not work.everything and ahead.noun(work.chunks, at + 1):
+        if name in ("action", "disposition"):
+            work.forward = (name, value)
+        setattr(work.waiting, name, value)
+        return
+    for draft in work.targets(counted=name == "action"):
+        if getattr(draft, name) is None or name == "group":
+            setattr(draft, name, value)
+        elif name == "action" and draft.action == "measured":
+            draft.action = value
+
+
+def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
+    """Where it was put: of all that was joined in the list before it."""
+    new = work.current is not None and work.current.container is not None
+    if new and ahead.noun(work.chunks, at + 1):
+        work.waiting.container = chunk.value
+        return
+    for draft in work.targets() if work.current is None else work.listed():
+        draft.container = draft.container or chunk.value
+
+
+def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A preposition and a place: where it is, or what it came off."""
+    place, preposition, noun = chunk.value
+    if preposition == "for" and (work.current is None or work.current.part is None):
+        on_noun(work, chunk._replace(value=noun), at)
+        return
+    if _off_then_noun(work, at):
+        assert work.current is not None
+        work.current.action = "removed"
+        work.before = "action"
+        on_noun(work, chunk._replace(value=noun), at)
+        return
+    work.set_place(place, removing=preposition in REMOVING)
+
+
+def _off_then_noun(work: Assembly, at: int) -> bool:
+    """ "pump cover off gasket torn": not off the gasket."""
+    current = work.current
+    return (
+        current is not None
+        and work.chunks[at].value[1] in ("off", "out")
+        and current.kind != "fastener"
+        and current.part is not None
+        and current.count is None
+        and current.bare()
+        and work.chunks[at].end - work.chunks[at].start == 1 + len(work.chunks[at].value[0].split())
+        and ahead.kind(work.chunks, at + 1) == "condition"
+    )
+
+
+def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
+    """Left or right, port or starboard."""
+    if work.before in ("conj", "count") and ahead.noun(work.chunks, at + 1):
+        work.waiting.side = chunk.value
+        return
+    for draft in work.targets():
+        draft.side = draft.side or chunk.value
+
+
+def on_orientation(work: Assembly, chunk: Chunk, at: int) -> None:
+    """Which way round it sits; two facings are kept together."""
+    for draft in work.targets():
+        draft.orientation = " ".join(filter(None, (draft.orientation, chunk.value)))
+
+
+def on_not(work: Assembly, chunk: Chunk, at: int) -> None:
+    """The next condition is denied."""
+    work.negated = True
+
+
+def on_all(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "all replace" looks ahead to what is shared, "replace both" looks back."""
+    said = work.said
+    if said in ("disposition", "action", "container") and not ahead.noun(work.chunks, at + 1):
+        value = next(c.value for c in reversed(work.chunks[:at]) if c.kind == said)
+        for draft in work.drafts:
+            setattr(draft, said, getattr(draft, said) or value)
+    else:
+        work.everything = True
+
+
+def on_same(work: Assembly, chunk: Chunk, at: int) -> None:
+    """The next part is in the same state as this one ("so is the output seal")."""
+    work.again = True
+
+
+def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
+    """An "and" makes the next noun share; what leads a list ends with the list."""
+    after = ahead.kind(work.chunks, at + 1)
+    work.joined = ahead.noun(work.chunks, at + 1)
+    if not work.joined or after in ("action", "disposition", "quantity"):
+        work.forward = None
+
+
+def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A word nobody knows: kept, and a "no" before it denies nothing."""
+    work.unused.append(chunk)
+    work.negated = False
+
+
+# where things go

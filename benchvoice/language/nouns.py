@@ -1,0 +1,202 @@
+"""What opens a finding, and what belongs to its name: counts, nouns, sizes, which of several."""
+
+from __future__ import annotations
+
+from benchvoice.language import ahead
+from benchvoice.language.assembly import Assembly
+from benchvoice.language.chunks import Chunk, Noun
+from benchvoice.language.draft import Draft
+from benchvoice.remark import Size
+
+
+def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
+    current = work.current
+    if work.before == "not":
+        work.negated = False  # "tray 3, not 4"
+        return
+    if ahead.noun(work.chunks, at + 1):
+        if _counts_current(work, chunk.value, at):
+            return
+        last = work.waiting.count
+        if last is not None and chunk.value not in (last, last + 1):
+            work.unused.append(chunk)  # neither said twice nor counting aloud
+        work.waiting.count = chunk.value
+    elif current is None or current.part is None:
+        work.waiting.count = chunk.value
+    elif current.count is None and (current.bare() or not ahead.predicate(work.chunks, at + 1)):
+        current.count = chunk.value
+    elif ahead.kind(work.chunks, at + 1) == "relative":
+        work.push_same(chunk.value)  # "six short bolts and two long ones"
+    elif current.count != chunk.value or not current.bare():
+        if ahead.predicate(work.chunks, at + 1):
+            # "eight bolts one cracked": one of the bolts
+            work.push_same(chunk.value)
+        else:
+            work.unused.append(chunk)
+
+
+def _counts_current(work: Assembly, count: int, at: int) -> bool:
+    """ "bolts 8 washers 8", "bolts eleven pump cover": the count follows its noun."""
+    current = work.current
+    if current is None or not current.bare() or not current.plural:
+        return False
+    if current.count is None:
+        after = work.chunks[at + 1]
+        place = after.kind == "noun" and after.value.kind in ("place", "housing")
+        if ahead.count_after_noun(work.chunks, at + 1) or (place and not after.value.plural):
+            current.count = count
+            return True
+    return current.count == count and ahead.singular(work.chunks, at + 1)
+
+
+def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A part or place: opens a finding, or says where or which the open one is."""
+    noun: Noun = chunk.value
+    current = work.current
+    if _is_place_of_current(work, noun, at):
+        work.set_place(noun.name)
+    elif (
+        current is not None
+        and current.quantity
+        and current.part is None
+        and not (work.waiting.count or (work.joined and not _after_comma(work, at)))
+    ):
+        _fill(current, noun)  # "end play twelve thou input shaft"
+    elif _says_again(work, noun):
+        assert current is not None
+        _fill(current, noun)
+        current.count = work.waiting.count or current.count
+        work.waiting = Draft()
+    else:
+        _open(work, noun, at)
+
+
+def _open(work: Assembly, noun: Noun, at: int) -> None:
+    draft, work.waiting = work.waiting, Draft()
+    if draft.measure is not None and draft.count is not None and draft.quantity != "torque":
+        count, draft.count = draft.count, None
+        work.push(draft)
+        draft = Draft(count=count)
+    _fill(draft, noun)
+    if ahead.all_before(work.chunks, at):
+        draft.count = draft.count or ahead.both_before(work.chunks, at)
+        work.everything = False
+    draft.joined = work.joined
+    _take_heading(work, draft)
+    if work.again and work.current is not None:
+        draft.conditions = list(work.current.conditions)
+        draft.disposition = draft.disposition or work.current.disposition
+        work.again = False
+    if work.forward is not None and getattr(draft, work.forward[0]) is None:
+        setattr(draft, *work.forward)
+    work.push(draft)
+
+
+def _fill(draft: Draft, noun: Noun) -> None:
+    draft.part, draft.kind, draft.plural = noun.name, noun.kind, noun.plural
+    draft.place = draft.place or noun.place
+    draft.side = draft.side or noun.side
+    if noun.relative is not None:
+        draft.add_size(Size(relative=noun.relative))
+
+
+def _says_again(work: Assembly, noun: Noun) -> bool:
+    """ "bearing bearing out", "seal the inner lip seal": begun anew, not a second one."""
+    current = work.current
+    if current is None or current.part is None or not current.bare() or work.joined:
+        return False
+    if current.count is not None and work.waiting.count not in (None, current.count):
+        return False
+    return noun.name == current.part or noun.name.endswith(" " + current.part)
+
+
+def _take_heading(work: Assembly, draft: Draft) -> None:
+    """ "pump cover eight bolts": the first is where the second are."""
+    last = work.current
+    if last is None or not last.bare() or last.count is not None or draft.joined:
+        return
+    fits = last.kind in ("place", "housing") or draft.kind == "fastener"
+    if fits and draft.count is not None and draft.place is None and not last.plural:
+        work.drafts.remove(last)
+        draft.place = last.part
+
+
+def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
+    """A location said without a preposition: "eight bolts front", "4 bolts, side cover"."""
+    current = work.current
+    if noun.plural or work.waiting.count is not None or work.waiting.conditions:
+        return False
+    if current is None:
+        return False
+    if noun.kind == "place":
+        return not work.joined or (work.before == "conj" and at == len(work.chunks) - 1)
+    if current.kind != "fastener" or current.place is not None or noun.kind == "fastener":
+        return False
+    if work.joined and not _after_comma(work, at):
+        return False
+    if ahead.kind(work.chunks, at + 1) == "action":
+        return current.count is not None and noun.kind == "housing"  # "14 bolts pan off"
+    free = work.before in ("noun", "size", "action", "count", "conj", "reading")
+    lone = ahead.kind(work.chunks, at + 1) == "count" and not ahead.noun(work.chunks, at + 2)
+    return free and (lone or ahead.kind(work.chunks, at + 1) in ("", "conj", "container"))
+
+
+def _after_comma(work: Assembly, at: int) -> bool:
+    return at > 0 and work.chunks[at - 1].kind == "conj" and work.chunks[at - 1].value == ","
+
+
+def on_size(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A size goes to the noun after it, unless it follows one."""
+    current = work.current
+    follows = ahead.noun(work.chunks, at + 1)
+    if current is None or current.part is None or (follows and work.before != "noun"):
+        work.waiting.add_size(chunk.value)
+    else:
+        current.add_size(chunk.value)
+
+
+def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
+    """Short, long, thick: a size, or what a reading was of ("eighty thou thick")."""
+    if chunk.value == "thick" and work.reading is not None:
+        work.measure("thickness", work.reading)
+        return
+    on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
+
+
+def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
+    """Which in a row: of the noun that follows."""
+    if ahead.noun(work.chunks, at + 1):
+        work.waiting.ordinal = chunk.value
+    else:
+        work.unused.append(chunk)
+
+
+def on_last(work: Assembly, chunk: Chunk, at: int) -> None:
+    """The last in a row, written -1."""
+    on_ordinal(work, chunk._replace(value=-1), at)
+
+
+# readings
+
+
+def on_article(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "a seal" is one seal; "the seal" is not counted."""
+    if chunk.value in ("a", "an") and ahead.noun(work.chunks, at + 1):
+        work.waiting.count = work.waiting.count or 1
+
+
+def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "seal, hard, the front one": which of the seals."""
+    if work.current is not None and work.current.part is not None:
+        work.current.part = f"{chunk.value} {work.current.part}"
+    else:
+        work.unused.append(chunk)
+
+
+def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "two plates burnt, the rest are good": the same part, not counted."""
+    if work.current is not None and work.current.part is not None:
+        work.push_same(None)
+    else:
+        work.unused.append(chunk)

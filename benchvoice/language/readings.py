@@ -1,0 +1,78 @@
+"""What was measured: quantities, readings, and numbers that could mean two things."""
+
+from __future__ import annotations
+
+from benchvoice.language import ahead
+from benchvoice.language.assembly import Assembly
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.draft import Draft
+from benchvoice.language.sizes import Reading, amount_of
+from benchvoice.remark import Ambiguity, Size
+
+_DEFAULT_QUANTITY = {"pressure": "pressure", "torque": "torque", "temperature": "temperature"}
+
+
+def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
+    """What was measured: of the part before it, or a finding of its own."""
+    if work.reading is not None:
+        work.measure(chunk.value, work.reading)
+        return
+    draft = work.current
+    if draft is None or draft.measure or draft.conditions or work.before == "conj":
+        draft, work.waiting = work.waiting, Draft()
+        work.push(draft)
+    draft.quantity = chunk.value
+
+
+def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A value with its unit: of the quantity said, or of the one its unit implies."""
+    reading: Reading = chunk.value
+    current = work.current
+    assert reading.unit is not None
+    if current is not None and current.quantity and current.measure is None:
+        work.measure(current.quantity, chunk)
+    elif current is not None and current.measure is not None and _same(current, reading):
+        return
+    elif reading.unit.dimension in _DEFAULT_QUANTITY and not ahead.quantity(work.chunks, at + 1):
+        work.measure(_DEFAULT_QUANTITY[reading.unit.dimension], chunk)
+    elif _is_length(current, reading) and not ahead.quantity(work.chunks, at + 1):
+        assert current is not None and reading.fraction is not None
+        current.add_size(Size(length=amount_of(reading.fraction, reading.unit.name)))
+    else:
+        if work.reading is not None:
+            work.unused.append(work.reading)
+        work.reading = chunk
+
+
+def _same(draft: Draft, reading: Reading) -> bool:
+    assert draft.measure is not None and reading.unit is not None
+    return (draft.measure.value, draft.measure.unit) == (reading.value, reading.unit.name)
+
+
+def _is_length(draft: Draft | None, reading: Reading) -> bool:
+    assert reading.unit is not None
+    return (
+        draft is not None
+        and draft.kind == "fastener"
+        and reading.unit.name in ("in", "mm")
+        and reading.high is None
+        and (draft.size is None or draft.size.length is None)
+    )
+
+
+def on_ambiguous(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A value with two readings: both are kept, neither is guessed."""
+    reading: Reading = chunk.value
+    work.ambiguous.append(Ambiguity(text=reading.text, readings=reading.readings))
+    work.unused.append(chunk)
+
+
+def on_bare_number(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A fraction or decimal without a unit is never guessed."""
+    if work.current is not None and work.current.quantity and not work.current.measure:
+        value = f"{float(chunk.value.value):g}"
+        work.ambiguous.append(Ambiguity(text=value, readings=(f"{value} in", f"{value} mm")))
+    work.unused.append(chunk)
+
+
+# words that steer
