@@ -50,7 +50,7 @@ class MicrophoneLike(Protocol):
 
 @dataclass(frozen=True)
 class MicrophoneInfo:
-    """A microphone the system knows: `rate` in Hz is its own; `default` marks the one used unasked."""
+    """A microphone the system knows; `rate` is its own in Hz, `default` the one used unasked."""
 
     index: int
     name: str

@@ -19,7 +19,7 @@ def read_blocks(path: Path, block_seconds: float = 0.5) -> Iterator[Samples]:
     """Yield a recording as 16 kHz mono blocks of about `block_seconds` seconds.
 
     Any rate and number of channels is taken; an hour needs no more memory
-    than a second.  A file that breaks off is read up to there.  Raises
+    than a second.  A file that breaks off is read up to there, to within a block.  Raises
     AudioError (at the first block) for a file that is missing, unreadable or
     without any sound.
     """

@@ -16,7 +16,7 @@ Samples: TypeAlias = npt.NDArray[np.int16]
 """Mono audio at 16 kHz, one dimension, full scale 32768."""
 
 QUIETEST_DBFS = -96.0
-"""What digital silence is reported as: the 16-bit format's own step, 20 log10(1/32768), is -90.3."""
+"""What digital silence is reported as; one step of 16 bits, 20 log10(1/32768), is -90.3."""
 
 
 def level_dbfs(samples: Samples) -> float:
@@ -48,8 +48,8 @@ class Normaliser:
     def push(self, block: npt.NDArray[np.float32]) -> Samples:
         """Take a block, give the samples that are ready (perhaps none yet)."""
         clean = np.nan_to_num(block, nan=0.0, posinf=0.0, neginf=0.0)
-        mono = clean[:, 0] if clean.shape[1] == 1 else clean.mean(axis=1)
-        return self._convert(np.ascontiguousarray(mono, dtype=np.float32), last=False)
+        mono = np.clip(clean, -1.0, 1.0).mean(axis=1, dtype=np.float32)
+        return self._convert(mono, last=False)
 
     def finish(self) -> Samples:
         """Give what the resampler still held back; the stream is over."""

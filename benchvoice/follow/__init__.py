@@ -1,9 +1,10 @@
 """Where the job is on the outline: remarks to step events, counts that do not add up."""
 
-from benchvoice.follow.advance import advance, replay
+from benchvoice.follow.advance import advance, restore
 from benchvoice.follow.counts import Count, tally
 from benchvoice.follow.events import EventKind, LogEntry, State, StepEvent, recounted
-from benchvoice.follow.guess import find_step, guess_step
+from benchvoice.follow.guess import guess_step
+from benchvoice.follow.naming import find_step
 from benchvoice.follow.wording import finding_text
 
 __all__ = [
@@ -17,6 +18,6 @@ __all__ = [
     "finding_text",
     "guess_step",
     "recounted",
-    "replay",
+    "restore",
     "tally",
 ]

@@ -31,7 +31,7 @@ STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "
 """Kinds that "strike that" takes back."""
 
 
-class StepEvent(Frozen):
+class StepEvent(Frozen, frozen=True, kw_only=True):
     """One remark put in its place on the outline.
 
     `seq` counts the events of a job from 1; `step` is a step id; `at` is in
@@ -53,7 +53,7 @@ class StepEvent(Frozen):
     finishes: str | None = None
 
 
-class LogEntry(Frozen):
+class LogEntry(Frozen, frozen=True, kw_only=True):
     """An event that stands (struck ones are gone, recounts are in `findings`)."""
 
     seq: int
@@ -64,7 +64,7 @@ class LogEntry(Frozen):
     heard: str = ""
 
 
-class State(Frozen):
+class State(Frozen, frozen=True, kw_only=True):
     """Where the job stands; `advance` makes the next one.
 
     `current` is the step under way, `started` those begun or touched, `done`

@@ -35,10 +35,10 @@ _DISPOSITIONS = {
     "replace": "to replace",
     "reuse": "to reuse",
     "discard": "to discard",
-    "send out": "to send out",
-    "machine": "to machine",
+    "send out": "to be sent out",
+    "machine": "to the machine shop",
     "order": "to order",
-    "decide": "to decide",
+    "decide": "to be decided",
 }
 
 
@@ -68,11 +68,12 @@ def size_texts(size: Size | None) -> list[str]:
         (size.across_flats, "across flats"),
         (size.diameter, "diameter"),
     ]
-    said = [f"{_amount_text(amount)} {word}" for amount, word in amounts if amount]
+    said = [f"{amount_text(amount)} {word}" for amount, word in amounts if amount]
     return [*filter(None, [size.thread, size.relative]), *said]
 
 
-def _amount_text(amount: Amount) -> str:
+def amount_text(amount: Amount) -> str:
+    """Say a length as it was said."""
     return amount.text or f"{amount.value:g} {amount.unit}"
 
 

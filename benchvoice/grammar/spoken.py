@@ -20,6 +20,13 @@ _ORDINAL = {
 }
 _DENOMINATORS = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth"}
 _COMPOUND = {32: "thirty second", 64: "sixty fourth"}
+_CONTRACTIONS = {
+    **{f"{who} is": f"{who}'s" for who in ("it", "that", "there", "he", "she", "what", "here")},
+    **{f"{who} have": f"{who}'ve" for who in ("we", "they", "i")},
+    **{f"{who} are": f"{who}'re" for who in ("we", "they")},
+    **{"i am": "i'm", "i would": "i'd", "let us": "let's", "can not": "can't", "do not": "don't"},
+    **{"is not": "isn't", "are not": "aren't", "was not": "wasn't"},
+}
 
 NUMBER_WORDS = frozenset(
     [*_ONES, *_TENS[2:], *_ORDINAL.values(), *_DENOMINATORS.values(), "halves"]
@@ -152,6 +159,17 @@ def decimal_ways(text: str) -> tuple[str, ...]:
         said += (_below_hundred(pair),)
     heads = [cardinal(int(whole))] if int(whole or 0) else ["", "zero"]
     return _distinct(f"{head} point {tail}".strip() for head in heads for tail in said)
+
+
+def contracted(words: str) -> tuple[str, ...]:
+    """Give words as they are and, where there is one, with the short form.
+
+    >>> contracted("that is it")
+    ('that is it', "that's it")
+    """
+    padded = f" {words} "
+    short = [padded.replace(f" {a} ", f" {b} ") for a, b in _CONTRACTIONS.items()]
+    return _distinct([words, *(way.strip() for way in short)])
 
 
 def thread_ways(designation: str) -> tuple[str, ...]:

@@ -13,13 +13,14 @@ from benchvoice.errors import GrammarError
 
 SLOTS = frozenset(
     "count part parts fastener fasteners place side qualifier condition action disposition "
-    "container measure torque size orientation stack mark tool ordinal group correction".split()
+    "container measure torque size orientation stack mark tool ordinal group "
+    "correction negation".split()
 )
 """The slots that templates may have."""
 
 THINGS = frozenset({"part", "parts", "fastener", "fasteners"})
 PLURAL = frozenset({"parts", "fasteners"})
-_BE = frozenset({"is", "are", "looks"})
+_BE = frozenset({"is", "are", "looks", "it's", "they're"})
 _NOUNISH = THINGS | {"count", "qualifier", "ordinal"}
 
 
@@ -92,13 +93,21 @@ def _item(pieces: list[tuple[str, str]], slots: list[str], at: int) -> Item:
     words, slot = pieces[at]
     if words:
         return Item(words=words)
-    before = [thing for thing in slots[:at] if thing in THINGS]
+    before = [other for other in range(at) if _is_thing(slots, other)]
     after = [thing for thing in slots[at + 1 :] if thing in THINGS]
-    following = slots[at + 1 : at + 3]
-    if following and not following[0] and pieces[at + 1][0] not in ("the", "a", "all"):
-        following = []
-    leads = bool(_NOUNISH & set(following)) and (slot == "count" or not before)
-    talked = after[:1] if leads or not before else before[-1:]
+    reach = slots[at + 1 :]
+    if reach and not reach[0] and pieces[at + 1][0] in ("the", "a", "all"):
+        reach = reach[1:]
+    near = set(reach[: 2 if slot == "count" else 1])
+    leads = bool(_NOUNISH & near) and (slot == "count" or not before)
+    talked = after[:1] if leads or not before else [slots[before[-1]]]
     plural = talked[0] in PLURAL if talked else None
     after_be = at > 0 and pieces[at - 1][0].rpartition(" ")[2] in _BE
     return Item(slot=slot, plural=plural, leads=leads, after_be=after_be)
+
+
+def _is_thing(slots: list[str], at: int) -> bool:
+    """Whether a slot is what is talked about: a part, or a place that leads no part."""
+    return slots[at] in THINGS or (
+        slots[at] == "place" and not (at + 1 < len(slots) and slots[at + 1] in THINGS)
+    )

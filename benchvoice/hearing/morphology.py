@@ -15,12 +15,13 @@ Lookup = Callable[[str], tuple[str, ...]]
 
 _HISSING = {"S", "Z", "SH", "ZH", "CH", "JH"}
 _VOICELESS = {"P", "T", "K", "F", "TH", *_HISSING - {"Z", "ZH", "JH"}}
+_PREFIXES = {"re": "R IY", "un": "AH N", "pre": "P R IY", "non": "N AA N", "sub": "S AH B"}
 _FIRST_PARTS = {
-    *("pre", "over", "under", "out", "up", "down", "off", "back", "cross", "flat", "half"),
-    *("lock", "cap", "set", "side", "end", "sub", "non", "inter", "counter", "run", "re", "un"),
+    *("over", "under", "out", "up", "down", "off", "back", "cross", "flat", "half", "inter"),
+    *("lock", "cap", "set", "side", "end", "counter", "run"),
 }
 _LAST_PARTS = {
-    *("out", "off", "up", "down", "in", "over", "screw", "nut", "pin", "ring", "washer"),
+    *("out", "off", "up", "down", "over", "screw", "nut", "pin", "ring", "washer"),
     *("plate", "shaft", "gear", "wheel", "case", "side", "way", "box", "head", "stock", "bore"),
 }
 
@@ -44,12 +45,16 @@ def derive(word: str, lookup: Lookup) -> tuple[str, ...]:
 
 def _joined(word: str, lookup: Lookup) -> tuple[str, ...]:
     """Two words written as one, where one of them is a part that such words are made with."""
-    for at in range(2, len(word) - 1):
+    for at in range(2, len(word) - 2):
         first, last = word[:at], word[at:]
-        if first not in _FIRST_PARTS and last not in _LAST_PARTS:
+        if first in _PREFIXES:
+            head: tuple[str, ...] = (_PREFIXES[first],)
+        elif at > 2 and (first in _FIRST_PARTS or last in _LAST_PARTS):
+            head = lookup(first)
+        else:
             continue
-        head, tail = lookup(first), lookup(last)
-        if head and tail and len(last) > 2 - (last in _LAST_PARTS):
+        tail = lookup(last)
+        if head and tail:
             return (f"{head[0]} {tail[0]}",)
     return ()
 

@@ -28,6 +28,9 @@ from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
 _FORMAT = 1
 """Raised when the cached files change their meaning."""
 
+_IDLE, _REMARKS = "idle", "_default"
+"""Names of the decoder's two searches: for one word only, and the language model's."""
+
 _PATHS = 100
 """How many paths through the lattice are weighed; many differ only in pauses."""
 
@@ -44,9 +47,12 @@ class PocketSphinxEngine:
 
     name = "PocketSphinx, English"
 
-    def __init__(self, language_model: Path, dictionary: Path, missing: tuple[str, ...]) -> None:
-        self.missing = missing
+    def __init__(self, language_model: Path, dictionary: Path, sounds: Pronounced) -> None:
+        self.missing = sounds.missing
         self._decoder = _decoder(language_model, dictionary)
+        word = min(sounds.entries)
+        idle = self._decoder.create_fsg(_IDLE, 0, 1, [(0, 1, 1.0, word)])
+        self._decoder.add_fsg(_IDLE, idle)
         self._scale = float(self._decoder.config["ascale"])
 
     def hear(self, samples: Samples) -> Heard:
@@ -62,9 +68,15 @@ class PocketSphinxEngine:
         if not samples.size:
             return Heard()
         decoder = self._decoder
-        decoder.start_utt()
-        decoder.process_raw(samples.tobytes(), no_search=False, full_utt=True)
-        decoder.end_utt()
+        # The front end learns the noise as it goes.  Forget that of the last
+        # utterance, so that a recording is heard the same every time, and go
+        # through this one beforehand with next to no search, to know its noise.
+        decoder.reinit_feat()
+        for search in (_IDLE, _REMARKS):
+            decoder.activate_search(search)
+            decoder.start_utt()
+            decoder.process_raw(samples.tobytes(), no_search=False, full_utt=True)
+            decoder.end_utt()
         return _weigh(_paths(decoder), self._scale)
 
 
@@ -83,6 +95,9 @@ def build_pocketsphinx(
     """
     said = [(tuple(words), float(weight)) for words, weight in sentences]
     sounds = pronounce((word for words, _ in said for word in words), pronunciations)
+    if not sounds.entries:
+        what = "none of the words can be heard" if said else "there are no sentences"
+        raise EngineError(what, mend="give pronunciations of the words, or other sentences")
     key = inputs_key(_FORMAT, said, sounds.entries)
 
     def make(folder: Path) -> None:
@@ -90,10 +105,10 @@ def build_pocketsphinx(
 
     if cache_dir is not None:
         files = cached_files(cache_dir, key, ("arpa", "dict"), make)
-        return PocketSphinxEngine(files["arpa"], files["dict"], sounds.missing)
+        return PocketSphinxEngine(files["arpa"], files["dict"], sounds)
     with tempfile.TemporaryDirectory() as name:
         make(Path(name))
-        return PocketSphinxEngine(Path(name, "arpa"), Path(name, "dict"), sounds.missing)
+        return PocketSphinxEngine(Path(name, "arpa"), Path(name, "dict"), sounds)
 
 
 def _write_language(

@@ -16,7 +16,8 @@ class Assembly:
 
     `current` is the finding that is being talked about, `waiting` holds what
     was said before its noun, `forward` an action or disposition that goes to
-    each noun of a list after it, `before` the kind of the last chunk.
+    each noun of a list after it, `shared` the list that is talked about as one,
+    `before` the kind of the last chunk.
     """
 
     chunks: Sequence[Chunk]
@@ -28,6 +29,7 @@ class Assembly:
     everything: bool = False
     joined: bool = False
     again: bool = False
+    shared: list[Draft] = field(default_factory=list)
     reading: Chunk | None = None
     before: str = ""
     said: str = ""
@@ -38,6 +40,7 @@ class Assembly:
         """Make a draft the one that is being talked about."""
         self.drafts.append(draft)
         self.current = draft
+        self.shared = []
         self.joined = False
 
     def push_same(self, count: int | None) -> None:
@@ -61,6 +64,8 @@ class Assembly:
             self.push(draft)
         if self.everything:
             return list(self.drafts)
+        if self.shared:
+            return self.shared
         chain = [self.current]
         if self.current.bare() and (self.current.joined or (counted and self.current.count)):
             for draft in reversed(self.drafts[:-1]):
@@ -69,6 +74,7 @@ class Assembly:
                 if not (self.current.joined or draft.count):
                     break
                 chain.append(draft)
+            self.shared = chain if len(chain) > 1 else []
         return chain
 
     def listed(self) -> list[Draft]:

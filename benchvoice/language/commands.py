@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -101,7 +102,7 @@ def _step_names(pack: Pack) -> frozenset[str]:
     if pack.outline is None:
         return frozenset()
     return frozenset(
-        name.lower()
+        re.sub(r"[^a-z' ]+", " ", name.lower()).replace("  ", " ").strip()
         for step in pack.outline.steps()
         for name in (step.title, step.id.replace("_", " "), *step.say)
     )

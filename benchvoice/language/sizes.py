@@ -221,21 +221,17 @@ def _metric_thread(
     if number is None or number.value not in METRIC_PITCHES:
         return None
     nominal, end = int(number.value), at + 2
-    if not _by(lexemes, end):
-        return _metric_name(nominal, None), end, None
-    pitch, after = _pitch(lexemes, end + 1, nominal, tokens)
+    pitch, after = _pitch(lexemes, end + 1, nominal) if _by(lexemes, end) else (None, end)
     if pitch is None:
         return _metric_name(nominal, None), end, None
     return _metric_name(nominal, pitch), after, None
 
 
-def _pitch(
-    lexemes: list[Lexeme], at: int, nominal: int, tokens: list[str]
-) -> tuple[Fraction | None, int]:
+def _pitch(lexemes: list[Lexeme], at: int, nominal: int) -> tuple[Fraction | None, int]:
     """Read a pitch: "one point five", "one fifty", "one twenty five", "one"."""
     number = number_at(lexemes, at)
-    if number is None:
-        return None, at
+    if number is None or _unit_at(lexemes, at + 1):
+        return None, at  # "m six by ten millimeters": that is a length
     following = number_at(lexemes, at + 1)
     standard = {Fraction(str(pitch)) for pitch in METRIC_PITCHES[nominal]}
     if following is not None and following.value in (5, 25, 50, 75) and number.value < 5:

@@ -28,9 +28,9 @@ class Intake:
 
 
 def check_rate(rate: Decimal) -> None:
-    """Raise BadInput unless `rate` is a finite amount above zero."""
-    if not rate.is_finite() or rate <= 0:
-        raise BadInput(f"hourly rate {rate}", mend="give an amount above zero")
+    """Raise BadInput unless `rate` is above zero and below a thousand million."""
+    if not rate.is_finite() or not 0 < rate < 10**9:
+        raise BadInput(f"hourly rate {rate} cannot be used", mend="give an amount above zero")
 
 
 def take_in(outline: Outline, sessions: Sequence[SessionTimes]) -> Intake:

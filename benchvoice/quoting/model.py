@@ -140,5 +140,5 @@ def simulate(posterior: Posterior, *, draws: int, rng: np.random.Generator) -> A
         residual = np.where(rng.random((draws, steps)) < posterior.trust, past, residual)
     logs = posterior.mean[pick] + session[:, None] + stage @ posterior.stage.T
     logs += residual * posterior.scale[pick]
-    minutes: Array = np.exp(np.clip(logs, -50.0, 50.0))  # a wild tail must not overflow
+    minutes: Array = np.exp(np.clip(logs, -30.0, 30.0))  # a wild tail must not overflow
     return minutes

@@ -65,7 +65,10 @@ def mixed_bands(world: World, minutes: Array, rng: np.random.Generator) -> Bands
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         fit = sm.MixedLM(np.log(minutes[rows, columns]), np.eye(len(used))[at], rows).fit()
-    means = rng.multivariate_normal(fit.fe_params, fit.cov_params()[: len(used), : len(used)], 2000)
+    spread = fit.cov_params()[: len(used), : len(used)]
+    if not np.isfinite(spread).all() or np.linalg.eigvalsh(spread).min() < 0 or fit.scale > 100:
+        raise np.linalg.LinAlgError("the fit failed")
+    means = rng.multivariate_normal(fit.fe_params, spread, 2000)
     shared = np.sqrt(max(float(fit.cov_re[0, 0]), 0.0)) * rng.standard_normal((2000, 1))
     jobs = np.full((2000, minutes.shape[1]), np.nan)
     noise = np.sqrt(fit.scale) * rng.standard_normal(means.shape)
@@ -133,7 +136,8 @@ def print_all(given: argparse.Namespace) -> None:
             for sessions in given.sessions:
                 cell = run_cell(shop, steps, sessions, given)
                 for method, tally in cell.items():
-                    print(f"{shop:<9} {steps:>5} {sessions:>4}  {method:<6}  {line(tally)}")
+                    lost = f"  ({len(tally['failed'])} fits failed)" if tally["failed"] else ""
+                    print(f"{shop:<9} {steps:>5} {sessions:>4}  {method:<6}  {line(tally)}{lost}")
                     into = pooled.setdefault(sessions, {}).setdefault(method, defaultdict(list))
                     for column in COLUMNS:
                         into[column] += tally[column]

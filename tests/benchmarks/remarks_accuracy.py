@@ -38,7 +38,7 @@ from benchvoice.remark import Remark  # noqa: E402
 
 Read = Callable[[str], Remark]
 REPEATS = 5
-GENERATOR = ("benchvoice.grammar.sentences", "sentences")
+GENERATOR = ("benchvoice.grammar.generate", "sentences")
 """Module and function: pack to (words, weight) pairs."""
 
 

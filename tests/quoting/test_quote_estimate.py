@@ -128,7 +128,7 @@ def test_impossible_book_minutes_are_refused(book: float) -> None:
         estimate(outline([book]), [])
 
 
-@pytest.mark.parametrize("rate", ["0", "-5", "NaN", "Infinity"])
+@pytest.mark.parametrize("rate", ["0", "-5", "NaN", "Infinity", "1e30"])
 def test_impossible_rate_is_refused(rate: str) -> None:
     with pytest.raises(BadInput, match="rate"):
         estimate(outline(BOOKS), [], rate=Decimal(rate))

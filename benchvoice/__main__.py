@@ -1,0 +1,7 @@
+"""`python -m benchvoice`."""
+
+import sys
+
+from benchvoice.cli import main
+
+sys.exit(main())

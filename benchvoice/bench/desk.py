@@ -1,0 +1,127 @@
+"""One job at the bench: remarks in, events on the disk and out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+
+from benchvoice.audio import Utterance, write_clip
+from benchvoice.bench.ears import Ears
+from benchvoice.follow import State, StepEvent, advance, guess_step, restore
+from benchvoice.remark import Remark, StepGuess
+from benchvoice.session import JOURNAL_NAME, Clock, Header, Journal
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """An event that is on the disk; `clip` is relative to the session folder.
+
+    `end` is where the utterance ended, in seconds of the sitting; None when typed.
+    """
+
+    event: StepEvent
+    clip: str | None = None
+    end: float | None = None
+
+
+class Desk:
+    """Takes remarks, follows the outline, and records each event before giving it back.
+
+    As a context manager it closes the sitting at the end.
+    """
+
+    def __init__(self, ears: Ears, journal: Journal) -> None:
+        self._ears = ears
+        self._journal = journal
+        before = journal.before
+        self.state: State = State() if before is None else restore(before.log, before.last_seq)
+        self.listening = True
+        """False between "be quiet" and "listen up": only the latter is heard then."""
+        self._last_at = 0.0
+
+    @classmethod
+    def open(cls, ears: Ears, folder: Path, header: Header, clock: Clock) -> Desk:
+        """Begin a session in `folder`, or take the one in it up again with a new sitting.
+
+        Raises SessionError when it cannot be read or written.
+        """
+        if (folder / JOURNAL_NAME).exists():
+            journal = Journal.open(folder, clock)
+            if header != Header(outline=header.outline):
+                journal.amend_header(header)
+        else:
+            journal = Journal.create(folder, header, clock)
+        return cls(ears, journal)
+
+    @property
+    def folder(self) -> Path:
+        """The session folder."""
+        return self._journal.folder
+
+    @property
+    def elapsed(self) -> float:
+        """Seconds since the sitting began."""
+        return self._journal.elapsed()
+
+    def typed(self, text: str) -> Recorded:
+        """Take a typed line as a remark, now."""
+        remark = self._ears.read(text, self._guess)
+        return self._record(remark, self.elapsed)
+
+    def heard(self, utterance: Utterance) -> Recorded | None:
+        """Take an utterance; its times are seconds of the sitting.
+
+        None while not listening, unless it is the command to listen again.
+        """
+        heard = self._ears.hear(utterance, self._guess)
+        if not self.listening and heard.remark.command != "listen":
+            return None
+        clip = self._journal.clip_name(self.state.seq + 1)
+        write_clip(self.folder / clip, utterance.samples)
+        return self._record(
+            heard.remark,
+            utterance.start,
+            clip=clip,
+            end=utterance.end,
+            alternatives=heard.alternatives,
+        )
+
+    def _record(
+        self,
+        remark: Remark,
+        at: float,
+        *,
+        clip: str | None = None,
+        end: float | None = None,
+        alternatives: tuple[str, ...] = (),
+    ) -> Recorded:
+        state, event = advance(self.state, remark, self._ears.pack, at)
+        self._journal.append_event(event, clip=clip, end=end, alternatives=alternatives)
+        self.state = state
+        self._last_at = max(self._last_at, end or at)
+        if remark.command in ("quiet", "listen"):
+            self.listening = remark.command == "listen"
+        return Recorded(event, clip, end)
+
+    def _guess(self, remark: Remark) -> StepGuess | None:
+        outline = self._ears.outline
+        if outline is None or remark.kind == "command":
+            return None
+        state = self.state
+        return guess_step(remark, outline, state.current, started=state.started, done=state.done)
+
+    def close(self, at: float | None = None) -> None:
+        """End the sitting, `at` seconds after it began (default: now)."""
+        self._journal.close_sitting(at)
+
+    def __enter__(self) -> Desk:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._journal.__exit__(kind, error, trace)

@@ -1,0 +1,111 @@
+"""The engine and the parser made ready for one outline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import platformdirs
+
+from benchvoice.audio import CutSettings, Samples, Utterance, cut, read_blocks
+from benchvoice.bench.understand import Guess, Understood, understand
+from benchvoice.follow import guess_step
+from benchvoice.grammar import Outline, Pack, load_pack
+from benchvoice.grammar.generate import sentences
+from benchvoice.hearing import Engine, EngineChoice, open_engine
+from benchvoice.language import Parser
+from benchvoice.remark import Remark, StepGuess
+
+
+def cache_folder() -> Path:
+    """Where language models made from a pack are kept; safe to delete at any time."""
+    return Path(platformdirs.user_cache_dir("benchvoice", appauthor=False))
+
+
+def build_engine(
+    pack: Pack,
+    choice: EngineChoice = "auto",
+    model: Path | None = None,
+    cache: Path | None = None,
+) -> Engine:
+    """Make the engine that hears what the pack's generator says.
+
+    Raises EngineError when the choice cannot be had.
+    """
+    said = ((sentence.words, sentence.weight) for sentence in sentences(pack))
+    return open_engine(choice, said, pack.pronounce, model, cache or cache_folder())
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """An utterance understood; `utterance` times are seconds of the recording or stream."""
+
+    utterance: Utterance
+    remark: Remark
+    alternatives: tuple[str, ...] = ()
+
+
+class Ears:
+    """Understands utterances and typed lines with one pack and engine."""
+
+    def __init__(self, pack: Pack, engine: Engine | None) -> None:
+        self.pack = pack
+        self.engine = engine
+        self._parser = Parser(pack)
+
+    @property
+    def outline(self) -> Outline | None:
+        """The outline that the pack was loaded with."""
+        return self.pack.outline
+
+    def read(self, text: str, guess: Guess | None = None) -> Remark:
+        """Understand a typed line; its confidence is None."""
+        remark = self._parser.parse(text)
+        step = (guess or self._guess)(remark)
+        return remark if step is None else _with_step(remark, step)
+
+    def hear(self, utterance: Utterance, guess: Guess | None = None) -> Heard:
+        """Understand one utterance."""
+        if self.engine is None:
+            return Heard(utterance, Remark(heard="", confidence=0.0))
+        heard = self.engine.hear(utterance.samples)
+        found: Understood = understand(heard, self._parser, guess or self._guess)
+        return Heard(utterance, found.remark, found.alternatives)
+
+    def listen(
+        self, blocks: Iterable[Samples], settings: CutSettings | None = None
+    ) -> Iterator[Heard]:
+        """Understand a stream of 16 kHz mono blocks, utterance by utterance."""
+        for utterance in cut(blocks, settings):
+            yield self.hear(utterance)
+
+    def _guess(self, remark: Remark) -> StepGuess | None:
+        return None if self.outline is None else guess_step(remark, self.outline, None)
+
+
+def hear_file(ears: Ears, path: Path) -> Iterator[Heard]:
+    """Understand a recording (any rate, mono or stereo), utterance by utterance.
+
+    Raises AudioError when it cannot be read.
+    """
+    return ears.listen(read_blocks(path))
+
+
+def open_ears(
+    outline: Outline | None,
+    choice: EngineChoice | None = "auto",
+    model: Path | None = None,
+) -> Ears:
+    """Load the pack with the outline's words and make the engine; None makes no engine.
+
+    Raises GrammarError or EngineError.
+    """
+    pack = load_pack(outline)
+    return Ears(pack, None if choice is None else build_engine(pack, choice, model))
+
+
+def _with_step(remark: Remark, step: StepGuess) -> Remark:
+    from msgspec.structs import replace
+
+    return replace(remark, step=step)

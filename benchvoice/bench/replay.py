@@ -1,0 +1,58 @@
+"""The main job from a recording."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from benchvoice.audio import SAMPLE_RATE, Cutter, read_blocks, recording_seconds
+from benchvoice.bench.desk import Desk, Recorded
+from benchvoice.bench.ears import Ears
+from benchvoice.session import Clock, Header, ScriptedClock
+
+Progress = Callable[[float, float], None]
+"""Told (seconds done, seconds in all) as a recording goes by."""
+
+
+def replay(
+    ears: Ears,
+    audio: Path,
+    folder: Path,
+    header: Header,
+    *,
+    started: datetime,
+    progress: Progress | None = None,
+) -> Iterator[Recorded]:
+    """Play a recording into a session as one sitting, event by event.
+
+    Times in the events are seconds of the recording; `started` is the time of
+    day (with offset) at its first sample.  Raises AudioError when it cannot be
+    read, SessionError when the session cannot be written.
+    """
+    whole = recording_seconds(audio)
+    clock = ScriptedClock(started)
+    cutter = Cutter()
+    done = 0.0
+    with Desk.open(ears, folder, header, clock.clock) as desk:
+        for block in read_blocks(audio):
+            seconds = block.size / SAMPLE_RATE
+            clock.advance(seconds)
+            done += seconds
+            for utterance in cutter.push(block):
+                recorded = desk.heard(utterance)
+                if recorded is not None:
+                    yield recorded
+            if progress is not None:
+                progress(done, whole)
+        for utterance in cutter.flush():
+            recorded = desk.heard(utterance)
+            if recorded is not None:
+                yield recorded
+        desk.close(done)
+
+
+def start_of(audio: Path, clock: Clock) -> datetime:
+    """When a recording began: its file's time less its length, else as if it ended now."""
+    length = timedelta(seconds=recording_seconds(audio))
+    return clock.wall() - length

@@ -1,0 +1,42 @@
+"""Entry point: exit code 0 fine, 2 bad input, 1 our own failure."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+
+from benchvoice.cli.arguments import parse_arguments
+from benchvoice.errors import BadInput
+
+_TRACE = "BENCHVOICE_TRACE"
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit code."""
+    args = parse_arguments(argv)
+    try:
+        code: int = args.run(args)
+        sys.stdout.flush()
+        return code
+    except BadInput as error:
+        print(f"benchvoice: {error}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("benchvoice: stopped; all that was shown is kept", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        # the reader of our output went away (as `head` does): not a failure of ours
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        if os.environ.get(_TRACE):
+            traceback.print_exc()
+        reason = " ".join(str(error).split()) or "no reason given"
+        print(
+            f"benchvoice: a fault of benchvoice itself: {type(error).__name__}: {reason}; "
+            f"set {_TRACE}=1 and run it again to see where",
+            file=sys.stderr,
+        )
+        return 1

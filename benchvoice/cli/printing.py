@@ -1,0 +1,25 @@
+"""Values as the published JSON."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from benchvoice.bench.desk import Recorded
+from benchvoice.remark import remark_to_json
+
+
+def event_json(recorded: Recorded) -> dict[str, Any]:
+    """Give one event: its place in the session, and the remark in the published form."""
+    event = recorded.event
+    return {
+        "seq": event.seq,
+        "kind": event.kind,
+        "step": event.step,
+        "start": round(event.at, 3),
+        "end": None if recorded.end is None else round(recorded.end, 3),
+        "remark": remark_to_json(event.remark),
+        "warnings": list(event.warnings),
+        "cautions": list(event.cautions),
+        "answer": event.answer,
+        "clip": recorded.clip,
+    }

@@ -1,0 +1,154 @@
+"""One remark after another: the state of the job carried on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec.structs import replace
+
+from benchvoice.follow.answers import counts_of
+from benchvoice.follow.commands import Change, act, recount, unclear
+from benchvoice.follow.counts import Count, count_warnings, expected_for
+from benchvoice.follow.events import STRIKABLE, LogEntry, State, StepEvent, with_log
+from benchvoice.follow.guess import guess_step
+from benchvoice.follow.likeness import part_likeness, place_likeness
+from benchvoice.follow.limits import limit_warnings
+from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.pack import Pack
+from benchvoice.remark import Finding, Remark
+
+_NO_OUTLINE = Outline(name="", title="", unit="", stage=())
+
+
+def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State, StepEvent]:
+    """Put a remark in its place on the outline of `pack` (which may have none).
+
+    `at` is in seconds on the clock of the sitting.  A `remark.step` that is
+    set already is taken as it is; else the step is guessed, and the event's
+    remark has it.
+    """
+    outline = pack.outline or _NO_OUTLINE
+    if remark.kind == "command":
+        change = act(state, remark, outline)
+    elif state.noting:
+        change = Change("noted", state.current)
+    elif remark.kind == "unclear" or not remark.findings:
+        change = unclear(state, _ask_again(remark))
+    else:
+        remark = _with_step(state, remark, outline)
+        number = _correction(state, remark, pack)
+        if number is None:
+            change = _find(state, remark, pack, outline)
+        else:
+            remark = replace(remark, number=number)
+            change = recount(state, number, outline)
+    return _apply(state, change, remark, at)
+
+
+def restore(log: Iterable[LogEntry], seq: int) -> State:
+    """Give the state of a job taken up again: what stands of it, and the last `seq` used.
+
+    The clock is running, as a new sitting has begun.
+    """
+    return with_log(State(seq=seq), tuple(log))
+
+
+def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[State, StepEvent]:
+    event = StepEvent(
+        seq=state.seq + 1,
+        kind=change.kind,
+        at=at,
+        remark=remark,
+        step=change.step,
+        warnings=(*change.warnings, *_clock_warning(state, change)),
+        cautions=change.cautions,
+        answer=change.answer,
+        amends=change.amends,
+        finishes=change.finishes,
+    )
+    log = state.log if change.log is None else change.log
+    if change.kind in STRIKABLE:
+        findings = remark.findings if change.kind == "finding" else ()
+        log = (
+            *log,
+            LogEntry(
+                seq=event.seq,
+                kind=event.kind,
+                step=event.step,
+                findings=findings,
+                finishes=event.finishes,
+                heard=remark.heard,
+            ),
+        )
+    running = state.running if change.running is None else change.running
+    now = replace(state, seq=event.seq, running=running, noting=change.noting)
+    return with_log(now, log), event
+
+
+def _find(state: State, remark: Remark, pack: Pack, outline: Outline) -> Change:
+    step_id = remark.step.id if remark.step else state.current
+    step = outline.by_id.get(step_id or "")
+    entry = LogEntry(seq=state.seq + 1, kind="finding", step=step_id, findings=remark.findings)
+    now = replace(state, log=(*state.log, entry))
+    counts = [
+        count
+        for count in counts_of(now, outline, step_id)
+        if any(_is_of(finding, count) for finding in remark.findings)
+    ]
+    warnings = list(count_warnings(counts, outline))
+    units = {unit.name: unit for unit in pack.unit}
+    for finding in remark.findings:
+        hardware = expected_for(finding, step) if step else None
+        if hardware is not None:
+            warnings += hardware_warnings(finding, hardware)
+        warnings += limit_warnings(finding, step, outline, units)
+    entered = step is not None and step_id != state.current and step_id not in state.started
+    cautions = step.caution if step is not None and entered else ()
+    return Change("finding", step_id, tuple(warnings), cautions, _asked_back(remark))
+
+
+def _with_step(state: State, remark: Remark, outline: Outline) -> Remark:
+    if remark.step is not None and remark.step.id in outline.by_id:
+        return remark
+    guess = guess_step(remark, outline, state.current, started=state.started, done=state.done)
+    return replace(remark, step=guess)
+
+
+def _is_of(finding: Finding, count: Count) -> bool:
+    """A count complains only when the remark is about its parts and has a number."""
+    return (
+        finding.count is not None
+        and part_likeness(finding.part, count.part) > 0
+        and place_likeness(finding.place, count.place) > 0
+    )
+
+
+def _correction(state: State, remark: Remark, pack: Pack) -> int | None:
+    """ "no twelve bolts off the front cover", right after "eleven bolts": the count corrected."""
+    openings = (say for filler in pack.correction for say in filler.say)
+    if not any(remark.heard.startswith(f"{opening} ") for opening in openings):
+        return None
+    last = state.log[-1] if state.log else None
+    if last is None or last.kind != "finding" or len(remark.findings) != 1 or not last.findings:
+        return None
+    said, before = remark.findings[0], last.findings[-1]
+    same = said.part == before.part and place_likeness(said.place, before.place) > 0
+    return said.count if same and before.count is not None else None
+
+
+def _ask_again(remark: Remark) -> str:
+    return _asked_back(remark) or "That was not understood: say it another way."
+
+
+def _asked_back(remark: Remark) -> str | None:
+    if not remark.ambiguous:
+        return None
+    first = remark.ambiguous[0]
+    return f"{first.text}: {' or '.join(first.readings)}?"
+
+
+def _clock_warning(state: State, change: Change) -> tuple[str, ...]:
+    if state.running or change.kind not in ("finding", "started", "finished"):
+        return ()
+    return ("the clock is stopped: resume it, or this work is not timed",)

@@ -1,0 +1,103 @@
+"""How alike the names of parts, places and steps are, as people say them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+
+from rapidfuzz import fuzz
+
+_ALIKE = 86.0
+"""Likeness of two stems from which they are the same word ("plate" and "place" are not)."""
+
+_ARTICLES = frozenset({"a", "an", "the"})
+_SMALL = _ARTICLES | frozenset("of off out on in at to and or is are was it".split())
+
+_SCREWS = frozenset({"bolt", "cap screw", "screw", "machine screw", "socket head cap screw"})
+"""Names given to one another at the bench (common practice, no source)."""
+
+
+@lru_cache(maxsize=4096)
+def stems(text: str) -> tuple[str, ...]:
+    """Give the words of `text` without endings and small words.
+
+    >>> stems("washed the gears"), stems("scraping faces"), stems("stripped bodies")
+    (('wash', 'gear'), ('scrap', 'fac'), ('strip', 'body'))
+    """
+    return tuple(_stem(word) for word in _words(text) if word not in _SMALL)
+
+
+def name_stems(name: str) -> tuple[str, ...]:
+    """Give the words of a step's name without endings; "seals in" is not "seals out"."""
+    return tuple(_stem(word) for word in _words(name) if word not in _ARTICLES)
+
+
+def _words(text: str) -> list[str]:
+    return text.lower().replace(",", " ").split()
+
+
+def _stem(word: str) -> str:
+    for ending, instead in (("ies", "y"), ("ing", ""), ("ed", ""), ("s", "")):
+        if word.endswith(ending) and len(word) - len(ending) >= 3 and not word.endswith("ss"):
+            word = word.removesuffix(ending) + instead
+            break
+    if len(word) > 3 and word[-1] == word[-2] and word[-1] in "bdgmnprt":
+        return word[:-1]
+    return word.removesuffix("e") if len(word) > 3 else word
+
+
+@lru_cache(maxsize=65536)
+def same_word(one: str, other: str) -> bool:
+    """Whether two stems are one word, small typing mistakes allowed in long ones."""
+    if one == other:
+        return True
+    return min(len(one), len(other)) >= 5 and fuzz.ratio(one, other) >= _ALIKE
+
+
+def share_said(name: Sequence[str], said: Iterable[str]) -> float:
+    """Give the share (0 to 1) of the stems of `name` that are among those `said`."""
+    words = list(said)
+    if not name:
+        return 0.0
+    return sum(any(same_word(stem, word) for word in words) for stem in name) / len(name)
+
+
+def place_likeness(said: str | None, expected: str | None) -> float:
+    """Compare places: 1 the same, 0.85 one within the other, 0.75 not said, 0 another place.
+
+    >>> place_likeness("front", "front cover"), place_likeness("side cover", "end cover")
+    (0.85, 0.0)
+    """
+    if said is None or expected is None:
+        return 0.75 if said != expected else 0.8
+    one, other = stems(said), stems(expected)
+    if one == other:
+        return 1.0
+    return 0.85 if _within(one, other) or _within(other, one) else 0.0
+
+
+def part_likeness(said: str | None, expected: str) -> float:
+    """Compare parts: 1 the same, 0.85 a longer or shorter name of it, 0.7 the like, 0 another.
+
+    >>> part_likeness("seal", "piston seal"), part_likeness("bolt", "cap screw")
+    (0.85, 0.7)
+    """
+    if said is None:
+        return 0.0
+    if said == expected:
+        return 1.0
+    if swapped_names(said, expected):
+        return 0.7
+    one, other = stems(said), stems(expected)
+    if not one or not other or not same_word(one[-1], other[-1]):
+        return 0.0  # the last word is what it is: a "seal ring" is no "ring seal"
+    return 0.85 if _within(one, other) or _within(other, one) else 0.0
+
+
+def swapped_names(said: str | None, expected: str) -> bool:
+    """Whether two names of screws are given to one another, which is worth a look."""
+    return said != expected and said in _SCREWS and expected in _SCREWS
+
+
+def _within(one: Sequence[str], other: Sequence[str]) -> bool:
+    return share_said(one, other) == 1.0

@@ -1,0 +1,87 @@
+"""Measures against the limits of the outline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from benchvoice.follow.likeness import part_likeness
+from benchvoice.follow.wording import measure_text
+from benchvoice.grammar.outline import Limit, Outline, Step
+from benchvoice.grammar.vocabulary import Unit
+from benchvoice.remark import Finding, Measure
+
+_ROUNDING = 1e-9
+"""Relative slack so that a measure converted onto its limit is not called out."""
+
+
+def limit_warnings(
+    finding: Finding, step: Step | None, outline: Outline, units: Mapping[str, Unit]
+) -> tuple[str, ...]:
+    """Say where a measure is out of a limit; `units` are the units by name.
+
+    The limits of the step count; when it has none of that quantity, those of
+    the other steps do, so that a measure taken early is not passed over.
+    """
+    measure = finding.measure
+    if measure is None:
+        return ()
+    own = _limits(finding, [step] if step else ())
+    limits = own or _limits(finding, outline.steps())
+    about = f"{finding.part} " if finding.part else ""
+    warnings = []
+    for limit in limits:
+        complaint = _complaint(measure, limit, units)
+        if complaint:
+            warnings.append(f"{about}{measure_text(measure)}: {complaint}")
+    return tuple(dict.fromkeys(warnings))
+
+
+def limit_text(limit: Limit) -> str:
+    """Say a limit and its source: "limit 4 to 12 thou (invented for the demo)"."""
+    if limit.low is not None and limit.high is not None:
+        bounds = f"{limit.low:g} to {limit.high:g} {limit.unit}"
+    elif limit.low is not None:
+        bounds = f"at least {limit.low:g} {limit.unit}"
+    elif limit.high is not None:
+        bounds = f"at most {limit.high:g} {limit.unit}"
+    else:
+        bounds = "not given"
+    source = limit.source or "unsourced: see the unit maker's manual"
+    return f"limit {bounds} ({source})"
+
+
+def convert(value: float, unit: str, to: str, units: Mapping[str, Unit]) -> float | None:
+    """Convert between units of one dimension; None when they are not, or not known.
+
+    value_si = (value + offset) * factor, as in the vocabulary's units (NIST SP 811, appendix B.8).
+    """
+    if unit == to:
+        return value
+    one, other = units.get(unit), units.get(to)
+    if one is None or other is None or one.dimension != other.dimension:
+        return None
+    return (value + one.offset) * one.factor / other.factor - other.offset
+
+
+def _limits(finding: Finding, steps: Iterable[Step]) -> list[Limit]:
+    return [
+        limit
+        for step in steps
+        for limit in step.limit
+        if finding.measure is not None
+        and limit.quantity == finding.measure.quantity
+        and (finding.part is None or limit.part is None or part_likeness(finding.part, limit.part))
+    ]
+
+
+def _complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+    low = convert(measure.value, measure.unit, limit.unit, units)
+    high = low
+    if measure.high is not None:
+        high = convert(measure.high, measure.unit, limit.unit, units)
+    if low is None or high is None:
+        return f"{limit_text(limit)} is in another kind of unit, not compared"
+    slack = _ROUNDING * max(abs(low), abs(high), 1.0)
+    under = limit.low is not None and min(low, high) < limit.low - slack
+    over = limit.high is not None and max(low, high) > limit.high + slack
+    return limit_text(limit) if under or over else None

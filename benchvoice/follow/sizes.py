@@ -1,0 +1,60 @@
+"""Sizes and names said against those of the outline's hardware."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from benchvoice.follow.likeness import swapped_names
+from benchvoice.follow.wording import amount_text
+from benchvoice.grammar.outline import Hardware
+from benchvoice.remark import Amount, Finding, Size
+
+_MM_PER = {"in": 25.4, "mm": 1.0}
+"""Exact: NIST SP 811 (2008), appendix B.8, inch."""
+
+_SAME_MM = 0.05
+"""Lengths nearer than this are the same; heads and lengths come in steps of at least 0.5 mm."""
+
+
+def hardware_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
+    """Say what is not as the outline has it: "bolt: thread 3/8-16 expected, 5/16-18 said"."""
+    name = f"{hardware.place} {hardware.part}" if hardware.place else hardware.part
+    warnings = []
+    if swapped_names(finding.part, hardware.part):
+        warnings.append(f"{name}: {finding.part} said")
+    size = finding.size or Size()
+    if hardware.thread and size.thread and _other_thread(hardware.thread, size.thread):
+        warnings.append(f"{name}: thread {hardware.thread} expected, {size.thread} said")
+    for what, expected, said in (
+        ("length", hardware.length, size.length),
+        ("head", hardware.head, size.across_flats),
+    ):
+        if expected and said and _other_length(expected, said):
+            warnings.append(f"{name}: {what} {expected} expected, {amount_text(said)} said")
+    return tuple(warnings)
+
+
+def length_mm(text: str) -> float | None:
+    """Read a length as the trade writes it; None when it cannot be read.
+
+    >>> length_mm("1 1/4 in"), length_mm("30 mm"), length_mm("a foot")
+    (31.75, 30.0, None)
+    """
+    *numbers, unit = text.split()
+    try:
+        return float(sum(Fraction(number) for number in numbers)) * _MM_PER[unit]
+    except (KeyError, ValueError, ZeroDivisionError):
+        return None
+
+
+def _other_length(expected: str, said: Amount) -> bool:
+    millimetres = length_mm(expected)
+    if millimetres is None or said.unit not in _MM_PER:
+        return False
+    return abs(millimetres - said.value * _MM_PER[said.unit]) > _SAME_MM
+
+
+def _other_thread(expected: str, said: str) -> bool:
+    """A metric thread said without its pitch is not another thread."""
+    one, other = (text.lower().replace(" ", "") for text in (expected, said))
+    return one != other and not ("x" not in other and one.startswith(f"{other}x"))

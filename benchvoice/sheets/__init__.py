@@ -1,0 +1,8 @@
+"""What people read of a session."""
+
+from benchvoice.follow.wording import finding_text
+from benchvoice.sheets.event_lines import event_lines
+from benchvoice.sheets.jobs import sessions_text
+from benchvoice.sheets.session_sheet import session_text
+
+__all__ = ["event_lines", "finding_text", "session_text", "sessions_text"]

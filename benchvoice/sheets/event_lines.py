@@ -1,0 +1,55 @@
+"""One event as it is shown at the bench."""
+
+from __future__ import annotations
+
+from benchvoice.follow import StepEvent, finding_text
+from benchvoice.grammar import Outline
+from benchvoice.sheets.layout import clock
+
+_PLAIN = {
+    "started": "started",
+    "finished": "finished",
+    "moved": "now at",
+    "paused": "clock stopped",
+    "resumed": "clock running",
+    "struck": "struck",
+    "recounted": "count corrected",
+    "noted": "note",
+    "photo": "photo mark",
+    "asked": "asked",
+    "answered": "answered",
+    "voice": "voice",
+    "unclear": "? not understood",
+}
+
+
+def event_lines(event: StepEvent, outline: Outline | None, clip: str | None = None) -> list[str]:
+    """Give the lines of an event: cautions before it, warnings and answers after it.
+
+    Warnings begin with "!", an answer with ">".
+    """
+    step = None if outline is None else outline.by_id.get(event.step or "")
+    title = step.title if step else ""
+    lines = [f"  CAUTION {text}" for text in event.cautions]
+    lines += [f"{clock(event.at)}  {said}" for said in _said(event, title, clip)]
+    lines += [f"       ! {text}" for text in event.warnings]
+    if event.answer:
+        lines += [f"       > {text}" for text in event.answer.splitlines()]
+    return lines
+
+
+def _said(event: StepEvent, title: str, clip: str | None) -> list[str]:
+    if event.kind == "finding":
+        found = "; ".join(finding_text(finding) for finding in event.remark.findings)
+        return [f"{title}: {found}" if title else found]
+    what = _PLAIN.get(event.kind, event.kind)
+    if event.kind == "unclear":
+        kept = f"  (kept: {clip})" if clip else ""
+        return [f'{what}: "{event.remark.heard}"{kept}']
+    if event.kind in ("started", "finished", "moved"):
+        return [f"{what}: {title}" if title else what]
+    if event.kind == "recounted":
+        return [f"{what}: {event.remark.number}"]
+    if event.kind == "noted":
+        return [f'{what}: "{event.remark.words or event.remark.heard}"']
+    return [f'{what}: "{event.remark.heard}"']

@@ -1,0 +1,183 @@
+"""What commands do.  The words are those of the trade vocabulary."""
+
+from __future__ import annotations
+
+import pytest
+from follow_help import pack_of, parser_of, tell, warned
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from benchvoice.follow import State, advance, restore
+from benchvoice.grammar import load_pack
+from benchvoice.language import Parser
+from benchvoice.remark import StepGuess
+
+SAID = [
+    "start the oil drain", "drain plug out", "next step", "go back", "go to the pump",
+    "six bolts off the pump", "five bolts off the pump", "make that six", "strike that",
+    "finish this step", "finished the pump", "stop the clock", "start the clock",
+    "take a photo", "what is coming", "how many should there be", "what is left",
+    "read that back", "be quiet", "listen up", "yes", "no", "blah blah", "take a note",
+    "nine bolts off the end cover", "start the front cover", "previous step",
+]  # fmt: skip
+
+
+def place(state: State) -> State:
+    return replace(state, seq=0)
+
+
+def test_next_declares_done_and_shows_cautions_first() -> None:
+    state, events = tell("start the oil drain", "drain plug out", "next step")
+    assert [event.kind for event in events] == ["started", "finding", "started"]
+    assert events[0].cautions == pack_of().outline.by_id["drain"].caution  # type: ignore[union-attr]
+    assert (events[2].step, events[2].finishes) == ("cooler_lines", "drain")
+    assert events[2].cautions
+    assert state.done == {"drain"}
+
+
+def test_back_and_go_declare_nothing_done() -> None:
+    state, events = tell("start the pump", "go back", "go to the front cover")
+    assert [event.step for event in events] == ["pump", "valve_strip", "front_cover"]
+    assert [event.kind for event in events] == ["started", "moved", "moved"]
+    assert state.done == frozenset()
+    _, events = tell("start the oil drain", "go back")
+    assert events[1].kind == "unclear"
+
+
+def test_finish_takes_a_step_or_the_current_one() -> None:
+    state, events = tell("start the pump", "finished the oil drain", "start the pump", "step done")
+    assert [event.finishes for event in events] == [None, "drain", None, "pump"]
+    assert state.done == {"drain", "pump"}
+    _, events = tell("step done")
+    assert (events[0].kind, events[0].finishes) == ("unclear", None)
+
+
+def test_the_last_step_has_no_next() -> None:
+    state, events = tell("start the leak check", "next step", "next step")
+    assert [event.kind for event in events] == ["started", "finished", "unclear"]
+    assert state.done == {"leak_check"}
+
+
+def test_a_step_that_comes_too_early_is_warned_of() -> None:
+    _, events = tell("start the pump strip")
+    assert warned(events) == [
+        "Oil pump apart: comes after Oil pump off, of which nothing is recorded"
+    ]
+    _, events = tell("six bolts off the pump", "start the pump strip")
+    assert "comes after" not in " ".join(warned(events))
+
+
+def test_recount_replaces_and_strike_takes_back() -> None:
+    state, events = tell("eleven bolts off the front cover", "make that twelve")
+    assert (events[1].kind, events[1].amends, events[1].warnings) == ("recounted", 1, ())
+    assert state.log[0].findings[0].count == 12
+    state, events = tell("strike that", state=state)
+    assert (events[0].amends, state.log, state.current) == (1, (), None)
+    _, events = tell("make that nine", "strike that")
+    assert [event.kind for event in events] == ["unclear", "unclear"]
+
+
+def test_a_correction_said_anew_replaces_too() -> None:
+    state, _ = tell("eleven bolts off the front cover")
+    again = parser_of().parse("twelve bolts off the front cover")
+    other = parser_of().parse("two dowel pins off the front cover")
+    for said, counts in ((again, [12]), (other, [11, 2])):
+        remark = replace(said, heard=f"no sorry {said.heard}")
+        now, _ = advance(state, remark, pack_of(), 20.0)
+        assert [f.count for entry in now.log for f in entry.findings] == counts
+    corrected, event = advance(state, replace(again, heard="sorry twelve"), pack_of(), 20.0)
+    assert (event.kind, event.amends, event.remark.number, event.warnings) == (
+        "recounted", 1, 12, (),
+    )  # fmt: skip
+    assert len(corrected.log) == 1
+
+
+def test_a_name_of_several_steps_is_asked_back_unless_one_alone_may_come() -> None:
+    _, events = tell("go to the piston")
+    assert events[0].kind == "unclear"
+    assert (events[0].answer or "").startswith("Which step:")
+    _, events = tell("start the forward clutch", "go to the piston")
+    assert (events[1].kind, events[1].step) == ("moved", "forward_piston")
+
+
+def test_answers_are_the_outlines() -> None:
+    _, events = tell(
+        "nine bolts off the end cover", "how many should there be", "what is coming",
+        "what is left", "read that back",
+    )  # fmt: skip
+    many, coming, left, back = (event.answer or "" for event in events[1:])
+    assert "10 bolts, end cover (9 said)" in many
+    assert "2 dowel pins" in many
+    assert "2 dowel pins" in coming
+    assert "Next: Front cover off." in coming
+    outline = pack_of().outline
+    assert outline is not None
+    assert f"{len(list(outline.steps()))} of {len(list(outline.steps()))} steps" in left
+    assert "end cover: 10 bolts expected, 9 said" in left
+    assert "9 bolts, end cover, removed" in back
+
+
+def test_coming_gives_the_next_steps_cautions() -> None:
+    _, events = tell("start the side cover", "what is coming")
+    outline = pack_of().outline
+    assert outline is not None
+    for caution in outline.by_id["end_cover"].caution:
+        assert caution in (events[1].answer or "")
+
+
+def test_after_take_a_note_anything_is_a_note() -> None:
+    state, events = tell("start the pump", "take a note", "six bolts off the pump")
+    assert [event.kind for event in events] == ["started", "asked", "noted"]
+    assert state.log[-1].findings == ()
+    assert not state.noting
+
+
+def test_a_finding_with_the_clock_stopped_is_warned_of() -> None:
+    state, events = tell("stop the clock", "drain plug out", "start the clock", "breather off")
+    assert [bool(event.warnings) for event in events] == [False, True, False, False]
+    assert state.running
+
+
+def test_what_is_ambiguous_is_asked_back() -> None:
+    _, events = tell("five tenths end play")
+    assert events[0].kind == "unclear"
+    assert "0.5" in (events[0].answer or "")
+
+
+def test_without_an_outline_findings_are_kept() -> None:
+    pack = load_pack()
+    parser = Parser(pack)
+    state = State()
+    for text in ("six bolts off the pump", "next step", "what is left", "how many should there be"):
+        state, event = advance(state, parser.parse(text), pack, 1.0)
+        assert event.step is None
+    assert [entry.kind for entry in state.log] == ["finding"]
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.sampled_from(SAID), max_size=12), st.sampled_from(SAID))
+def test_strike_undoes_whatever_was_recorded(said: list[str], last: str) -> None:
+    before, _ = tell(*said)
+    before = replace(before, noting=False)
+    after, _ = tell(last, state=before)
+    if len(after.log) > len(before.log):
+        struck, _ = tell("strike that", state=after)
+        assert place(struck) == place(before)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.sampled_from(SAID), max_size=15))
+def test_state_is_restored_from_what_stands(said: list[str]) -> None:
+    state, events = tell(*said)
+    again = restore(state.log, state.seq)
+    assert again == replace(state, running=True, noting=False)
+    assert [event.seq for event in events] == list(range(1, len(said) + 1))
+
+
+@pytest.mark.parametrize("step", ["pump", "no such step"])
+def test_a_step_given_with_the_remark_is_taken(step: str) -> None:
+    parsed = parser_of().parse("eight bolts off the side cover")
+    remark = replace(parsed, step=StepGuess(id=step, score=100.0))
+    _, event = advance(State(), remark, pack_of(), 0.0)
+    assert event.step == ("pump" if step == "pump" else "side_cover")

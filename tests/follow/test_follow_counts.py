@@ -1,0 +1,153 @@
+"""Counts added up.  Sums are checked by plain arithmetic; names by common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+from follow_help import tell, warned
+from hypothesis import given
+from hypothesis import strategies as st
+from num2words import num2words
+
+from benchvoice.follow import Count, State, tally
+from benchvoice.follow.likeness import part_likeness, place_likeness
+from benchvoice.grammar import Hardware, Outline, Stage, Step
+from benchvoice.remark import Finding
+
+COVER = Outline(
+    name="t",
+    title="t",
+    unit="t",
+    stage=(
+        Stage(
+            id="s",
+            title="s",
+            kind="strip",
+            step=(
+                Step(
+                    id="cover",
+                    title="Front cover off",
+                    hardware=(
+                        Hardware(part="bolt", count=12, place="front cover"),
+                        Hardware(part="cover gasket", count=1),
+                    ),
+                ),
+            ),
+        ),
+    ),
+)
+
+
+def bolts(*findings: Finding) -> Count:
+    counts = tally([("cover", [finding]) for finding in findings], COVER)
+    return next(count for count in counts if count.part == "bolt" and count.expected)
+
+
+@given(st.lists(st.integers(1, 20), min_size=1, max_size=8))
+def test_what_comes_off_adds_up_over_remarks(numbers: list[int]) -> None:
+    found = [Finding(part="bolt", count=n, action="removed") for n in numbers]
+    count = bolts(*found)
+    assert count.said == sum(numbers)
+    assert count.differs == (sum(numbers) != 12)
+
+
+@given(st.integers(1, 12), st.integers(1, 12), st.integers(1, 12))
+def test_what_is_found_of_them_is_not_added_to_what_came_off(a: int, b: int, c: int) -> None:
+    count = bolts(
+        Finding(part="bolt", count=a, action="removed"),
+        Finding(part="bolt", count=b, condition="bent"),
+        Finding(part="bolt", count=c, disposition="replace"),
+    )
+    assert count.said == max(a, b, c)
+
+
+def test_work_that_is_not_taking_off_counts_nothing() -> None:
+    count = bolts(*(Finding(part="bolt", count=4, action=a) for a in ("cleaned", "installed")))
+    assert (count.said, count.mentioned) == (None, False)
+
+
+def test_no_number_is_no_count_but_one_named_is_one() -> None:
+    count = bolts(Finding(part="bolt", action="removed"))
+    assert (count.said, count.mentioned, count.differs) == (None, True, False)
+    gasket = tally([("cover", [Finding(part="gasket", action="removed")])], COVER)[1]
+    assert (gasket.part, gasket.said) == ("cover gasket", 1)
+
+
+@pytest.mark.parametrize(
+    ("said", "expected", "same"),
+    [
+        ("front", "front cover", True),
+        ("front cover", "front cover", True),
+        (None, "front cover", True),
+        ("cover", "front cover", True),
+        ("side cover", "end cover", False),
+        ("rear", "front cover", False),
+        ("pump", "control valve", False),
+        ("input shaft", "output shaft", False),
+        ("plate", "place", False),
+    ],
+)
+def test_places_are_compared_leniently(said: str | None, expected: str, same: bool) -> None:
+    assert (place_likeness(said, expected) > 0) == same
+
+
+@pytest.mark.parametrize(
+    ("said", "expected", "same"),
+    [
+        ("bolt", "bolt", True),
+        ("bolt", "cap screw", True),
+        ("seal", "piston seal", True),
+        ("inner piston seal", "piston seal", True),
+        ("steel plate", "friction plate", False),
+        ("lock nut", "nut", True),
+        ("seal ring", "ring seal", False),
+        ("piston", "piston seal", False),
+        ("shaft", "spool", False),
+    ],
+)
+def test_parts_are_compared_by_their_last_word(said: str, expected: str, same: bool) -> None:
+    assert (part_likeness(said, expected) > 0) == same
+
+
+def test_in_instalments_the_warning_goes_when_all_are_there() -> None:
+    state, events = tell(
+        "seven bolts off the end cover",
+        "two more bolts off the end cover",
+        "one bolt off the end cover",
+    )
+    assert [event.warnings for event in events] == [
+        ("end cover: 10 bolts expected, 7 said",),
+        ("end cover: 10 bolts expected, 9 said",),
+        (),
+    ]
+    _, events = tell("one bolt off the end cover", state=state)
+    assert warned(events) == ["end cover: 10 bolts expected, 11 said"]
+
+
+@pytest.mark.parametrize("number", range(1, 16))
+def test_a_count_is_warned_of_when_it_is_not_the_outlines(number: int) -> None:
+    noun = "bolt" if number == 1 else "bolts"
+    _, events = tell(f"{num2words(number)} {noun} off the side cover")
+    # eight is the outline's own number
+    expected = [] if number == 8 else [f"side cover: 8 bolts expected, {number} said"]
+    assert warned(events) == expected
+
+
+def test_leaving_by_saying_so_warns_of_what_is_short_or_unsaid() -> None:
+    for words in ("next step", "start the drain", "finish this step", "go to the pump"):
+        _, events = tell("nine bolts off the end cover", words)
+        assert set(events[1].warnings) >= {
+            "end cover: 10 bolts expected, 9 said",
+            "end cover: 2 dowel pins expected, not mentioned",
+            "End cover off: 1 end cover gasket expected, not mentioned",
+        }, words
+
+
+def test_an_empty_outline_has_no_counts() -> None:
+    assert (
+        tally(
+            [("cover", [Finding(part="bolt", count=1)])],
+            Outline(name="t", title="t", unit="t", stage=()),
+        )
+        == ()
+    )
+    assert State().log == ()
