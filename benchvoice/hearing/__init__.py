@@ -1,5 +1,6 @@
 """Speech engines behind one protocol: an utterance's samples in, the best guesses out."""
 
+from benchvoice.hearing.choice import EngineChoice, open_engine
 from benchvoice.hearing.engine import (
     MAX_HYPOTHESES,
     Engine,
@@ -13,7 +14,6 @@ from benchvoice.hearing.ngram import TrigramModel, estimate_trigrams, write_arpa
 from benchvoice.hearing.pocketsphinx_engine import PocketSphinxEngine, build_pocketsphinx
 from benchvoice.hearing.pronounce import Pronounced, pronounce
 from benchvoice.hearing.report import Check, engine_report
-from benchvoice.hearing.select import EngineChoice, open_engine
 from benchvoice.hearing.vosk_engine import VoskEngine, build_vosk, fetch_model, find_model
 
 __all__ = [

@@ -154,7 +154,7 @@ def _number_words(sentences: Sentences) -> tuple[tuple[str, ...], _Ints, _Floats
 
 def _count(keys: _Ints, weights: _Floats) -> tuple[_Ints, _Floats]:
     distinct, where = np.unique(keys, return_inverse=True)
-    return distinct, np.bincount(where, weights, minlength=distinct.size)
+    return distinct, np.bincount(where, weights, minlength=distinct.size).astype(np.float64)
 
 
 def _interpolate(

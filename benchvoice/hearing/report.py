@@ -69,7 +69,7 @@ def _pocketsphinx_model() -> Check:
 
 
 def _vosk_model(model: Callable[[], Path | None]) -> Check:
-    what, mend = "Vosk model", f"benchvoice model fetch, or set {MODEL_VARIABLE}"
+    what, mend = "Vosk model", f"benchvoice fetch-model, or set {MODEL_VARIABLE}"
     try:
         found = model()
     except BenchvoiceError as error:

@@ -11,6 +11,7 @@ import io
 import json
 import math
 import os
+import zipfile
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, cast
@@ -141,15 +142,27 @@ def fetch_model(name: str = DEFAULT_MODEL) -> Path:
     vosk = _package()
     try:
         with contextlib.redirect_stdout(io.StringIO()):
-            model = vosk.Model.__new__(vosk.Model)
-            return Path(vosk.Model.get_model_path(model, name, None))
+            return Path(_fetcher(vosk).get_model_path(name, None))
     except SystemExit:
         raise EngineError(f'Vosk knows no model "{name}"', mend="check its name") from None
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, zipfile.BadZipFile) as error:
         raise EngineError(
             f"the Vosk model could not be fetched ({type(error).__name__}: no network?)",
             mend=f"unpack it by hand and set {MODEL_VARIABLE} to its folder",
         ) from None
+
+
+def _fetcher(vosk: Any) -> Any:
+    """Give Vosk's downloader without the model that its class loads and frees."""
+
+    class Fetcher(vosk.Model):  # type: ignore[misc]
+        def __init__(self) -> None:
+            pass
+
+        def __del__(self) -> None:
+            pass
+
+    return Fetcher()
 
 
 def _vosk_folders() -> list[Path]:

@@ -179,7 +179,7 @@ class Journal:
             _write_all(handle, one_line(record))
             self._sync(handle)
         except OSError as error:
-            pass
+            os.ftruncate(handle, size)
             raise _cannot_write(self._path, error) from None
 
     def _mend_end(self, whole: int) -> None:

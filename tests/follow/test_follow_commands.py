@@ -53,6 +53,14 @@ def test_finish_takes_a_step_or_the_current_one() -> None:
     assert (events[0].kind, events[0].finishes) == ("unclear", None)
 
 
+def test_a_finished_step_is_taken_up_again_and_left_without_more_ado() -> None:
+    state, events = tell("start the pump", "step done", "start the side cover")
+    assert "not mentioned" in " ".join(events[1].warnings)
+    assert "Oil pump off" not in " ".join(events[2].warnings)
+    state, _ = tell("start the pump", state=state)
+    assert (state.current, state.done) == ("pump", frozenset())
+
+
 def test_the_last_step_has_no_next() -> None:
     state, events = tell("start the leak check", "next step", "next step")
     assert [event.kind for event in events] == ["started", "finished", "unclear"]

@@ -110,6 +110,10 @@ def test_the_last_word_on_a_part_counts(tmp_path: Path) -> None:
     parts = section(session_text(session, OUTLINE), "Parts to replace or order")
     assert "spool" not in parts
     assert "relief valve spring" in parts
+    again = job(tmp_path / "b", "replace the spool", "replace the detent spring",
+                "order the spool")  # fmt: skip
+    parts = section(session_text(again, OUTLINE), "Parts to replace or order")
+    assert parts.split() == ["replace", "detent", "spring", "order", "spool"]
 
 
 def test_interruptions_and_damage_are_shown(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from benchvoice.audio import MicrophoneInfo
 from benchvoice.errors import AudioError, EngineError
-from benchvoice.hearing import engine_report, open_engine, select
+from benchvoice.hearing import choice, engine_report, open_engine
 
 SENTENCES = [(("one", "seal", "cracked"), 1.0), (("next", "step"), 1.0)]
 
@@ -18,14 +18,14 @@ def no_model(given: Path | None = None) -> Path | None:
 def test_auto_is_pocketsphinx_where_there_is_no_vosk_model(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    monkeypatch.setattr(select, "find_model", no_model)
+    monkeypatch.setattr(choice, "find_model", no_model)
     engine = open_engine("auto", SENTENCES, {}, cache_dir=tmp_path)
     assert engine.name.startswith("PocketSphinx")
     assert list(tmp_path.glob("*.arpa"))
 
 
 def test_vosk_without_a_model_says_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(select, "find_model", no_model)
+    monkeypatch.setattr(choice, "find_model", no_model)
     with pytest.raises(EngineError, match=r"no Vosk model.*BENCHVOICE_VOSK_MODEL.*pocketsphinx"):
         open_engine("vosk", SENTENCES, {})
 
