@@ -14,6 +14,7 @@ from typing import Any
 
 from benchvoice.audio.samples import Samples
 from benchvoice.errors import EngineError
+from benchvoice.hearing.again import listen_again
 from benchvoice.hearing.engine import (
     Heard,
     Hypothesis,
@@ -64,9 +65,12 @@ class PocketSphinxEngine:
         own factor between its scores and log probabilities.  It is how clearly
         a text beat its rivals in this grammar.  Speech from outside the
         grammar mostly has many even rivals, and so scores low, but not always.
+        When the best guess is not clear the utterance is listened to again in
+        changed copies, and the confidence is the average over them.
         """
-        if not samples.size:
-            return Heard()
+        return listen_again(samples, self._hear_once) if samples.size else Heard()
+
+    def _hear_once(self, samples: Samples) -> Heard:
         decoder = self._decoder
         # The front end learns the noise as it goes.  Forget that of the last
         # utterance, so that a recording is heard the same every time, and go
