@@ -10,6 +10,9 @@ from typing import Any, Literal
 
 import msgspec
 
+DOUBTFUL = 0.3
+"""A heard remark below this confidence is shown as doubtful; chosen on synthetic bench talk."""
+
 Kind = Literal["remark", "command", "unclear"]
 
 
@@ -120,6 +123,13 @@ class Remark(Frozen, frozen=True):
     number: int | None = None
     words: str | None = None
     ambiguous: tuple[Ambiguity, ...] = ()
+
+
+def doubt(remark: Remark) -> str | None:
+    """Say in words why a remark should be looked at again; None when there is no reason."""
+    if remark.confidence is None or remark.confidence >= DOUBTFUL or remark.kind == "unclear":
+        return None
+    return f'doubtful ({remark.confidence:.0%}), heard "{remark.heard}"'
 
 
 _PUBLISHED = {

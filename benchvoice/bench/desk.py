@@ -41,17 +41,20 @@ class Desk:
         self._last_at = 0.0
 
     @classmethod
-    def open(cls, ears: Ears, folder: Path, header: Header, clock: Clock) -> Desk:
+    def open(
+        cls, ears: Ears, folder: Path, header: Header, clock: Clock, source: str | None = None
+    ) -> Desk:
         """Begin a session in `folder`, or take the one in it up again with a new sitting.
 
-        Raises SessionError when it cannot be read or written.
+        `source` names the recording that the sitting is made from, if it is.
+        Raises SessionError when the session cannot be read or written.
         """
         if (folder / JOURNAL_NAME).exists():
-            journal = Journal.open(folder, clock)
+            journal = Journal.open(folder, clock, source=source)
             if header != Header(outline=header.outline):
                 journal.amend_header(header)
         else:
-            journal = Journal.create(folder, header, clock)
+            journal = Journal.create(folder, header, clock, source=source)
         return cls(ears, journal)
 
     @property

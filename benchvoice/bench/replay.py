@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -9,7 +10,8 @@ from pathlib import Path
 from benchvoice.audio import SAMPLE_RATE, Cutter, read_blocks, recording_seconds
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
-from benchvoice.session import Clock, Header, ScriptedClock
+from benchvoice.errors import SessionError
+from benchvoice.session import JOURNAL_NAME, Clock, Header, ScriptedClock, read_session
 
 Progress = Callable[[float, float], None]
 """Told (seconds done, seconds in all) as a recording goes by."""
@@ -28,13 +30,15 @@ def replay(
 
     Times in the events are seconds of the recording; `started` is the time of
     day (with offset) at its first sample.  Raises AudioError when it cannot be
-    read, SessionError when the session cannot be written.
+    read, SessionError when the session cannot be written or has it already.
     """
+    source = _name(audio)
+    _refuse_twice(folder, source)
     whole = recording_seconds(audio)
     clock = ScriptedClock(started)
     cutter = Cutter()
     done = 0.0
-    with Desk.open(ears, folder, header, clock.clock) as desk:
+    with Desk.open(ears, folder, header, clock.clock, source) as desk:
         for block in read_blocks(audio):
             seconds = block.size / SAMPLE_RATE
             clock.advance(seconds)
@@ -50,6 +54,25 @@ def replay(
             if recorded is not None:
                 yield recorded
         desk.close(done)
+
+
+def _name(audio: Path) -> str:
+    """Name a recording by what is in it, so that a copy of it is known again."""
+    with audio.open("rb") as file:
+        return f"{audio.name} sha256 {hashlib.file_digest(file, 'sha256').hexdigest()}"
+
+
+def _refuse_twice(folder: Path, source: str) -> None:
+    if not (folder / JOURNAL_NAME).exists():
+        return
+    checksum = source.rpartition(" ")[2]
+    for sitting in read_session(folder).sittings:
+        if sitting.source is not None and sitting.source.endswith(checksum):
+            raise SessionError(
+                f"sitting {sitting.number} was made from this recording already",
+                mend="give another folder with --session",
+                file=folder / JOURNAL_NAME,
+            )
 
 
 def start_of(audio: Path, clock: Clock) -> datetime:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.hearing import Heard
+from benchvoice.hearing import Heard, Hypothesis
 from benchvoice.language import Parser
 from benchvoice.remark import Remark, StepGuess
 
@@ -16,9 +16,9 @@ Guess = Callable[[Remark], StepGuess | None]
 """Says which step a remark belongs to, with a score of 0 to 100."""
 
 _UNCLEAR = 3.0
-_LEFT_OVER = 1.0
+_LEFT_OVER = 1.5
 _OUTLINE = 1.5
-"""In natural log units of the engine's posterior: what a guess loses for meaning nothing, for each
+"""In natural log units of the engine's posterior: what a meaning loses for being none, for each
 stretch of words left over, and gains for fitting the outline perfectly.  Set by hand."""
 
 
@@ -29,22 +29,34 @@ class Understood(NamedTuple):
     alternatives: tuple[str, ...]
 
 
+class _Meaning(NamedTuple):
+    """A remark with the sum of the posteriors of all texts that mean the same."""
+
+    remark: Remark
+    share: float
+
+
 def understand(heard: Heard, parser: Parser, guess: Guess | None = None) -> Understood:
-    """Choose among the engine's guesses by its posterior, by sense, and by the outline."""
+    """Choose among the meanings of the engine's guesses: by posterior, sense and outline.
+
+    Texts that mean the same vote together ("bolts off the front", "bolts from
+    the front"); `confidence` is their common share, `heard` the likeliest text.
+    """
     if not heard.hypotheses:
         return Understood(Remark(heard="", confidence=0.0), ())
     best: tuple[float, Remark] | None = None
-    for hypothesis in heard.hypotheses:
-        remark = parser.parse(hypothesis.text)
+    for meaning in _meanings(heard.hypotheses, parser):
+        remark = meaning.remark
         step = guess(remark) if guess is not None else None
-        remark = replace(remark, confidence=round(hypothesis.confidence, 3), step=step)
-        score = math.log(max(hypothesis.confidence, 1e-9)) + worth(remark)
+        share = min(1.0, meaning.share)
+        remark = replace(remark, confidence=round(share, 3), step=step)
+        score = math.log(max(share, 1e-9)) + worth(remark)
         if best is None or score > best[0]:
             best = score, remark
     assert best is not None
     chosen = best[1]
-    others = (hypothesis.text for hypothesis in heard.hypotheses)
-    return Understood(chosen, _without(others, chosen.heard))
+    others = tuple(one.text for one in heard.hypotheses if one.text != chosen.heard)
+    return Understood(chosen, others)
 
 
 def worth(remark: Remark) -> float:
@@ -57,5 +69,14 @@ def worth(remark: Remark) -> float:
     return score
 
 
-def _without(texts: Iterable[str], chosen: str) -> tuple[str, ...]:
-    return tuple(text for text in texts if text != chosen)
+def _meanings(hypotheses: tuple[Hypothesis, ...], parser: Parser) -> list[_Meaning]:
+    """Put guesses of the same meaning together, each under its likeliest text."""
+    found: dict[tuple[object, ...], _Meaning] = {}
+    for hypothesis in hypotheses:
+        remark = parser.parse(hypothesis.text)
+        key: tuple[object, ...] = (remark.kind, remark.command, remark.number, remark.words)
+        key += (remark.findings, remark.unparsed, remark.ambiguous)
+        known = found.get(key)
+        share = hypothesis.confidence + (known.share if known else 0.0)
+        found[key] = _Meaning(known.remark if known else remark, share)
+    return list(found.values())

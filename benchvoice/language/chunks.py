@@ -130,7 +130,10 @@ def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> C
 
 
 def _number(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
-    """A size, a reading with its unit, an ordinal or a count."""
+    """A size, a reading with its unit, an ordinal, a count, or what has several readings."""
+    doubt = sizes.read_doubt(lexemes, at, tokens)
+    if doubt is not None:
+        return _chunk("ambiguous", doubt[0], lexemes, at, doubt[1]), doubt[1]
     for reader in (sizes.read_thread, sizes.read_size):
         size = reader(lexemes, at, tokens)
         if size is not None:

@@ -10,6 +10,7 @@ from benchvoice.grammar.pack import Pack, part_forms
 from benchvoice.grammar.vocabulary import Part, Term, Unit
 from benchvoice.language import numbers
 from benchvoice.language.numbers import Number
+from benchvoice.language.threads import is_inch_thread
 
 TYPED_THREAD = re.compile(r"#?\d+(?:/\d+)?-\d+|m\d+(?:\.\d+)?(?:\s?x\s?\d+(?:\.\d+)?)*")
 
@@ -81,6 +82,9 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
 
 _BEFORE_PRONOUN = frozenset({"qualifier", "relative", "side"})
 _NOUNS = frozenset({"part", "place", "qualifier", "relative", "condition", "unit"})
+_NAMES = frozenset({"part", "place", "qualifier", "quantity", "container", "feature"})
+_SAID_OF = frozenset({"be", "part", "place", "unit"})
+_NAMED = frozenset({"part", "container"})
 
 
 class Lexeme(NamedTuple):
@@ -101,6 +105,9 @@ class Sense(NamedTuple):
     name: str
     term: Term | None = None
     plural: bool = False
+
+
+_ONE = Sense("one")
 
 
 class Lexicon:
@@ -125,18 +132,18 @@ class Lexicon:
             for say, plural in _ways(kind, term):
                 self._add(say, kind, Sense(term.name, term, plural))
 
-    def match(self, tokens: Sequence[str], start: int) -> Lexeme | None:
-        """Find the longest phrase at `start`."""
-        node = self._root
-        found: Lexeme | None = None
-        for at in range(start, len(tokens)):
-            node = node.get(tokens[at])  # type: ignore[assignment]
+    def match(self, tokens: Sequence[str], start: int, stop: int | None = None) -> Lexeme | None:
+        """Find the longest phrase at `start`, up to `stop`."""
+        node: dict[str, Any] | None = self._root
+        best, end = None, start
+        for at in range(start, len(tokens) if stop is None else stop):
+            node = node.get(tokens[at])  # type: ignore[union-attr]
             if node is None:
                 break
             senses = node.get("")
             if senses is not None:
-                found = Lexeme(senses, start, at + 1)
-        return found
+                best, end = senses, at + 1
+        return None if best is None else Lexeme(best, start, end)
 
     def lexemes(self, tokens: Sequence[str]) -> list[Lexeme]:
         """Cut tokens into lexemes, dropping fillers; longest phrase or number wins."""
@@ -145,48 +152,120 @@ class Lexicon:
         while at < size:
             token = tokens[at]
             found = self.match(tokens, at) if token in root else None
+            if found is not None and found.end > at + 1:
+                found = self._shortened(found, tokens, result)
             if token in numbers.STARTERS or token[0] in "0123456789.":
-                number = self._number(tokens, at)
-                if number is not None and (found is None or number.end >= found.end):
-                    found = Lexeme({"number": number}, at, number.end)
-                    if (
-                        number.end == at + 1
-                        and token == "one"
-                        and result
-                        and self._stands_for_noun(result[-1], tokens, at)
-                    ):
-                        found = Lexeme({"it": Sense("one")}, at, at + 1)
+                found = self._or_number(found, tokens, at, result)
             if found is None:
                 thread = TYPED_THREAD.fullmatch(token)
                 found = Lexeme({"thread": token} if thread else {}, at, at + 1)
-            if not self._means_nothing(found, result, tokens):
+            if "filler" not in found.senses or not self._means_nothing(found, result, tokens):
                 result.append(found)
             at = found.end
         return result
 
-    def _number(self, tokens: Sequence[str], at: int) -> Number | None:
+    def _shortened(self, found: Lexeme, tokens: Sequence[str], before: list[Lexeme]) -> Lexeme:
+        """Give the last words of a phrase back to a longer name that starts with them.
+
+        "one set" before "screw", "a taper" before "pin", "shaft end" before "play".
+        """
+        senses, start, end = found
+        verb = "action" in senses and bool(before) and "article" in before[-1].senses
+        if verb and not _NAMES.isdisjoint(self.match(tokens, start, start + 1)[0]):
+            return self.match(tokens, start, start + 1)  # "off the back in tin two"
+        if tokens[end - 1] not in self._root:
+            return found
+        after = self.match(tokens, end - 1)
+        if after is None or after.end <= end:
+            return found
+        if "quantity" in after.senses or (
+            not _NAMED.isdisjoint(after.senses) and _NAMES.isdisjoint(senses)
+        ):
+            return self.match(tokens, start, end - 1) or found
+        return found
+
+    def _or_number(
+        self, found: Lexeme | None, tokens: Sequence[str], at: int, before: list[Lexeme]
+    ) -> Lexeme | None:
+        """Take a number at a position instead of a phrase that is no longer."""
+        number = self._number(tokens, at, before)
+        if number is None or (found is not None and number.end < found.end):
+            return found
+        one = number.end == at + 1 and tokens[at] == "one" and before
+        if one and self._stands_for_noun(before[-1], tokens, at):
+            return Lexeme({"it": _ONE}, at, at + 1)
+        return Lexeme({"number": number}, at, number.end)
+
+    def _number(self, tokens: Sequence[str], at: int, before: list[Lexeme]) -> Number | None:
         number = numbers.read_number(tokens, at)
-        if number is not None and number.kind == "digits" and not self._one_value(tokens, number):
+        if number is None or number.end >= len(tokens):
+            return number
+        if number.kind == "digits" and not self._one_value(tokens, number):
             number = numbers.cardinal(tokens, at)  # "one two three studs" is counting aloud
-        together = numbers.read_run_together(tokens, at)
-        if together is not None and (number is None or together.end > number.end):
-            end = together.end
-            if end + 1 < len(tokens) and tokens[end] in ("to", "through"):
-                high = numbers.read_run_together(tokens, end + 1)
-                end = high.end if high else end
-            unit = self.unit_at(tokens, end)
-            if unit is not None and (unit.dimension != "length" or unit.name == "thou"):
-                return together
+            if number is None or number.end >= len(tokens):
+                return number
+        if tokens[number.end] in numbers.FROM_TEN:
+            return self._together(tokens, at, number)
+        if number.kind == "cardinal":
+            last = before[-1].senses.get("number") if before else None
+            pitch = numbers.TENS.get(tokens[number.end - 2], 0) if number.end - at == 2 else 0
+            if pitch and last is not None and last.kind == "fraction":
+                return self._pitch(tokens, number, last, pitch)
+            return numbers.split_before_fraction(tokens, at, number) or number
         return number
+
+    def _pitch(self, tokens: Sequence[str], number: Number, nominal: Number, tens: int) -> Number:
+        """Read "quarter twenty three quarter long" as a thread and a length."""
+        text = numbers.fraction_text(nominal.value)
+        if is_inch_thread(text, int(number.value)) or not is_inch_thread(text, tens):
+            return number
+        rest = numbers.read_number(tokens, number.end - 1)
+        if rest is None or rest.kind != "fraction":
+            return number
+        return number._replace(value=tens, end=number.end - 1)
+
+    def _together(self, tokens: Sequence[str], at: int, number: Number) -> Number:
+        """Read "one twenty five" as one value before a unit; as a doubt if it may be a range."""
+        if number.kind == "fraction":
+            return self._counted_thread(tokens, at, number)
+        together = numbers.read_run_together(tokens, at)
+        if together is None or together.end <= number.end:
+            return number
+        named = self.match(tokens, number.end)
+        if named is not None and named.end > number.end + 1 and "part" in named.senses:
+            return number  # "four ninety degree fittings"
+        end = together.end
+        if end + 1 < len(tokens) and tokens[end] in ("to", "through"):
+            high = numbers.read_run_together(tokens, end + 1)
+            end = high.end if high else end
+        unit = self.unit_at(tokens, end)
+        if unit is None or (unit.dimension == "length" and unit.name != "thou"):
+            return number
+        second = together.value - 100 * number.value
+        if end == together.end and number.value < second <= 2 * number.value:
+            readings = f"{together.value} {unit.name} | {number.value} to {second} {unit.name}"
+            return together._replace(kind="doubt", text=readings)
+        return together
+
+    @staticmethod
+    def _counted_thread(tokens: Sequence[str], at: int, number: Number) -> Number:
+        """Read "three quarter twenty" as three of 1/4-20: 3/4-20 is no thread."""
+        pitch = numbers.cardinal(tokens, number.end)
+        top, bottom = number.value.numerator, number.value.denominator
+        if pitch is None or top == 1 or number.end != at + 2 or tokens[at + 1].endswith("s"):
+            return number
+        if is_inch_thread(f"{top}/{bottom}", int(pitch.value)):
+            return number
+        if not is_inch_thread(f"1/{bottom}", int(pitch.value)):
+            return number
+        return Number(top, at + 1, "cardinal")
 
     @staticmethod
     def _means_nothing(found: Lexeme, before: list[Lexeme], tokens: Sequence[str]) -> bool:
         """Whether a lexeme is a filler; "okay" is a condition only at the end of its clause."""
-        if "filler" not in found.senses:
-            return False
         if "condition" not in found.senses:
             return len(found.senses) == 1
-        said_of = bool(before) and bool({"be", "part", "place"} & before[-1].senses.keys())
+        said_of = bool(before) and not _SAID_OF.isdisjoint(before[-1].senses)
         return not (said_of and tokens[found.end : found.end + 1] in ([], [","], ["and"]))
 
     def _stands_for_noun(self, before: Lexeme, tokens: Sequence[str], at: int) -> bool:

@@ -45,16 +45,28 @@ STARTERS = frozenset(
     {*ONES, *TENS, *DIGITS, *ORDINALS, *_DENOMINATORS, *_GROUPS}
     | {"a", "an", "point", "hundred", "thousand"}
 )
+_GO_ON = frozenset(
+    {*DIGITS, *_DENOMINATORS, *_GROUPS, "couples", "pairs", "dozens"}
+    | {"point", "hundred", "thousand", "and", "thirty", "sixty"}
+)
+"""Words that may make another number of the one word before them."""
+FROM_TEN = frozenset({*TENS, *(word for word, value in ONES.items() if value >= 10)})
+_MOST_DIGITS = 9
+"""Of a number written in figures; what has more is no number of the bench."""
+
+Exact = int | Fraction
 
 
 class Number(NamedTuple):
     """A number read from tokens: exact `value`, `end` position, and how it was said.
 
-    `kind` is "cardinal", "digits", "decimal", "fraction", "group" or "ordinal".
-    `text` is the trade's writing of a fraction or the digits of a decimal.
+    `kind` is "cardinal", "digits", "decimal", "fraction", "group" or "ordinal", or "doubt"
+    for words with more than one reading ("twenty three quarter": 20 of 3/4 or 23 of 1/4).
+    `text` is the trade's writing of a fraction or the digits of a decimal; of a doubt its
+    readings, with " | " between them.
     """
 
-    value: Fraction
+    value: Exact
     end: int
     kind: str
     text: str | None = None
@@ -63,10 +75,12 @@ class Number(NamedTuple):
 def read_number(tokens: Sequence[str], start: int) -> Number | None:
     """Read the longest sure number at `start`."""
     token = tokens[start]
-    if token[0].isdigit() or token[0] == ".":
+    if token[0] in "0123456789.":
         return _typed(tokens, start)
     if token not in STARTERS:
         return None
+    if token in ONES and (start + 1 >= len(tokens) or tokens[start + 1] not in _GO_ON):
+        return Number(ONES[token], start + 1, "cardinal")
     for reader in (_group, _digit_string, _decimal, _fraction, _mixed, _ordinal, cardinal):
         number = reader(tokens, start)
         if number is not None:
@@ -91,8 +105,9 @@ def read_run_together(tokens: Sequence[str], start: int) -> Number | None:
 
 def cardinal(tokens: Sequence[str], start: int) -> Number | None:
     """Read a cardinal in words up to 999,999 ("two thousand and five"), or typed digits."""
-    if tokens[start].isdigit():
-        return Number(Fraction(int(tokens[start])), start + 1, "cardinal")
+    if tokens[start][0] in "0123456789":
+        typed = _typed(tokens, start)
+        return typed if typed is not None and typed.kind == "cardinal" else None
     below = _below_thousand(tokens, start)
     if below is None:
         return None
@@ -104,7 +119,31 @@ def cardinal(tokens: Sequence[str], start: int) -> Number | None:
     return below
 
 
-def fraction_text(value: Fraction) -> str:
+def split_before_fraction(tokens: Sequence[str], start: int, number: Number) -> Number | None:
+    """Read "twenty three eighths" as 20 before 3/8; "twenty three quarter" is a doubt.
+
+    None where the number stands as it is ("twenty three half": 3/2 is nobody's fraction).
+    """
+    end = number.end
+    if (
+        number.kind != "cardinal"
+        or end - start < 2
+        or end >= len(tokens)
+        or tokens[end - 2] not in TENS
+    ):
+        return None
+    found = _denominator(tokens, end)
+    ones = ONES.get(tokens[end - 1], 0)
+    if found is None or not 0 < ones < min(10, found[0]) or gcd(ones, found[0]) != 1:
+        return None
+    short, bottom = number._replace(value=number.value - ones, end=end - 1), found[0]
+    if tokens[found[1] - 1].endswith("s"):
+        return short
+    readings = f"{short.value} of {ones}/{bottom} | {number.value} of 1/{bottom}"
+    return Number(number.value, found[1], "doubt", readings)
+
+
+def fraction_text(value: Exact) -> str:
     """Write a fraction as the trade does: 9/16, 1 1/4, 3.
 
     >>> fraction_text(Fraction(5, 4))
@@ -120,12 +159,12 @@ def fraction_text(value: Fraction) -> str:
 def _below_hundred(tokens: Sequence[str], start: int) -> Number | None:
     word = tokens[start]
     if word in ONES:
-        return Number(Fraction(ONES[word]), start + 1, "cardinal")
+        return Number(ONES[word], start + 1, "cardinal")
     if word in TENS:
         after = tokens[start + 1] if start + 1 < len(tokens) else ""
         if 0 < ONES.get(after, 0) < 10:
-            return Number(Fraction(TENS[word] + ONES[after]), start + 2, "cardinal")
-        return Number(Fraction(TENS[word]), start + 1, "cardinal")
+            return Number(TENS[word] + ONES[after], start + 2, "cardinal")
+        return Number(TENS[word], start + 1, "cardinal")
     return None
 
 
@@ -133,7 +172,7 @@ def _below_thousand(tokens: Sequence[str], start: int) -> Number | None:
     if tokens[start] in ("a", "an"):
         if tokens[start + 1 : start + 2] not in (["hundred"], ["thousand"]):
             return None
-        head = Number(Fraction(1), start + 1, "cardinal")
+        head = Number(1, start + 1, "cardinal")
     else:
         found = _below_hundred(tokens, start)
         if found is None:
@@ -171,7 +210,7 @@ def _digit_string(tokens: Sequence[str], start: int) -> Number | None:
     if words[0] in ("oh", "zero", "nought"):
         return None
     digits = "".join(str(DIGITS[word]) for word in words)
-    return Number(Fraction(int(digits)), end, "digits", digits)
+    return Number(int(digits), end, "digits", digits)
 
 
 def _decimal(tokens: Sequence[str], start: int) -> Number | None:
@@ -257,7 +296,8 @@ def _mixed(tokens: Sequence[str], start: int) -> Number | None:
 
 def _group(tokens: Sequence[str], start: int) -> Number | None:
     """Read "a couple of", "a pair of", "a dozen", "half a dozen", "two dozen"."""
-    at, times = start, Fraction(1)
+    at = start
+    times: Exact = 1
     if tokens[at] == "half" or tokens[at : at + 2] in (["a", "half"], ("a", "half")):
         at += 1 if tokens[at] == "half" else 2
         times = Fraction(1, 2)
@@ -266,7 +306,7 @@ def _group(tokens: Sequence[str], start: int) -> Number | None:
     elif tokens[at] == "a":
         at += 1
     elif tokens[at] in ONES and ONES[tokens[at]]:
-        times, at = Fraction(ONES[tokens[at]]), at + 1
+        times, at = ONES[tokens[at]], at + 1
     if at >= len(tokens) or tokens[at].removesuffix("s") not in _GROUPS:
         return None
     word = tokens[at].removesuffix("s")
@@ -277,7 +317,7 @@ def _group(tokens: Sequence[str], start: int) -> Number | None:
     return _of(tokens, at + 1, times * _GROUPS[word])
 
 
-def _of(tokens: Sequence[str], end: int, value: Fraction) -> Number:
+def _of(tokens: Sequence[str], end: int, value: Exact) -> Number:
     if end < len(tokens) and tokens[end] == "of":
         end += 1
     return Number(value, end, "group")
@@ -287,18 +327,20 @@ def _ordinal(tokens: Sequence[str], start: int) -> Number | None:
     word = tokens[start]
     after = tokens[start + 1] if start + 1 < len(tokens) else ""
     if word in TENS and _ORDINAL_ONES.get(after, 10) < 10:
-        return Number(Fraction(TENS[word] + _ORDINAL_ONES[after]), start + 2, "ordinal")
+        return Number(TENS[word] + _ORDINAL_ONES[after], start + 2, "ordinal")
     if word in ORDINALS:
-        return Number(Fraction(ORDINALS[word]), start + 1, "ordinal")
+        return Number(ORDINALS[word], start + 1, "ordinal")
     return None
 
 
 def _typed(tokens: Sequence[str], start: int) -> Number | None:
     token = tokens[start]
-    if token.isdigit():
-        return Number(Fraction(int(token)), start + 1, "cardinal")
-    if token[-2:].isalpha() and token[:-2].isdigit():
-        return Number(Fraction(int(token[:-2])), start + 1, "ordinal")
+    if len(token) > _MOST_DIGITS:
+        return None
+    if token.isdecimal():
+        return Number(int(token), start + 1, "cardinal")
+    if token[-2:].isalpha() and token[:-2].isdecimal():
+        return Number(int(token[:-2]), start + 1, "ordinal")
     try:
         if "/" in token:
             whole, _, part = token.replace("-", " ").rpartition(" ")

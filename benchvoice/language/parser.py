@@ -6,6 +6,7 @@ from benchvoice.grammar.pack import FUNCTION_WORDS, Pack
 from benchvoice.language.assemble import assemble
 from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
+from benchvoice.language.doubt import settle
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -49,7 +50,7 @@ class Parser:
                 words=command.words,
             )
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
-        chunks = chunk(lexemes, tokens)
+        chunks = settle(chunk(lexemes, tokens), tokens)
         done = assemble(chunks)
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings

@@ -12,13 +12,18 @@ from typing import Any, NamedTuple
 
 from benchvoice.grammar.vocabulary import Unit
 from benchvoice.language.lexicon import Lexeme
-from benchvoice.language.numbers import Number, fraction_text
+from benchvoice.language.numbers import DIGITS, TENS, Exact, Number, fraction_text
 from benchvoice.language.threads import METRIC_PITCHES, NUMBER_THREADS, is_inch_thread
 from benchvoice.remark import Amount, Size
 
 _TYPED_INCH = re.compile(r"#?(\d+(?:/\d+)?)-(\d+)")
 _TYPED_METRIC = re.compile(r"m(\d+(?:\.\d+)?)((?:\s?x\s?\d+(?:\.\d+)?)*)")
 _LARGEST_PITCH = 6.0
+_OF_AMOUNT = frozenset({"unit", "long", "head", "thick"})
+_BETWEEN = frozenset({"be", "all", "it"})
+_COUNTED = frozenset({"part", "place", "qualifier", "unit", "number", "relative"})
+_RULE = frozenset({1, 2, 4, 8, 16, 32, 64})
+"""Denominators of the inches that things are made in."""
 
 
 class Reading(NamedTuple):
@@ -30,7 +35,7 @@ class Reading(NamedTuple):
     high: float | None = None
     text: str = ""
     readings: tuple[str, ...] = ()
-    fraction: Fraction | None = None
+    fraction: Exact | None = None
 
 
 def read_thread(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Size, int] | None:
@@ -50,7 +55,7 @@ def read_size(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Size, 
     found = _value_with_unit(lexemes, at)
     if found is None:
         number = number_at(lexemes, at)
-        if number is None or number.kind != "fraction":
+        if number is None or number.kind != "fraction" or number.value.denominator not in _RULE:
             return None
         value, unit, end = number.value, None, at + 1
     else:
@@ -102,6 +107,30 @@ def read_amount(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Read
     return Reading("reading", float(value), unit, text=text, fraction=value), end
 
 
+def read_doubt(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Reading, int] | None:
+    """Read words with more than one reading: "twenty three quarter inch", "forty two inch bolts"."""
+    number = number_at(lexemes, at)
+    if number is None:
+        return None
+    end = at + 1
+    if number.kind == "doubt":
+        while end < len(lexemes) and not _OF_AMOUNT.isdisjoint(lexemes[end].senses):
+            end += 1
+        readings = tuple((number.text or "").split(" | "))
+    else:
+        unit, words = _unit_name(lexemes, end), tokens[lexemes[at].start : lexemes[at].end]
+        if unit not in ("in", "mm") or len(words) != 2 or words[0] not in TENS:
+            return None
+        counted = at > 0 and "number" in lexemes[at - 1].senses
+        noun = end + 2 if unit == "in" and _long_at(lexemes, end + 1) else end + 1
+        if counted or words[1] not in DIGITS or not _fastener_at(lexemes, noun, plural=True):
+            return None
+        end += 1
+        readings = f"{number.value} {unit}", f"{TENS[words[0]]} of {DIGITS[words[1]]} {unit}"
+    text = " ".join(tokens[lexemes[at].start : lexemes[end - 1].end])
+    return Reading("ambiguous", 0, None, text=text, readings=readings), end
+
+
 def number_at(lexemes: list[Lexeme], at: int) -> Number | None:
     """The number at a position, if there is one."""
     if at >= len(lexemes):
@@ -115,7 +144,7 @@ def _unit_at(lexemes: list[Lexeme], at: int) -> Unit | None:
     return sense.term if sense is not None and isinstance(sense.term, Unit) else None
 
 
-def _value_with_unit(lexemes: list[Lexeme], at: int) -> tuple[Fraction, Unit, int] | None:
+def _value_with_unit(lexemes: list[Lexeme], at: int) -> tuple[Exact, Unit, int] | None:
     """Read "twelve thou", "a thou and a half", "inch and a quarter", "half a thou"."""
     number = number_at(lexemes, at)
     if number is None:
@@ -123,8 +152,8 @@ def _value_with_unit(lexemes: list[Lexeme], at: int) -> tuple[Fraction, Unit, in
         more = _and_fraction(lexemes, at + 1) if unit else None
         if unit is None or (more is None and not _long_at(lexemes, at + 1)):
             alone = unit is not None and unit.name == "thou" and at and _article(lexemes[at - 1])
-            return (Fraction(1), unit, at + 1) if alone and unit else None
-        return Fraction(1) + (more[0] if more else 0), unit, more[1] if more else at + 1
+            return (1, unit, at + 1) if alone and unit else None
+        return 1 + (more[0] if more else 0), unit, more[1] if more else at + 1
     after = at + 1
     while after < len(lexemes) and after < at + 3 and _small_word(lexemes[after]):
         after += 1
@@ -149,7 +178,7 @@ def _small_word(lexeme: Lexeme) -> bool:
     return _article(lexeme) or (prep is not None and prep.name == "of")
 
 
-def _and_fraction(lexemes: list[Lexeme], at: int) -> tuple[Fraction, int] | None:
+def _and_fraction(lexemes: list[Lexeme], at: int) -> tuple[Exact, int] | None:
     """Read "and a quarter" after a unit."""
     if at + 1 >= len(lexemes) or "conj" not in lexemes[at].senses:
         return None
@@ -161,7 +190,7 @@ def _and_fraction(lexemes: list[Lexeme], at: int) -> tuple[Fraction, int] | None
     return number.value, at + 2
 
 
-def _range(lexemes: list[Lexeme], at: int) -> tuple[Fraction, tuple[Fraction, Unit, int]] | None:
+def _range(lexemes: list[Lexeme], at: int) -> tuple[Exact, tuple[Exact, Unit, int]] | None:
     """Read "ten to fifteen thou", "ten thou to fifteen thou"."""
     low = number_at(lexemes, at)
     if low is None:
@@ -227,7 +256,7 @@ def _metric_thread(
     return _metric_name(nominal, pitch), after, None
 
 
-def _pitch(lexemes: list[Lexeme], at: int, nominal: int) -> tuple[Fraction | None, int]:
+def _pitch(lexemes: list[Lexeme], at: int, nominal: int) -> tuple[Exact | None, int]:
     """Read a pitch: "one point five", "one fifty", "one twenty five", "one"."""
     number = number_at(lexemes, at)
     if number is None or _unit_at(lexemes, at + 1):
@@ -236,10 +265,10 @@ def _pitch(lexemes: list[Lexeme], at: int, nominal: int) -> tuple[Fraction | Non
     standard = {Fraction(str(pitch)) for pitch in METRIC_PITCHES[nominal]}
     if following is not None and following.value in (5, 25, 50, 75) and number.value < 5:
         scale = 10 if following.value == 5 else 100
-        pitch = number.value + following.value / scale
+        pitch = number.value + Fraction(following.value) / scale
         if pitch in standard:
             return pitch, at + 2
-    for pitch in (number.value, number.value / 100, number.value / 10):
+    for pitch in (number.value, Fraction(number.value) / 100, Fraction(number.value) / 10):
         if pitch in standard:
             return pitch, at + 1
     return None, at
@@ -261,7 +290,10 @@ def _inch_thread(
     if pitch is None or pitch.value.denominator != 1 or _unit_at(lexemes, end + 1):
         return None
     plain = start == at and number.kind != "fraction"
-    if plain and not (number.value in NUMBER_THREADS and _fastener_at(lexemes, end + 1)):
+    if plain and (
+        number.value not in NUMBER_THREADS
+        or not (_fastener_at(lexemes, end + 1) or _after_fastener(lexemes, at, end + 1))
+    ):
         return None  # "ten thirty two screws" is a thread; "ten twelve point bolts" is not
     thread = _standard_inch(fraction_text(number.value), int(pitch.value))
     return (thread, end + 1, None) if thread else None
@@ -271,7 +303,7 @@ def _standard_inch(nominal: str, pitch: int) -> str | None:
     return f"{nominal}-{pitch}" if is_inch_thread(nominal, pitch) else None
 
 
-def _metric_name(nominal: int, pitch: Fraction | None) -> str:
+def _metric_name(nominal: int, pitch: Exact | None) -> str:
     return f"M{nominal}" if pitch is None else f"M{nominal}x{float(pitch):g}"
 
 
@@ -292,7 +324,7 @@ def _length_after(lexemes: list[Lexeme], at: int, *, metric: bool) -> tuple[Amou
     return amount_of(number.value, "mm" if metric else "in"), end
 
 
-def amount_of(value: Fraction, unit: str) -> Amount:
+def amount_of(value: Exact, unit: str) -> Amount:
     """Give a length with its writing: 1 1/4 in, 30 mm."""
     if unit == "in":
         exact = value.denominator in (1, 2, 4, 8, 16, 32, 64)
@@ -320,13 +352,24 @@ def _says(lexeme: Lexeme, tokens: list[str], *words: str) -> bool:
     return tokens[lexeme.start] in words
 
 
-def _fastener_at(lexemes: list[Lexeme], at: int) -> bool:
+def _after_fastener(lexemes: list[Lexeme], start: int, end: int) -> bool:
+    """Whether a fastener stands before and nothing that is counted after ("bolts are ten 24")."""
+    if end < len(lexemes) and not _COUNTED.isdisjoint(lexemes[end].senses):
+        return False
+    before = start - 1
+    while before >= 0 and not _BETWEEN.isdisjoint(lexemes[before].senses):
+        before -= 1
+    part = lexemes[before].senses.get("part") if before >= 0 else None
+    return part is not None and getattr(part.term, "kind", "") == "fastener"
+
+
+def _fastener_at(lexemes: list[Lexeme], at: int, *, plural: bool = False) -> bool:
     """Whether a noun with a fastener as its head starts here."""
     while at < len(lexemes):
         senses = lexemes[at].senses
         part = senses.get("part")
         if part is not None and getattr(part.term, "kind", "") == "fastener":
-            return True
+            return part.plural or not plural
         if not {"relative", "qualifier", "place", "part"} & senses.keys():
             return False
         at += 1

@@ -55,7 +55,9 @@ def fold(
 def _sit(sittings: dict[int, Sitting], record: SittingRecord, *, closing: bool) -> None:
     known = sittings.get(record.sitting)
     if not closing:
-        sittings[record.sitting] = known or Sitting(number=record.sitting, opened=record.wall)
+        sittings[record.sitting] = known or Sitting(
+            number=record.sitting, opened=record.wall, source=record.source
+        )
         return
     base = known or Sitting(number=record.sitting, opened=record.wall)
     sittings[record.sitting] = replace(

@@ -45,9 +45,15 @@ class Journal:
 
     @classmethod
     def create(
-        cls, folder: Path | str, header: Header, clock: Clock, *, sync: Sync = os.fsync
+        cls,
+        folder: Path | str,
+        header: Header,
+        clock: Clock,
+        *,
+        source: str | None = None,
+        sync: Sync = os.fsync,
     ) -> Journal:
-        """Begin a session in `folder`, made if need be.
+        """Begin a session in `folder`, made if need be; `source` as in `Sitting`.
 
         Raises SessionError when there is a session in it, or it cannot be written.
         """
@@ -62,12 +68,19 @@ class Journal:
         journal._append(records.schema_record())
         journal._append(records.header_record(header))
         _sync_folder(path.parent, sync)
-        journal._open_sitting()
+        journal._open_sitting(source)
         return journal
 
     @classmethod
-    def open(cls, folder: Path | str, clock: Clock, *, sync: Sync = os.fsync) -> Journal:
-        """Take up a session again with a new sitting.
+    def open(
+        cls,
+        folder: Path | str,
+        clock: Clock,
+        *,
+        source: str | None = None,
+        sync: Sync = os.fsync,
+    ) -> Journal:
+        """Take up a session again with a new sitting; `source` as in `Sitting`.
 
         A torn last line is moved to a file of its own beside the journal.
         Raises SessionError as `read_session` does, and when another program writes to it.
@@ -85,7 +98,7 @@ class Journal:
             raise
         journal._seq = journal.before.last_seq
         journal.sitting = max((old.number for old in journal.before.sittings), default=0) + 1
-        journal._open_sitting()
+        journal._open_sitting(source)
         return journal
 
     @property
@@ -161,8 +174,8 @@ class Journal:
     ) -> None:
         self.close_sitting()
 
-    def _open_sitting(self) -> None:
-        self._append(records.opened_record(self.sitting, self._wall()))
+    def _open_sitting(self, source: str | None) -> None:
+        self._append(records.opened_record(self.sitting, self._wall(), source))
 
     def _wall(self) -> str:
         return self._clock.wall().isoformat(timespec="seconds")

@@ -23,9 +23,10 @@ def header_record(header: Header) -> dict[str, Any]:
     return {"record": "header", **{key: value for key, value in fields.items() if value}}
 
 
-def opened_record(sitting: int, wall: str) -> dict[str, Any]:
-    """A sitting begins."""
-    return {"record": "opened", "sitting": sitting, "t": 0.0, "wall": wall}
+def opened_record(sitting: int, wall: str, source: str | None) -> dict[str, Any]:
+    """A sitting begins; `source` names the recording that it was made from."""
+    record = {"record": "opened", "sitting": sitting, "t": 0.0, "wall": wall}
+    return record if source is None else {**record, "source": source}
 
 
 def closed_record(sitting: int, t: float, wall: str) -> dict[str, Any]:
@@ -99,3 +100,4 @@ class SittingRecord(msgspec.Struct, frozen=True, kw_only=True):
     sitting: int
     wall: str
     t: float = 0.0
+    source: str | None = None

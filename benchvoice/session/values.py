@@ -40,6 +40,8 @@ class Sitting(Frozen, frozen=True, kw_only=True):
     opened: str
     closed: str | None = None
     seconds: float = 0.0
+    source: str | None = None
+    """The recording that it was made from, by name and checksum; None when live."""
 
 
 class Entry(Frozen, frozen=True, kw_only=True):

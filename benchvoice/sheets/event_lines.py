@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchvoice.follow import StepEvent, finding_text
 from benchvoice.grammar import Outline
+from benchvoice.remark import doubt
 from benchvoice.sheets.layout import clock
 
 _PLAIN = {
@@ -26,12 +27,15 @@ _PLAIN = {
 def event_lines(event: StepEvent, outline: Outline | None, clip: str | None = None) -> list[str]:
     """Give the lines of an event: cautions before it, warnings and answers after it.
 
-    Warnings begin with "!", an answer with ">".
+    Warnings begin with "!", an answer with ">", a doubt with "?".
     """
     step = None if outline is None else outline.by_id.get(event.step or "")
     title = step.title if step else ""
     lines = [f"  CAUTION {text}" for text in event.cautions]
     lines += [f"{clock(event.at)}  {said}" for said in _said(event, title, clip)]
+    unsure = doubt(event.remark)
+    if unsure is not None:
+        lines.append(f"       ? {unsure}{f' ({clip})' if clip else ''}")
     lines += [f"       ! {text}" for text in event.warnings]
     if event.answer:
         lines += [f"       > {text}" for text in event.answer.splitlines()]

@@ -10,6 +10,7 @@ from itertools import groupby
 from benchvoice.follow.counts import count_warnings, missing_warnings, tally
 from benchvoice.follow.wording import finding_text
 from benchvoice.grammar.outline import Outline
+from benchvoice.remark import doubt
 from benchvoice.session.timing import Labour, labour
 from benchvoice.session.values import Entry, Session, Sitting
 from benchvoice.sheets.layout import clock, columns, hours, plain, titled, wrapped
@@ -119,8 +120,10 @@ def _said(entry: Entry) -> list[str]:
 
 
 def _unsure(entry: Entry) -> list[str]:
+    unsure = doubt(entry.remark)
     return [
-        f'"{choice.text}": {" or ".join(choice.readings)}?' for choice in entry.remark.ambiguous
+        *(f'"{choice.text}": {" or ".join(choice.readings)}?' for choice in entry.remark.ambiguous),
+        *([] if unsure is None else [f"? {unsure}{_clip(entry)}"]),
     ]
 
 

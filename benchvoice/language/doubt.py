@@ -1,0 +1,119 @@
+"""Numbers in a row with more than one reading: kept as ambiguous, never guessed.
+
+"Ten twelve bolts" may be ten, twelve, or ten of some twelve; a count that is
+only likely is worse than none.  What is plain stays: a number said twice,
+counting aloud from one, and "seven of eight".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.sizes import Reading
+
+_NUMERIC = frozenset({"count", "bare number"})
+_LINKS = frozenset(
+    "or to by times plus minus of and through maybe possibly perhaps x less out".split()
+    + ["out of", ","]
+)
+"""Words that, between two numbers, do not make it plain which one counts."""
+
+
+def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Replace rows of numbers that could be read in several ways by one chunk "ambiguous"."""
+    if sum(chunk.kind in _NUMERIC for chunk in chunks) == 0:
+        return chunks
+    result: list[Chunk] = []
+    at = 0
+    while at < len(chunks):
+        if chunks[at].kind not in _NUMERIC:
+            result.append(chunks[at])
+            at += 1
+            continue
+        row, end = _row(chunks, at, tokens)
+        after_thread = bool(result) and _thread_without_length(result[-1])
+        if len(row) == 1 and not (after_thread and _kind(chunks, end) == "noun"):
+            result.append(chunks[at])
+            at += 1
+            continue
+        links = {_text(c, tokens) for c in chunks[at:end] if c.kind in ("word", "unknown", "conj")}
+        result += _settled(row, links, chunks[at:end], tokens, _pairs_off(chunks, at, end, row))
+        at = end
+    return result
+
+
+def _row(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> tuple[list[Chunk], int]:
+    """Give the numbers of a row, with only links between them, and where it ends."""
+    row, end = [chunks[at]], at + 1
+    while True:
+        after, links = end, 0
+        while after < len(chunks) and _links(chunks[after], tokens):
+            links += chunks[after].kind != "article"
+            after += 1
+        if links == 0 and after > end or after >= len(chunks):
+            return row, end
+        kind = chunks[after].kind
+        if kind == "reading" and _counts_before(chunks, at):
+            return row, end
+        comma = after > end and _text(chunks[end], tokens) == ","
+        if kind not in _NUMERIC and not (kind in ("reading", "ambiguous") and not comma):
+            return row, end
+        row.append(chunks[after])
+        end = after + 1
+        if kind in ("reading", "ambiguous"):
+            return row, end
+
+
+def _settled(
+    row: list[Chunk], links: set[str], whole: list[Chunk], tokens: Sequence[str], pairs: bool
+) -> list[Chunk]:
+    values = [chunk.value for chunk in row if chunk.kind == "count"]
+    if len(values) == len(row) > 1:
+        aloud = values[0] == 1 and all(b - a in (0, 1) for a, b in zip(values, values[1:], strict=False))
+        if pairs or (links <= {","} and (aloud or len(set(values)) == 1)):
+            return whole
+        if len(values) == 2 and links & {"of", "out of"} and values[0] <= values[1]:
+            return [row[0]]  # "seven of eight bolts": seven
+    text = " ".join(tokens[whole[0].start : whole[-1].end])
+    readings = tuple(_text(chunk, tokens) for chunk in row)
+    value = Reading("ambiguous", 0, None, text=text, readings=readings)
+    return [Chunk("ambiguous", value, whole[0].start, whole[-1].end)]
+
+
+def _pairs_off(chunks: list[Chunk], at: int, end: int, row: list[Chunk]) -> bool:
+    """Whether the first number is of the noun before it, the second of the one after.
+
+    "bolts 8, 12 washers"; the comma or the "and" is what makes it plain.
+    """
+    between = [chunk for chunk in chunks[at:end] if chunk.kind == "conj"]
+    return (
+        len(row) == 2
+        and bool(between)
+        and _counts_before(chunks, at)
+        and _kind(chunks, end) == "noun"
+    )
+
+
+def _counts_before(chunks: list[Chunk], at: int) -> bool:
+    """Whether a plural stands right before: the number there is how many they are."""
+    return at > 0 and chunks[at - 1].kind == "noun" and bool(chunks[at - 1].value.plural)
+
+
+def _thread_without_length(chunk: Chunk) -> bool:
+    """Whether a number right after this may be a length or a pitch as well as a count."""
+    return chunk.kind == "size" and chunk.value.thread is not None and chunk.value.length is None
+
+
+def _links(chunk: Chunk, tokens: Sequence[str]) -> bool:
+    if chunk.kind in ("word", "unknown", "conj"):
+        return _text(chunk, tokens) in _LINKS
+    return chunk.kind == "article" and chunk.value in ("the", "those", "these")
+
+
+def _kind(chunks: Sequence[Chunk], at: int) -> str:
+    return chunks[at].kind if at < len(chunks) else ""
+
+
+def _text(chunk: Chunk, tokens: Sequence[str]) -> str:
+    return " ".join(tokens[chunk.start : chunk.end])

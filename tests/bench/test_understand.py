@@ -1,0 +1,60 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from benchvoice.bench.understand import understand, worth
+from benchvoice.grammar import load_pack
+from benchvoice.hearing import Heard, Hypothesis
+from benchvoice.language import Parser
+from benchvoice.remark import Finding, Remark, StepGuess
+
+
+@pytest.fixture(scope="module")
+def parser() -> Parser:
+    return Parser(load_pack())
+
+
+def heard(*guesses: tuple[str, float]) -> Heard:
+    return Heard(tuple(Hypothesis(text, share, math.log(share)) for text, share in guesses))
+
+
+def test_texts_of_one_meaning_vote_together(parser: Parser) -> None:
+    found = understand(
+        heard(
+            ("eight bolts off front", 0.3),
+            ("ate bolts of front", 0.35),
+            ("eight bolts off the front", 0.25),
+        ),
+        parser,
+    )
+    assert found.remark.heard == "eight bolts off front"
+    assert found.remark.confidence == pytest.approx(0.55)
+    assert found.alternatives == ("ate bolts of front", "eight bolts off the front")
+
+
+def test_sense_beats_a_slightly_likelier_nonsense(parser: Parser) -> None:
+    found = understand(heard(("seal tack the", 0.55), ("one seal cracked", 0.45)), parser)
+    assert found.remark.heard == "one seal cracked"
+
+
+def test_a_clear_guess_is_not_outvoted_by_a_step(parser: Parser) -> None:
+    def guess(remark: Remark) -> StepGuess | None:
+        score = 60.0 if "nut" in remark.heard else 0.0
+        return StepGuess(id="x", score=score)
+
+    found = understand(heard(("eight bolts", 0.95), ("eight nuts", 0.05)), parser, guess)
+    assert found.remark.heard == "eight bolts"
+    assert found.remark.step == StepGuess(id="x", score=0.0)
+
+
+def test_nothing_heard_is_unclear(parser: Parser) -> None:
+    found = understand(Heard(), parser)
+    assert (found.remark.kind, found.remark.confidence) == ("unclear", 0.0)
+
+
+def test_worth_falls_with_what_is_left_over() -> None:
+    whole = Remark(heard="", kind="remark", findings=(Finding(part="bolt"),))
+    part = Remark(heard="", kind="remark", findings=(Finding(part="bolt"),), unparsed=("x",))
+    assert worth(whole) > worth(part) > worth(Remark(heard="", unparsed=("x", "y")))

@@ -1,0 +1,97 @@
+"""Remarks and chatter to be spoken for the hearing benchmarks, with what they mean.
+
+There is a development set, which settings may be chosen on, and a test set
+that shares no text with it.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+import sys
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+import msgspec
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(ROOT), *(str(ROOT / "tests" / name) for name in ("remarks", "recordings"))]
+
+from scoring import Truth, load_not_ours, load_remarks  # noqa: E402
+from voices import PACES, VOICES  # noqa: E402
+
+from benchvoice.grammar import Pack, load_outline, load_pack  # noqa: E402
+from benchvoice.grammar.generate import generate_with_truth  # noqa: E402
+from benchvoice.remark import Finding  # noqa: E402
+
+OUTLINE = "reversing_gearbox"
+_DIGIT = re.compile(r"[\d/]")
+
+
+@dataclass(frozen=True)
+class Said:
+    """One remark in one voice; `pace` is its length against the voice's own."""
+
+    truth: Truth
+    voice: str
+    pace: float
+
+
+def bench_pack() -> Pack:
+    """The pack with the outline of the demo, with which everything is heard."""
+    return load_pack(load_outline(OUTLINE))
+
+
+def remarks(pack: Pack, which: str, count: int) -> list[Said]:
+    """Give `count` remarks of the set "dev" or "test": a third each from the three sources.
+
+    Voices go round by turns, paces likewise.
+    """
+    rng = random.Random(f"{which} remarks")
+    held = which == "test"
+    script = _script()[held::2]
+    written = [t for t in load_remarks(held=held) if not t.clumsy and not _DIGIT.search(t.say)]
+    drawn = _drawn(pack, count, 3000 + held)
+    sources = [rng.sample(one, min(len(one), -(-count // 3))) for one in (script, written, drawn)]
+    truths = [truth for group in zip(*sources, strict=False) for truth in group]
+    truths += [truth for truth in drawn if truth not in truths][: count - len(truths)]
+    rng.shuffle(truths)  # so that no voice has one source only
+    return [
+        Said(truth, VOICES[at % len(VOICES)], PACES[at // len(VOICES) % len(PACES)])
+        for at, truth in enumerate(truths[:count])
+    ]
+
+
+def chatter(which: str) -> list[str]:
+    """Give texts of ordinary English that are no remarks: everyday talk and a story."""
+    story = (ROOT / "tests" / "recordings" / "story.txt").read_text(encoding="utf-8")
+    texts = [*load_not_ours(), *story.splitlines()]
+    return [text for text in texts[which == "test" :: 2] if text.strip()]
+
+
+def plain(text: str) -> str:
+    """Take out what is not heard: capitals and punctuation."""
+    return " ".join(re.sub(r"[^a-z' ]", " ", text.lower()).split())
+
+
+def _script() -> list[Truth]:
+    table = tomllib.loads((ROOT / "demo_sessions" / "script.toml").read_text(encoding="utf-8"))
+    return [
+        msgspec.convert(
+            {
+                "say": one["say"],
+                "kind": one["kind"],
+                "command": one.get("command"),
+                "number": one.get("number"),
+                "find": one.get("finding", ()),
+            },
+            Truth,
+        )
+        for one in table["remark"]
+    ]
+
+
+def _drawn(pack: Pack, count: int, seed: int) -> list[Truth]:
+    found = generate_with_truth(pack, count, seed)
+    return [Truth(say=say, find=(msgspec.convert(fields, Finding),)) for say, fields in found]

@@ -1,0 +1,223 @@
+"""The commands as they are called: exit codes, JSON fields, one clear line for bad input."""
+
+from __future__ import annotations
+
+import io
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import soundfile
+
+from benchvoice.cli import main
+
+ROOT = Path(__file__).parents[2]
+HISTORY = ROOT / "demo_sessions" / "history"
+RECORDINGS = Path(__file__).parents[1] / "recordings"
+REMARK_FIELDS = {"heard", "confidence", "kind", "command", "step", "findings", "unparsed"}
+FINDING_FIELDS = {
+    *("part", "count", "size", "place", "condition", "action", "disposition", "container"),
+    "measure",
+}
+
+
+@pytest.fixture(autouse=True)
+def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep the user's cache and data out of the tests."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+
+
+def run(capsys: pytest.CaptureFixture[str], *argv: str | Path) -> tuple[int, str, str]:
+    code = main([str(word) for word in argv])
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def lines(out: str) -> list[dict[str, Any]]:
+    return [json.loads(line) for line in out.splitlines()]
+
+
+def test_parse_gives_one_object_per_text(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "parse", "eight bolts off front one seal cracked", "next step")
+    remark, command = lines(out)
+    assert code == 0
+    assert remark.keys() >= REMARK_FIELDS
+    assert all(finding.keys() >= FINDING_FIELDS for finding in remark["findings"])
+    bolts, seal = remark["findings"]
+    assert (bolts["part"], bolts["count"], bolts["action"], bolts["place"]) == (
+        *("bolt", 8, "removed", "front"),
+    )
+    assert (seal["part"], seal["count"], seal["condition"]) == ("seal", 1, "cracked")
+    assert (command["kind"], command["command"], command["confidence"]) == ("command", "next", None)
+
+
+def test_parse_reads_lines_and_knows_the_outline(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("ten bolts off the end cover\n\nbanana phone\n"))
+    code, out, _ = run(capsys, "parse", "--outline", "reversing_gearbox")
+    found, unclear = lines(out)
+    assert code == 0
+    assert found["step"]["id"] == "end_cover"
+    assert 0 <= found["step"]["score"] <= 100
+    assert (unclear["kind"], unclear["findings"]) == ("unclear", [])
+
+
+def test_hear_adds_file_and_times(capsys: pytest.CaptureFixture[str]) -> None:
+    audio = RECORDINGS / "bench_piper.flac"
+    script = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))["bench_piper"]
+    code, out, _ = run(capsys, "hear", audio, "--engine", "pocketsphinx", "--json")
+    found = lines(out)
+    assert code == 0
+    assert len(found) == len(script)
+    for one, truth in zip(found, script, strict=True):
+        assert one.keys() >= REMARK_FIELDS | {"file", "start", "end"}
+        assert one["file"] == str(audio)
+        assert one["start"] == pytest.approx(truth["start"], abs=0.5)
+        assert one["end"] == pytest.approx(truth["end"], abs=0.6)
+    assert sum(o["heard"] == t["text"] for o, t in zip(found, script, strict=True)) >= 6
+
+
+def test_replay_then_show_then_quote(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    session = tmp_path / "job"
+    audio = RECORDINGS / "bench_piper.flac"
+    code, out, err = run(
+        capsys,
+        *("replay", audio, "--outline", "reversing_gearbox", "--session", session),
+        *("--engine", "pocketsphinx", "--job", "J-7", "--json"),
+    )
+    events = lines(out)
+    assert (code, err) == (0, "")
+    assert all(event["remark"].keys() >= REMARK_FIELDS for event in events)
+    assert all((session / event["clip"]).is_file() for event in events)
+    first = json.loads((session / "session.jsonl").read_text(encoding="utf-8").splitlines()[0])
+    assert first["schema"] == 1
+
+    code, out, _ = run(capsys, "show", session)
+    assert code == 0
+    assert "J-7" in out
+
+    code, out, _ = run(capsys, "quote", "--outline", "reversing_gearbox", session, "--json")
+    assert code == 0
+    assert json.loads(out)["sessions"] <= 1
+
+
+def test_quote_json_is_as_published(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(
+        capsys, "quote", "--outline", "reversing_gearbox", HISTORY, "--rate", "95", "--json"
+    )
+    quote = json.loads(out)
+    assert code == 0
+    assert quote.keys() == {"outline", "sessions", "unit", "steps", "total", "price"}
+    assert (quote["outline"], quote["sessions"], quote["unit"]) == ("reversing_gearbox", 12, "min")
+    for step in quote["steps"]:
+        assert step.keys() == {"id", "n", "p50", "p80", "p90"}
+        assert 0 < step["p50"] <= step["p80"] <= step["p90"]
+    total = quote["total"]
+    assert total["p50"] < total["p80"] < total["p90"] < sum(s["p90"] for s in quote["steps"])
+    assert quote["price"]["p50"] == pytest.approx(total["p50"] / 60 * 95, abs=0.01)
+
+
+def test_quote_without_sessions_rests_on_the_book(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "quote", "--outline", "worm_reducer", "--json")
+    assert code == 0
+    assert json.loads(out)["price"] is None
+    assert {step["n"] for step in json.loads(out)["steps"]} == {0}
+
+
+def test_talk_by_keyboard_needs_no_audio(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setitem(sys.modules, "sounddevice", None)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("nine bolts off the end cover\nmake it ten\n"))
+    session = tmp_path / "job"
+    code, out, _ = run(
+        capsys, "talk", "--keyboard", "--outline", "reversing_gearbox", "--session", session
+    )
+    assert code == 0
+    assert "! end cover: 10 bolts expected, 9 said" in out
+    assert "Now 10 bolts" in out
+    _, out, _ = run(capsys, "show", session)
+    assert "10 bolts, end cover" in out
+    assert "Counts that do not add up" not in out
+
+
+def test_check_names_what_mends_a_lack(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "check", "--json")
+    found = {line["what"]: line for line in lines(out)}
+    assert code == 0
+    assert found["PocketSphinx model"]["present"] is True
+    assert all(line["mend"] for line in found.values() if not line["present"])
+
+
+def test_several_jobs_side_by_side_are_listed(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "show", HISTORY)
+    assert code == 0
+    assert sum("invented" in line or " * " in line for line in out.splitlines()) >= 12
+
+
+@pytest.mark.parametrize(
+    ("argv", "wanted"),
+    [
+        (("hear", "no.wav"), "no.wav"),
+        (("parse", "x", "--outline", "no_such"), "no_such: no such outline; give a path or one of"),
+        (("show", "nowhere"), "nowhere"),
+        (("quote", "--outline", "worm_reducer", "nowhere"), "nowhere"),
+        (("quote", "--outline", "worm_reducer", "--rate", "-5"), "rate"),
+        (
+            ("hear", str(RECORDINGS / "bench_piper.flac"), "--engine", "vosk", "--model", "none"),
+            "none",
+        ),
+    ],
+)
+def test_bad_input_is_one_clear_line_and_code_2(
+    capsys: pytest.CaptureFixture[str], argv: tuple[str, ...], wanted: str
+) -> None:
+    code, out, err = run(capsys, *argv)
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 1
+    assert wanted in err
+    assert "; " in err  # what is wrong; how to mend it
+
+
+def test_an_outline_mistake_names_file_line_and_mend(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "own.toml"
+    path.write_text(
+        'name = "own"\ntitle = "Own"\nunit = "pump"\n\n[[stage]]\nid = "strip"\n'
+        'title = "Strip"\nkind = "strip"\n\n[[stage.step]]\nid = "cover"\ntitle = "Cover"\n'
+        "minuts = 5\n",
+        encoding="utf-8",
+    )
+    code, _, err = run(capsys, "parse", "x", "--outline", path)
+    assert code == 2
+    assert f'{path}:13: "minuts" is not a known entry here; check its spelling' in err
+
+
+def test_wrong_arguments_are_code_2(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["replay"])
+    assert ended.value.code == 2
+    capsys.readouterr()
+
+
+def test_our_own_failure_is_code_1(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("benchvoice.cli.commands.load_pack", lambda outline: 1 / 0)
+    code, _, err = run(capsys, "parse", "eight bolts")
+    assert code == 1
+    assert "ZeroDivisionError" in err
+    assert len(err.splitlines()) == 1
+
+
+def test_silence_is_no_remark(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    path = tmp_path / "silence.wav"
+    soundfile.write(path, np.zeros(16_000, dtype=np.int16), 16_000)
+    code, out, _ = run(capsys, "hear", path, "--engine", "pocketsphinx", "--json")
+    assert (code, out) == (0, "")

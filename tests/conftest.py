@@ -1,0 +1,21 @@
+"""In CI nothing may skip for want of a system part or the speech extra (BENCHVOICE_NO_SKIPS=1)."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Generator
+from typing import Any
+
+import pytest
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[Any]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    report = yield
+    if report.skipped and os.environ.get("BENCHVOICE_NO_SKIPS"):
+        reason = report.longrepr[2] if isinstance(report.longrepr, tuple) else report.longrepr
+        report.outcome = "failed"
+        report.longrepr = f"skipped where nothing may skip: {reason}"
+    return report
