@@ -2,6 +2,7 @@
 
 from benchvoice.audio.clips import write_clip
 from benchvoice.audio.cutting import CutSettings, Cutter, Utterance, cut
+from benchvoice.audio.denoise import Denoiser, DenoiseStream, open_denoiser
 from benchvoice.audio.microphone import (
     FileMicrophone,
     Microphone,
@@ -16,6 +17,8 @@ __all__ = [
     "SAMPLE_RATE",
     "CutSettings",
     "Cutter",
+    "DenoiseStream",
+    "Denoiser",
     "FileMicrophone",
     "Microphone",
     "MicrophoneInfo",
@@ -26,6 +29,7 @@ __all__ = [
     "cut",
     "level_dbfs",
     "list_microphones",
+    "open_denoiser",
     "read_blocks",
     "recording_seconds",
     "write_clip",

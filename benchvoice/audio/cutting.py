@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import webrtcvad
 
+from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import SAMPLE_RATE, Samples, level_dbfs
 
 _FRAME = 480
@@ -75,13 +76,21 @@ class _Frame:
 
 
 class Cutter:
-    """Cuts a live stream: `push` blocks of any length, take the utterances that are complete."""
+    """Cuts a live stream: `push` blocks of any length, take the utterances that are complete.
 
-    def __init__(self, settings: CutSettings | None = None) -> None:
+    With a denoiser voices are looked for in the clean sound, and utterances
+    end some 50 ms later; their samples are those of the stream, as they came.
+    """
+
+    def __init__(
+        self, settings: CutSettings | None = None, denoiser: Denoiser | None = None
+    ) -> None:
         self.settings = settings or CutSettings()
+        self._clean = denoiser.stream() if denoiser is not None else None
         self._vad = webrtcvad.Vad(self.settings.aggressiveness)
         self._floor = NoiseFloor()
         self._rest: Samples = np.zeros(0, dtype=np.int16)
+        self._clean_rest: Samples = self._rest  # ahead of or behind `_rest`, from the same sample
         self._taken = 0  # frames seen so far
         self._before: deque[_Frame] = deque(maxlen=max(_TRIGGER_WINDOW, self._frames("pre_roll")))
         self._frames_in: list[_Frame] = []  # of the utterance under way; empty between two
@@ -94,30 +103,37 @@ class Cutter:
 
     @property
     def floor_dbfs(self) -> float:
-        """The noise floor as learnt so far, dBFS."""
+        """The noise floor as learnt so far, dBFS; with a denoiser, of what it leaves."""
         return self._floor.level
 
     def push(self, block: Samples) -> list[Utterance]:
         """Take a block of 16 kHz mono samples; give the utterances that ended in it."""
-        samples = np.concatenate((self._rest, block)) if self._rest.size else block
-        whole = samples.size - samples.size % _FRAME
-        done: list[Utterance] = []
-        for at in range(0, whole, _FRAME):
-            done += self._step(samples[at : at + _FRAME])
-        self._rest = samples[whole:].copy()
-        return done
+        return self._take(block, block if self._clean is None else self._clean.push(block))
 
     def flush(self) -> list[Utterance]:
-        """End the stream: give the utterance under way, if any."""
-        if not self._frames_in:
-            return []
-        return self._finish()
+        """End the stream: give the utterances under way, if any."""
+        done: list[Utterance] = []
+        if self._clean is not None:
+            done = self._take(self._rest[:0], self._clean.finish())
+        return done + (self._finish() if self._frames_in else [])
+
+    def _take(self, block: Samples, clean: Samples) -> list[Utterance]:
+        """Judge the frames of which both the sound and the clean sound are there."""
+        samples = np.concatenate((self._rest, block))
+        clean = np.concatenate((self._clean_rest, clean))
+        ready = min(samples.size, clean.size)
+        whole = ready - ready % _FRAME
+        done: list[Utterance] = []
+        for at in range(0, whole, _FRAME):
+            done += self._step(samples[at : at + _FRAME], clean[at : at + _FRAME])
+        self._rest, self._clean_rest = samples[whole:].copy(), clean[whole:].copy()
+        return done
 
     def _frames(self, setting: str) -> int:
         return round(float(getattr(self.settings, setting)) / _FRAME_SECONDS)
 
-    def _step(self, samples: Samples) -> list[Utterance]:
-        frame = self._judge(samples)
+    def _step(self, samples: Samples, clean: Samples) -> list[Utterance]:
+        frame = self._judge(samples, clean)
         self._taken += 1
         if not self._frames_in:
             self._before.append(frame)
@@ -134,9 +150,9 @@ class Cutter:
             return self._split()
         return []
 
-    def _judge(self, samples: Samples) -> _Frame:
-        level = level_dbfs(samples)
-        speech = bool(self._vad.is_speech(samples.tobytes(), SAMPLE_RATE))
+    def _judge(self, samples: Samples, clean: Samples) -> _Frame:
+        level = level_dbfs(clean)
+        speech = bool(self._vad.is_speech(clean.tobytes(), SAMPLE_RATE))
         threshold = max(self._floor.level + self.settings.margin_db, self.settings.quietest_dbfs)
         self._floor.update(level, speech)
         return _Frame(samples.copy(), level, speech and level > threshold)
@@ -182,12 +198,17 @@ _TRIGGER_VOICED = 3
 """Three voiced frames among five start an utterance; a hammer blow has fewer."""
 
 
-def cut(blocks: Iterable[Samples], settings: CutSettings | None = None) -> Iterator[Utterance]:
+def cut(
+    blocks: Iterable[Samples],
+    settings: CutSettings | None = None,
+    denoiser: Denoiser | None = None,
+) -> Iterator[Utterance]:
     """Yield the utterances of a stream of 16 kHz mono blocks, each as soon as it has ended.
 
-    `blocks` may be endless.  Times are seconds from the first sample.
+    `blocks` may be endless.  Times are seconds from the first sample.  A
+    `denoiser` helps to find voices in noise.
     """
-    cutter = Cutter(settings)
+    cutter = Cutter(settings, denoiser)
     for block in blocks:
         yield from cutter.push(block)
     yield from cutter.flush()

@@ -10,11 +10,12 @@ for files and plots, so it may be installed without its dependencies.
 from __future__ import annotations
 
 import ctypes
+import weakref
 from functools import cache
 from importlib import util
 from pathlib import Path
 from types import ModuleType
-from typing import Any, Protocol
+from typing import Any, Protocol, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -29,11 +30,22 @@ _FRAME = 480
 """Samples of 48 kHz in a frame of RNNoise."""
 _DELAY = 2 * _FRAME
 """How far RNNoise's output lags, in samples of 48 kHz; measured on speech."""
+_Wave: TypeAlias = npt.NDArray[np.float32]
 _FloatPointer = ctypes.POINTER(ctypes.c_float)
 
 
+class DenoiseStream(Protocol):
+    """Takes the noise out of a live stream."""
+
+    def push(self, block: Samples) -> Samples:
+        """Take a block, give the clean samples that are ready: all, in order, but later."""
+
+    def finish(self) -> Samples:
+        """Give what was held back; the stream is over."""
+
+
 class Denoiser(Protocol):
-    """Takes the noise out of a stretch of sound."""
+    """Takes the noise out of sound."""
 
     @property
     def name(self) -> str:
@@ -41,6 +53,9 @@ class Denoiser(Protocol):
 
     def clean(self, samples: Samples) -> Samples:
         """Give 16 kHz mono samples without their noise, as many and in the same places."""
+
+    def stream(self) -> DenoiseStream:
+        """Begin a stream of 16 kHz mono blocks."""
 
 
 class RNNoise:
@@ -55,34 +70,64 @@ class RNNoise:
         """Give 16 kHz mono samples without their noise, as many and in the same places.
 
         Each call starts afresh, so that the same sound always gives the same.
-        The sound is played in once reversed beforehand, for the network to
-        know the noise when the speech begins.
+        Its first half second is played in reversed beforehand, for the network
+        to know the noise when the speech begins.
         """
-        if not samples.size:
-            return samples
-        high: npt.NDArray[np.float32] = soxr.resample(
-            samples.astype(np.float32), SAMPLE_RATE, _RATE
-        )
-        lead = high[: -(-min(high.size, _RATE // 2) // _FRAME) * _FRAME][::-1]
-        room = np.zeros(_DELAY + -(lead.size + high.size) % _FRAME, dtype=np.float32)
-        frames = np.concatenate((lead, high, room)).reshape(-1, _FRAME)
-        self._run(frames)
-        start = lead.size + _DELAY
-        low = soxr.resample(frames.ravel()[start : start + high.size], _RATE, SAMPLE_RATE)
-        wet = np.zeros(samples.size, dtype=np.float32)
-        wet[: low.size] = low[: samples.size]
-        cleaned: Samples = np.clip(np.rint(wet), -32768, 32767).astype(np.int16)
-        return cleaned
+        lead = samples[: SAMPLE_RATE // 2][::-1]
+        stream = self.stream()
+        parts = [stream.push(np.concatenate((lead, samples))), stream.finish()]
+        return np.concatenate(parts)[lead.size :]
 
-    def _run(self, frames: npt.NDArray[np.float32]) -> None:
-        """Clean (frames, 480) float samples of 48 kHz in place."""
-        state = self._layer.create()
-        try:
-            for frame in frames:
-                sound = frame.ctypes.data_as(_FloatPointer)
-                self._layer.lib.rnnoise_process_frame(state, sound, sound)
-        finally:
-            self._layer.destroy(state)
+    def stream(self) -> RNNoiseStream:
+        """Begin a stream of 16 kHz mono blocks; what comes out is about 50 ms late."""
+        return RNNoiseStream(self._layer)
+
+
+class RNNoiseStream:
+    """One stream through RNNoise; as many samples come out as went in."""
+
+    def __init__(self, layer: Any) -> None:
+        self._run = layer.lib.rnnoise_process_frame
+        self._state = layer.create()
+        weakref.finalize(self, layer.destroy, self._state)
+        self._up = soxr.ResampleStream(SAMPLE_RATE, _RATE, 1, dtype="float32")
+        self._down = soxr.ResampleStream(_RATE, SAMPLE_RATE, 1, dtype="float32")
+        self._rest = np.zeros(0, dtype=np.float32)
+        self._drop = _DELAY  # of the output: RNNoise's lag
+        self._owed = 0  # samples taken and not yet given
+
+    def push(self, block: Samples) -> Samples:
+        """Take a block, give the clean samples that are ready: all, in order, but later."""
+        self._owed += block.size
+        high = self._up.resample_chunk(block.astype(np.float32))
+        return self._give(self._down.resample_chunk(self._clean(high)))
+
+    def finish(self) -> Samples:
+        """Give what was held back; the stream is over."""
+        high = self._up.resample_chunk(np.zeros(0, dtype=np.float32), last=True)
+        room = np.zeros(_DELAY + _FRAME, dtype=np.float32)
+        clean = self._clean(np.concatenate((high, room)))
+        low = self._give(self._down.resample_chunk(clean, last=True))
+        return np.concatenate((low, np.zeros(self._owed, dtype=np.int16)))
+
+    def _clean(self, high: _Wave) -> _Wave:
+        """Take 48 kHz samples, give those of the whole frames, without RNNoise's lag."""
+        sound = np.concatenate((self._rest, high))
+        whole = sound.size - sound.size % _FRAME
+        self._rest = sound[whole:].copy()
+        frames = sound[:whole].reshape(-1, _FRAME)
+        for frame in frames:
+            pointer = frame.ctypes.data_as(_FloatPointer)
+            self._run(self._state, pointer, pointer)
+        lost = min(self._drop, whole)
+        self._drop -= lost
+        return frames.ravel()[lost:]
+
+    def _give(self, low: _Wave) -> Samples:
+        low = low[: self._owed]
+        self._owed -= low.size
+        clean: Samples = np.clip(np.rint(low), -32768, 32767).astype(np.int16)
+        return clean
 
 
 def open_denoiser() -> Denoiser | None:

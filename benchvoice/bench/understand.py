@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from benchvoice.grammar import Pack
 from benchvoice.hearing import Heard, Hypothesis
 from benchvoice.language import Parser
 from benchvoice.remark import Remark, StepGuess
@@ -18,8 +19,10 @@ Guess = Callable[[Remark], StepGuess | None]
 _UNCLEAR = 3.0
 _LEFT_OVER = 1.5
 _OUTLINE = 1.5
+_USUAL = 0.7
 """In natural log units of the engine's posterior: what a meaning loses for being none, for each
-stretch of words left over, and gains for fitting the outline perfectly.  Set by hand."""
+stretch of words left over, and gains for fitting the outline perfectly, and gains or loses for a
+condition that is usual or not for its part.  Set by hand."""
 
 
 class Understood(NamedTuple):
@@ -36,7 +39,9 @@ class _Meaning(NamedTuple):
     share: float
 
 
-def understand(heard: Heard, parser: Parser, guess: Guess | None = None) -> Understood:
+def understand(
+    heard: Heard, parser: Parser, guess: Guess | None = None, pack: Pack | None = None
+) -> Understood:
     """Choose among the meanings of the engine's guesses: by posterior, sense and outline.
 
     Texts that mean the same vote together ("bolts off the front", "bolts from
@@ -44,13 +49,16 @@ def understand(heard: Heard, parser: Parser, guess: Guess | None = None) -> Unde
     """
     if not heard.hypotheses:
         return Understood(Remark(heard="", confidence=0.0), ())
+    if not heard.trusted:  # not for the bench: kept as it was heard, but nothing is made of it
+        refused = Remark(heard=heard.text, confidence=round(heard.confidence, 3))
+        return Understood(refused, tuple(one.text for one in heard.hypotheses[1:]))
     best: tuple[float, Remark] | None = None
     for meaning in _meanings(heard.hypotheses, parser):
         remark = meaning.remark
         step = guess(remark) if guess is not None else None
         share = min(1.0, meaning.share)
         remark = replace(remark, confidence=round(share, 3), step=step)
-        score = math.log(max(share, 1e-9)) + worth(remark)
+        score = math.log(max(share, 1e-9)) + worth(remark, pack)
         if best is None or score > best[0]:
             best = score, remark
     assert best is not None
@@ -59,14 +67,27 @@ def understand(heard: Heard, parser: Parser, guess: Guess | None = None) -> Unde
     return Understood(chosen, others)
 
 
-def worth(remark: Remark) -> float:
+def worth(remark: Remark, pack: Pack | None = None) -> float:
     """How much sense a remark makes, in natural log units; 0 is plain sense off the outline."""
-    score = -_LEFT_OVER * len(remark.unparsed)
+    score = 0.0 if pack is None else _USUAL * usual(remark, pack)
+    score -= _LEFT_OVER * len(remark.unparsed)
     if remark.kind == "unclear":
         score -= _UNCLEAR
     if remark.step is not None and remark.kind == "remark":
         score += _OUTLINE * remark.step.score / 100
     return score
+
+
+def usual(remark: Remark, pack: Pack) -> int:
+    """Count the findings whose condition is usual for the kind of part, less those where not."""
+    total = 0
+    for finding in remark.findings:
+        name = finding.part or ""
+        part = pack.part_by_name.get(name) or pack.part_by_name.get(name.rpartition(" ")[2])
+        condition = pack.condition_by_name.get(finding.condition or "")
+        if part is not None and condition is not None and condition.on and part.kind != "other":
+            total += 1 if part.kind in condition.on else -1
+    return total
 
 
 def _meanings(hypotheses: tuple[Hypothesis, ...], parser: Parser) -> list[_Meaning]:

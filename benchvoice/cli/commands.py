@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterable, Iterator
@@ -42,7 +43,7 @@ def replay(args: Namespace) -> int:
         if args.json:
             print(json.dumps(event_json(recorded)))
         else:
-            print("\n".join(event_lines(recorded.event, outline, recorded.clip)))
+            print("\n".join(event_lines(recorded.event, outline, recorded.clip, terminal_width())))
     if not args.json:
         print(f"\n{shown} entries in {args.session}; see them: benchvoice show {args.session}")
     return 0
@@ -105,6 +106,11 @@ def fetch(args: Namespace) -> int:
     """`benchvoice fetch-model`."""
     print(fetch_model(args.name) if args.name else fetch_model())
     return 0
+
+
+def terminal_width() -> int:
+    """How wide lines may be: the terminal, or 80."""
+    return max(40, shutil.get_terminal_size((80, 24)).columns)
 
 
 def header_of(args: Namespace) -> Header:

@@ -15,10 +15,10 @@ from benchvoice.audio import Microphone, MicrophoneLike
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
-from benchvoice.cli.commands import header_of, tell_missing
+from benchvoice.cli.commands import header_of, tell_missing, terminal_width
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import real_clock
-from benchvoice.sheets import event_lines
+from benchvoice.sheets import event_lines, wrapped
 
 _LEAVE = frozenset({"quit", "exit", "leave"})
 _HELP = "Say or type what you find; 'quit' or Ctrl-D leaves, the clock stops and all is kept."
@@ -78,7 +78,7 @@ def _show(item: Recorded | Told, outline: Outline) -> None:
     if isinstance(item, Told):
         print(f"* {item.text}", flush=True)
     else:
-        print("\n".join(event_lines(item.event, outline, item.clip)), flush=True)
+        print("\n".join(event_lines(item.event, outline, item.clip, terminal_width())), flush=True)
 
 
 def _toolbar(bench: LiveBench, desk: Desk, outline: Outline) -> str:
@@ -100,8 +100,11 @@ def _meter(level: float) -> str:
 
 def _greeting(ears: Ears, outline: Outline, desk: Desk) -> str:
     engine = ears.engine.name if ears.engine else "keyboard only"
-    cautions = "".join(f"\n  CAUTION {text}" for text in outline.caution)
-    return f"{outline.title}  ({engine})\nSession {desk.folder}{cautions}\n{_HELP}"
+    width = terminal_width()
+    lines = [f"{outline.title}  ({engine})", f"Session {desk.folder}"]
+    for text in outline.caution:
+        lines += wrapped("  CAUTION ", text, width)
+    return "\n".join([*lines, *wrapped("", _HELP, width)])
 
 
 def _microphone(device: str | None) -> MicrophoneLike:

@@ -19,7 +19,7 @@ from benchvoice.grammar.templates import PLURAL, THINGS, Item
 from benchvoice.grammar.vocabulary import Term, Unit
 
 _READINGS = 24
-_NEARNESS = 10.0
+_NEARNESS = 6.0
 """How much likelier a term is when the outline names it; chosen on synthetic bench talk."""
 _FREE = frozenset({"action", "condition", "disposition", "container"})
 """Slots that an outline says nothing about."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from benchvoice.grammar.outline import Outline
-from benchvoice.grammar.vocabulary import Part, Term, VocabularyFile
+from benchvoice.grammar.vocabulary import Condition, Part, Term, VocabularyFile
 
 FUNCTION_WORDS = frozenset(
     "a an the of off from out on in at to and or then with is are was were be been it its "
@@ -33,6 +33,11 @@ class Pack(VocabularyFile, frozen=True, dict=True, kw_only=True):
     def part_by_name(self) -> dict[str, Part]:
         """Map canonical part name to part."""
         return {part.name: part for part in self.part}
+
+    @cached_property
+    def condition_by_name(self) -> dict[str, Condition]:
+        """Map canonical condition name to condition."""
+        return {condition.name: condition for condition in self.condition}
 
     def terms(self) -> Iterator[tuple[str, Term]]:
         """Yield (kind, term) for every term of every kind."""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from benchvoice.grammar.pack import Pack, part_forms
 from benchvoice.grammar.readings import Said
 from benchvoice.grammar.spoken import NUMBER_WORDS
 from benchvoice.grammar.templates import THINGS, Item
-from benchvoice.grammar.vocabulary import Part
+from benchvoice.grammar.vocabulary import Part, Term
 
 _PLAIN_WORDS = frozenset(
     "the a is are on in at off from out of got all to looks side into with".split()
@@ -43,9 +43,8 @@ class Truths:
         self._nouns = frozenset(
             w for w, meant in senses.items() if {k for k, _ in meant} & {*_NOUNS}
         )
-        self._qualifiers = frozenset(
-            way for term in pack.qualifier for way in (term.name, *term.say)
-        )
+        self._qualifiers = _names(pack.qualifier)
+        self._places = _names(pack.place)
         self._parts = pack.part_by_name
         self._known = frozenset(senses)
 
@@ -69,8 +68,6 @@ class Truths:
                 return None
             if item.slot == "condition":
                 conditions.append(one.value)
-            elif item.leads and item.slot == "place" and one.words in self._qualifiers:
-                return None  # "clutch" before a bolt: the clutch pack, or whatever has one
             elif not self._put(truth, item, one, before, modifier):
                 return None
             leads = item.leads and item.slot in ("place", "qualifier", "side")
@@ -84,7 +81,10 @@ class Truths:
         if item.slot in THINGS or item.slot == "place":
             return self._put_thing(truth, item, one, before, modifier)
         if item.slot == "qualifier":
-            truth["place" if one.words in self._nouns else "qualifier"] = one.value
+            if one.words in self._nouns:  # "clutch" before a bolt: the clutch pack
+                truth["place"] = self._places.get(one.words, one.value)
+            else:
+                truth["qualifier"] = one.value
             return True
         field = _FIELD.get(item.slot, item.slot)
         if item.slot not in _AS_THEY_ARE or field in truth:
@@ -108,7 +108,8 @@ class Truths:
             and "place" in truth
             and (self._parts[one.value].kind != "fastener")
         ):
-            name = f"{truth.pop('place')} {name}"  # a noun before a part is part of its name
+            place = truth.pop("place")  # a noun before a part is part of its name
+            name = f"{self._qualifiers.get(modifier, place)} {name}"
         if field in truth:
             return False
         truth[field] = name
@@ -121,6 +122,11 @@ class Truths:
         across = f"{' '.join(modifier)} {words.partition(' ')[0]}"
         whole = (" ".join([*modifier[at:], words]) for at in range(len(modifier)))
         return across in self._known or any(name in self._known for name in whole)
+
+
+def _names(terms: Iterable[Term]) -> dict[str, str]:
+    """Map each way of saying to the name."""
+    return {way: term.name for term in terms for way in (term.name, *term.say)}
 
 
 def _is_doubtful(meant: set[tuple[str, str]]) -> bool:

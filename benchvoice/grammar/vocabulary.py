@@ -44,6 +44,8 @@ class Condition(Term, frozen=True):
     """A state found on inspection; `sound` marks the good ones ("good", "within spec")."""
 
     sound: bool = False
+    on: tuple[PartKind, ...] = ()
+    """Kinds of parts it is typical of; empty for any.  Helps between words that sound alike."""
 
 
 class Container(Term, frozen=True):

@@ -27,10 +27,17 @@ _NOISE = 10.0
 _SEED = 7
 
 
-def listen_again(samples: Samples, hear: Callable[[Samples], Heard]) -> Heard:
-    """Hear once, and when that is not clear also a noisier, a slower and a faster copy."""
+def listen_again(
+    samples: Samples,
+    hear: Callable[[Samples], Heard],
+    hopeless: Callable[[Heard], bool] = lambda _: False,
+) -> Heard:
+    """Hear once, and when that is not clear also a noisier, a slower and a faster copy.
+
+    What is `hopeless` the first time is not worth the trouble.
+    """
     first = hear(samples)
-    if first.confidence >= CLEAR or not first.hypotheses:
+    if first.confidence >= CLEAR or not first.hypotheses or hopeless(first):
         return first
     return pool([first, *(hear(copy) for copy in _copies(samples))])
 

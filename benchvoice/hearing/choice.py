@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Literal
 
+from benchvoice.audio.denoise import Denoiser, open_denoiser
 from benchvoice.errors import EngineError
 from benchvoice.hearing.engine import Engine, Sentences
 from benchvoice.hearing.pocketsphinx_engine import build_pocketsphinx
@@ -20,14 +21,17 @@ def open_engine(
     pronunciations: Mapping[str, tuple[str, ...]],
     model_path: Path | None = None,
     cache_dir: Path | None = None,
+    *,
+    find_denoiser: Callable[[], Denoiser | None] = open_denoiser,
 ) -> Engine:
     """Build the chosen engine; "auto" is Vosk when a model of it is found, else PocketSphinx.
 
-    `model_path` names a Vosk model.  Raises EngineError when the choice
+    `model_path` names a Vosk model.  PocketSphinx gets the denoiser of this
+    machine when there is one; Vosk hears the sound as it is.  Raises EngineError when the choice
     cannot be had.
     """
     if choice == "pocketsphinx":
-        return build_pocketsphinx(sentences, pronunciations, cache_dir)
+        return build_pocketsphinx(sentences, pronunciations, cache_dir, find_denoiser())
     model = find_model(model_path)
     if model is not None:
         return build_vosk(sentences, pronunciations, model)
@@ -36,4 +40,4 @@ def open_engine(
             "no Vosk model was found on this machine",
             mend=f"fetch one, set {MODEL_VARIABLE}, or choose pocketsphinx",
         )
-    return build_pocketsphinx(sentences, pronunciations, cache_dir)
+    return build_pocketsphinx(sentences, pronunciations, cache_dir, find_denoiser())

@@ -34,9 +34,15 @@ class Hypothesis:
 
 @dataclass(frozen=True)
 class Heard:
-    """The guesses at one utterance, best first, no text twice, at most MAX_HYPOTHESES."""
+    """The guesses at one utterance, best first, no text twice, at most MAX_HYPOTHESES.
+
+    `garbage` is 0..1, how likely the speech was not for the bench, None when
+    the engine cannot tell; when not `trusted` nothing is to be made of it.
+    """
 
     hypotheses: tuple[Hypothesis, ...] = ()
+    garbage: float | None = None
+    trusted: bool = True
 
     @property
     def text(self) -> str:

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import math
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
+from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import Samples
 from benchvoice.errors import EngineError
 from benchvoice.hearing.again import listen_again
@@ -24,10 +25,14 @@ from benchvoice.hearing.engine import (
 )
 from benchvoice.hearing.language_files import cached_files, inputs_key
 from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
+from benchvoice.hearing.ordinary import PAIR_SHARE, WORD_SHARE, ordinary_talk
 from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
+from benchvoice.hearing.quieten import quieten
+from benchvoice.hearing.trust import HOPELESS, garbage, judged
 
-_FORMAT = 1
+_FORMAT = 2
 """Raised when the cached files change their meaning."""
+_FILES = ("arpa", "dict", "foreign")
 
 _IDLE, _REMARKS = "idle", "_default"
 """Names of the decoder's two searches: for one word only, and the language model's."""
@@ -48,9 +53,13 @@ class PocketSphinxEngine:
 
     name = "PocketSphinx, English"
 
-    def __init__(self, language_model: Path, dictionary: Path, sounds: Pronounced) -> None:
+    def __init__(
+        self, files: Mapping[str, Path], sounds: Pronounced, denoiser: Denoiser | None
+    ) -> None:
         self.missing = sounds.missing
-        self._decoder = _decoder(language_model, dictionary)
+        self._denoiser = denoiser
+        self._foreign = frozenset(files["foreign"].read_text(encoding="utf-8").split())
+        self._decoder = _decoder(files["arpa"], files["dict"])
         word = min(sounds.entries)
         idle = self._decoder.create_fsg(_IDLE, 0, 1, [(0, 1, 1.0, word)])
         self._decoder.add_fsg(_IDLE, idle)
@@ -66,9 +75,18 @@ class PocketSphinxEngine:
         a text beat its rivals in this grammar.  Speech from outside the
         grammar mostly has many even rivals, and so scores low, but not always.
         When the best guess is not clear the utterance is listened to again in
-        changed copies, and the confidence is the average over them.
+        changed copies, and the confidence is the average over them.  An
+        utterance in noise is denoised first.  Foreign words in the guesses
+        and even rivals make speech garbage, which is not trusted.
         """
-        return listen_again(samples, self._hear_once) if samples.size else Heard()
+        if not samples.size:
+            return Heard()
+        quiet = quieten(samples, self._denoiser)
+        heard = listen_again(quiet, self._hear_once, self._is_hopeless)
+        return judged(heard, self._foreign)
+
+    def _is_hopeless(self, heard: Heard) -> bool:
+        return garbage(heard, self._foreign) >= HOPELESS
 
     def _hear_once(self, samples: Samples) -> Heard:
         decoder = self._decoder
@@ -88,6 +106,7 @@ def build_pocketsphinx(
     sentences: Sentences,
     pronunciations: Mapping[str, tuple[str, ...]],
     cache_dir: Path | None,
+    denoiser: Denoiser | None = None,
 ) -> PocketSphinxEngine:
     """Make the engine for the given sentences.
 
@@ -102,24 +121,32 @@ def build_pocketsphinx(
     if not sounds.entries:
         what = "none of the words can be heard" if said else "there are no sentences"
         raise EngineError(what, mend="give pronunciations of the words, or other sentences")
-    key = inputs_key(_FORMAT, said, sounds.entries)
+    key = inputs_key(_FORMAT, said, sounds.entries, WORD_SHARE, PAIR_SHARE)
 
     def make(folder: Path) -> None:
         _write_language(folder, said, sounds)
 
     if cache_dir is not None:
-        files = cached_files(cache_dir, key, ("arpa", "dict"), make)
-        return PocketSphinxEngine(files["arpa"], files["dict"], sounds)
+        files = cached_files(cache_dir, key, _FILES, make)
+        return PocketSphinxEngine(files, sounds, denoiser)
     with tempfile.TemporaryDirectory() as name:
         make(Path(name))
-        return PocketSphinxEngine(Path(name, "arpa"), Path(name, "dict"), sounds)
+        return PocketSphinxEngine({one: Path(name, one) for one in _FILES}, sounds, denoiser)
 
 
 def _write_language(
-    folder: Path, said: Iterable[tuple[tuple[str, ...], float]], sounds: Pronounced
+    folder: Path, said: Sequence[tuple[tuple[str, ...], float]], sounds: Pronounced
 ) -> None:
-    write_arpa(estimate_trigrams(said), folder / "arpa")
-    (folder / "dict").write_text(sounds.dictionary(), encoding="utf-8")
+    """Write the language model of the remarks and of ordinary English, and what it needs."""
+    total = sum(weight for _, weight in said)
+    talk = [
+        (words, weight * total) for words, weight in ordinary_talk(sounds.entries, model_folder())
+    ]
+    foreign = {word for words, _ in talk for word in words} - sounds.entries.keys()
+    entries = dict(pronounce(foreign, {}).entries) | dict(sounds.entries)
+    write_arpa(estimate_trigrams([*said, *talk]), folder / "arpa")
+    (folder / "dict").write_text(Pronounced(entries, (), ()).dictionary(), encoding="utf-8")
+    (folder / "foreign").write_text("\n".join(sorted(foreign)), encoding="utf-8")
 
 
 def _decoder(language_model: Path, dictionary: Path) -> Any:

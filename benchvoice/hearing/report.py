@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from importlib import metadata, util
 from pathlib import Path
 
+from benchvoice.audio.denoise import PACKAGE, Denoiser, open_denoiser
 from benchvoice.audio.microphone import MicrophoneInfo, list_microphones
 from benchvoice.errors import BenchvoiceError
 from benchvoice.hearing.pronounce import model_folder
@@ -34,6 +35,7 @@ def engine_report(
     which: Callable[[str], str | None] = shutil.which,
     microphones: Callable[[], tuple[MicrophoneInfo, ...]] = list_microphones,
     model: Callable[[], Path | None] = find_model,
+    denoiser: Callable[[], Denoiser | None] = open_denoiser,
 ) -> tuple[Check, ...]:
     """Look for the engines, their models, microphones and synthetic voices.
 
@@ -42,6 +44,7 @@ def engine_report(
     return (
         _package("PocketSphinx package", "pocketsphinx"),
         _pocketsphinx_model(),
+        _denoiser(denoiser),
         _package("Vosk package", "vosk"),
         _vosk_model(model),
         *_microphones(microphones),
@@ -77,6 +80,18 @@ def _vosk_model(model: Callable[[], Path | None]) -> Check:
     if found is None:
         return Check(what, False, "none found; PocketSphinx is used", mend)
     return Check(what, True, str(found), mend)
+
+
+def _denoiser(opened: Callable[[], Denoiser | None]) -> Check:
+    # without its dependencies: they are for files and plots, and large
+    what, mend = "denoiser", f"pip install --no-deps {PACKAGE}"
+    try:
+        found = opened()
+    except BenchvoiceError as error:
+        return Check(what, False, str(error), mend)
+    if found is None:
+        return Check(what, False, "not installed; noise is left in", mend)
+    return Check(what, True, found.name, mend)
 
 
 def _microphones(listed: Callable[[], tuple[MicrophoneInfo, ...]]) -> list[Check]:

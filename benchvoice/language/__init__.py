@@ -1,5 +1,6 @@
-"""Remarks understood: text to findings, with the words of the grammar pack."""
+"""Remarks understood: text to findings, with the words of the grammar pack, and back to words."""
 
 from benchvoice.language.parser import Parser
+from benchvoice.language.render import render
 
-__all__ = ["Parser"]
+__all__ = ["Parser", "render"]

@@ -9,7 +9,8 @@ from benchvoice.language.chunks import Chunk
 _BEFORE_NOUN = frozenset(
     {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all"}
 )
-_SHORTEST_STACK = 3
+_SHORTEST_STACK, _LONGEST_STACK = 3, 60
+"""In parts, and in chunks with the small words between them."""
 
 
 def kind(chunks: Sequence[Chunk], at: int) -> str:
@@ -52,6 +53,14 @@ def quantity(chunks: Sequence[Chunk], at: int) -> bool:
     return kind(chunks, at) == "quantity" and kind(chunks, at + 1) not in ("reading", "be")
 
 
+def said_with(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether "with" or "with the" stands right before."""
+    at -= 1
+    while at > 0 and chunks[at].kind == "article":
+        at -= 1
+    return at > 0 and chunks[at].kind == "word" and chunks[at].value == "with"
+
+
 def all_before(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether "all" or "both" stands before the noun here."""
     return any(chunk.kind == "all" for chunk in chunks[max(0, at - 3) : at])
@@ -69,12 +78,12 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
     A row of three or more bare parts is an order when a part comes twice, when
     "then" stands between, or when the order was announced.
     """
-    if chunks[at].kind != "noun":
+    if at + _SHORTEST_STACK > len(chunks):
         return None
     announced = any(chunk.kind == "stack" for chunk in chunks[max(0, at - 3) : at])
     names: list[str] = []
     end, then = at, announced
-    while end < len(chunks):
+    while end < min(len(chunks), at + _LONGEST_STACK):
         chunk = chunks[end]
         if chunk.kind == "noun" and chunk.value.kind != "place" and not chunk.value.plural:
             names.append(chunk.value.name)

@@ -23,6 +23,8 @@ class Assembled:
     findings: tuple[Finding, ...]
     unused: list[Chunk]
     ambiguous: tuple[Ambiguity, ...]
+    measured: bool
+    """Whether something was measured, however it was meant."""
 
 
 def assemble(chunks: Sequence[Chunk]) -> Assembled:
@@ -30,12 +32,12 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
     work = Assembly(chunks)
     at = 0
     while at < len(chunks):
-        stack = ahead.stack(chunks, at)
+        chunk = chunks[at]
+        stack = ahead.stack(chunks, at) if chunk.kind == "noun" else None
         if stack is not None:
             work.add_stack(stack[0])
             at = stack[1]
             continue
-        chunk = chunks[at]
         handler = _HANDLERS.get(chunk.kind)
         if handler is not None:
             handler(work, chunk, at)
@@ -43,8 +45,8 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
         at += 1
     work.close()
     findings = [draft.finish() for draft in work.drafts if not draft.empty()]
-    said_once = tuple(dict.fromkeys(findings))
-    return Assembled(said_once, work.unused, tuple(work.ambiguous))
+    said_once = tuple(dict.fromkeys(findings)) if len(findings) > 1 else tuple(findings)
+    return Assembled(said_once, work.unused, tuple(work.ambiguous), work.measured)
 
 
 _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
@@ -72,8 +74,11 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "same": attributes.on_same,
     "conj": attributes.on_conj,
     "unknown": attributes.on_unknown,
+    "broken": attributes.on_stray,
+    "stray": attributes.on_stray,
     "quantity": readings.on_quantity,
     "reading": readings.on_reading,
     "ambiguous": readings.on_ambiguous,
+    "doubt": readings.on_doubt,
     "bare number": readings.on_bare_number,
 }

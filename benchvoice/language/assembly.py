@@ -17,13 +17,14 @@ class Assembly:
     `current` is the finding that is being talked about, `waiting` holds what
     was said before its noun, `forward` an action or disposition that goes to
     each noun of a list after it, `shared` the list that is talked about as one,
-    `before` the kind of the last chunk.
+    `before` the kind of the last chunk, `headless` what was counted and still has no noun.
     """
 
     chunks: Sequence[Chunk]
     drafts: list[Draft] = field(default_factory=list)
     waiting: Draft = field(default_factory=Draft)
     current: Draft | None = None
+    headless: list[Draft] = field(default_factory=list)
     forward: tuple[str, str] | None = None
     negated: bool = False
     everything: bool = False
@@ -35,6 +36,7 @@ class Assembly:
     said: str = ""
     unused: list[Chunk] = field(default_factory=list)
     ambiguous: list[Ambiguity] = field(default_factory=list)
+    measured: bool = False
 
     def push(self, draft: Draft) -> None:
         """Make a draft the one that is being talked about."""
@@ -47,8 +49,8 @@ class Assembly:
         """Go on with some other of the same part."""
         assert self.current is not None
         joined = self.joined
-        self.push(Draft(part=self.current.part, kind=self.current.kind, count=count))
-        self.current.joined = joined
+        part, kind = self.current.part, self.current.kind
+        self.push(Draft(part=part, kind=kind, count=count, joined=joined, same=True))
 
     def targets(self, *, counted: bool = False) -> list[Draft]:
         """The findings that what is said now is about.
@@ -61,6 +63,7 @@ class Assembly:
         if self.waiting.count is not None:
             draft, self.waiting = self.waiting, Draft()
             draft.part, draft.kind = self.current.part, self.current.kind
+            draft.same = True
             self.push(draft)
         if self.everything:
             return list(self.drafts)
@@ -102,6 +105,9 @@ class Assembly:
         """Make a reading the measure of what is being talked about."""
         self.reading = None
         draft = self.current
+        if chunk.value.unit.name == "deg" and "temperature" in quantity:
+            self._doubt_degrees(chunk)
+            return
         if quantity == "height" and draft is not None and draft.kind == "spring":
             quantity = "spring height"
         if draft is None or draft.measure is not None:
@@ -109,6 +115,13 @@ class Assembly:
             self.push(draft)
         draft.quantity = quantity
         draft.measure = make_measure(quantity, chunk.value)
+
+    def _doubt_degrees(self, chunk: Chunk) -> None:
+        """Degrees of temperature alone may be either scale."""
+        value = f"{chunk.value.value:g}"
+        readings = f"{value} degF", f"{value} degC"
+        self.ambiguous.append(Ambiguity(text=f"{value} degrees", readings=readings))
+        self.unused.append(chunk)
 
     def close(self) -> None:
         """Settle what is still open at the end of the remark."""
@@ -118,15 +131,50 @@ class Assembly:
             self.unused += [c for c in self.chunks if c.value == self.waiting.count][-1:]
         if self.reading is not None:
             self.unused.append(self.reading)
+        counts = [draft.count for draft in self.headless]
+        self.unused += [c for c in self.chunks if c.kind == "count" and c.value in counts]
         for first, second in zip(self.drafts, self.drafts[1:], strict=False):
             if second.joined and second.bare() and first.action and not first.measure:
                 second.action = first.action  # "snap ring out then the pressure plate"
+        self._merge()
+        self._drop_denied()
         for draft in self.drafts:
+            if draft.measure and draft.part is None and draft.quantity != "torque":
+                self._disown(draft)
             if draft.quantity and draft.measure is None:
+                draft.placed = draft.place is not None
                 self.unused += [
                     c for c in self.chunks if c.kind == "quantity" and c.value == draft.quantity
                 ]
                 draft.quantity = None
+
+    def _merge(self) -> None:
+        """Put together what was said of one part that was named twice in a row."""
+        at = 1
+        while at < len(self.drafts):
+            last, draft = self.drafts[at - 1], self.drafts[at]
+            if draft.part is not None and last.takes(draft):
+                last.take(draft)
+                del self.drafts[at]
+            elif _names_better(last, draft):
+                last.part = draft.part
+                del self.drafts[at]
+            else:
+                at += 1
+
+    def _drop_denied(self) -> None:
+        """Drop what was only said not to be there: "no gasket" is no gasket."""
+        for draft in [draft for draft in self.drafts if draft.denied]:
+            self.drafts.remove(draft)
+            self.unused += [
+                c for c in self.chunks if c.kind == "noun" and c.value.name == draft.part
+            ]
+
+    def _disown(self, draft: Draft) -> None:
+        """Take a count from a measured value of no part: it counts nothing."""
+        if draft.count is not None:
+            self.unused += [c for c in self.chunks if c.kind == "count" and c.value == draft.count]
+            draft.count = None
 
     def add_stack(self, names: tuple[str, ...]) -> None:
         """Add an order of parts as a finding of its own."""
@@ -141,3 +189,11 @@ class Assembly:
             self.before = kind
         if kind not in ("conj", "it", "word"):
             self.said = kind
+
+
+def _names_better(last: Draft, draft: Draft) -> bool:
+    """ "hard seal that output seal": the second only says which."""
+    if draft.part is None or last.part is None or draft.joined or not draft.bare():
+        return False
+    named = draft.part.endswith(" " + last.part) and not last.bare()
+    return named and draft.count is None and draft.place is None and draft.size is None

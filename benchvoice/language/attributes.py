@@ -24,6 +24,7 @@ def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
         work.waiting.conditions.append(name)
         return
     for draft in work.targets():
+        draft.denied = False
         if name not in draft.conditions:
             draft.conditions.append(name)
 
@@ -154,4 +155,6 @@ def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     work.negated = False
 
 
-# where things go
+def on_stray(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A known word that tells nothing where it stands."""
+    work.unused.append(chunk)

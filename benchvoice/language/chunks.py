@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from benchvoice.grammar.vocabulary import Container, Part, Unit
+from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.lexicon import Lexeme, Sense
-from benchvoice.language.numbers import Number
+from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun
+from benchvoice.language.numbers import DIGITS, TENS, Number
 
-_NOUN_SENSES = ("part", "place", "side", "qualifier", "relative")
 _PLAIN = (
     *(
         "same",
@@ -27,28 +27,30 @@ _PLAIN = (
         "action",
         "mark",
     ),
-    *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick"),
+    *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick", "broken"),
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})
 _PLACED = frozenset(
-    {"under", "behind", "between", "above", "below", "beneath", "next to", "beside"}
+    {"under", "behind", "between", "above", "below", "beneath", "next to", "beside", "by"}
 )
 
 
 _NUMERIC = frozenset({"number", "metric", "hash", "unit", "thread"})
+_NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
+_OPENING = _NOT_NOUN | NOUN_SENSES
+"""What may open a chunk of several lexemes."""
+_STRAY = frozenset("qualifier feature direction unit place side relative tenths".split())
+"""What tells nothing alone, and must not be lost without a word."""
+_GOES_ON = _NUMERIC | frozenset(
+    "tenths article prep conj range long head thick quantity tool feature side it".split()
+)
+"""What may make more of a number than a count."""
+_LED_TO = frozenset({"article", "container"})
+_MOST = 99_999
+"""What is counted on a bench; beyond it a number is something else."""
+_COUNTS = frozenset({"number", "all", "it"})
 _INTO = frozenset({"in", "into", "to", "onto", "on", "inside"})
-
-
-class Noun(NamedTuple):
-    """A part or place said: `kind` is the part's kind, or "place" for a mere location."""
-
-    name: str
-    kind: str
-    plural: bool = False
-    place: str | None = None
-    relative: str | None = None
-    side: str | None = None
 
 
 class Chunk(NamedTuple):
@@ -65,36 +67,57 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
     chunks: list[Chunk] = []
     at, size = 0, len(lexemes)
     while at < size:
-        found = _read(lexemes, at, tokens)
-        if found is None:
-            lexeme = lexemes[at]
-            word = " ".join(tokens[lexeme.start : lexeme.end])
-            kind = _plain_kind(lexemes, at)
-            value = lexeme.senses[kind].name if kind in _PLAIN else word
-            chunks.append(Chunk(kind, value, lexeme.start, lexeme.end))
-            at += 1
-        else:
+        senses, start, end = lexemes[at]
+        found = None if _OPENING.isdisjoint(senses) else _read(lexemes, at, tokens)
+        if found is not None:
             chunks.append(found[0])
             at = found[1]
+            continue
+        kind = _plain_kind(lexemes, at)
+        named = senses.get(kind) if kind in _PLAIN else None
+        value = " ".join(tokens[start:end]) if named is None else named.name
+        chunks.append(Chunk(kind, value, start, end))
+        at += 1
     return chunks
 
 
 def _plain_kind(lexemes: list[Lexeme], at: int) -> str:
     senses = lexemes[at].senses
-    after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
-    if not senses:
+    if not senses or "thread" in senses:
         return "unknown"
-    if "stack" in senses and ("be" in after or "disposition" not in senses):
-        return "stack"  # "order is friction steel", not an order to place
-    if "action" in senses and "group" in senses and {"article", "quantity"} & after.keys():
-        return "action"  # "set the preload"
-    return next((kind for kind in _PLAIN if kind in senses), "word")
+    if "stack" in senses or "group" in senses:
+        after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+        if "stack" in senses and ("be" in after or "disposition" not in senses):
+            return "stack"  # "order is friction steel", not an order to place
+        if "action" in senses and ("article" in after or "quantity" in after):
+            return "action"  # "set the preload"
+    for kind in _PLAIN:
+        if kind in senses:
+            return kind
+    return "word" if _STRAY.isdisjoint(senses) else "stray"
 
 
 def _read(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
+    """Read a chunk of one or more lexemes, the surest kind first."""
+    senses = lexemes[at].senses
+    if not _NOT_NOUN.isdisjoint(senses):
+        found = _read_other(lexemes, at, tokens)
+        if found is not None:
+            return found
+    if "quantity" in senses and "relative" not in senses:
+        named = "qualifier" in senses and at + 1 < len(lexemes)
+        if not (named and "part" in lexemes[at + 1].senses):
+            return None  # "pressure"; but "pressure spring" is a part
+    if NOUN_SENSES.isdisjoint(senses) or ("condition" in senses and "part" not in senses):
+        return None
+    return _read_named(lexemes, at)
+
+
+def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
+    """Read what starts with a number, an article, a container, a preposition or a feature."""
     senses = lexemes[at].senses
     found: tuple[Chunk, int] | None = None
-    if _NUMERIC & senses.keys():
+    if not _NUMERIC.isdisjoint(senses):
         found = _number(lexemes, at, tokens)
     if found is None and "article" in senses:
         found = _amount_with_article(lexemes, at, tokens)
@@ -102,27 +125,32 @@ def _read(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int
         found = _container(lexemes, at, tokens)
         if found is not None and "part" in senses and not _put_into(lexemes, at, found[1]):
             found = None  # "pan off": the sump, not where things are put
-    if found is None and "prep" in senses:
+    if found is None and "prep" in senses and not _adjoins(lexemes, at):
         found = _place(lexemes, at, tokens)
     if found is None and "feature" in senses:
         found = _orientation(lexemes, at, tokens)
-    if found is None and "quantity" in senses and "relative" not in senses:
-        return None
-    if found is None and not ("condition" in senses and "part" not in senses):
-        noun = read_noun(lexemes, at)
-        if (
-            noun is not None
-            and _one(lexemes, noun[1])
-            and "part" not in lexemes[noun[1] - 1].senses
-        ):
-            return _chunk("which", noun[0].name, lexemes, at, noun[1] + 1), noun[1] + 1
-        if noun is not None:
-            return _chunk("noun", noun[0], lexemes, at, noun[1]), noun[1]
-        if "relative" in senses:
-            return _chunk("relative", senses["relative"].name, lexemes, at, at + 1), at + 1
-        if "side" in senses:
-            return _chunk("side", senses["side"].name, lexemes, at, at + 1), at + 1
     return found
+
+
+def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
+    """Read a noun, or which of several ("the inner one"), or a size or side alone."""
+    noun = read_noun(lexemes, at)
+    if noun is not None:
+        value, end = noun
+        if _one(lexemes, end) and "part" not in lexemes[end - 1].senses:
+            return _chunk("which", value.name, lexemes, at, end + 1), end + 1
+        return _chunk("noun", value, lexemes, at, end), end
+    for kind in ("relative", "side"):
+        sense = lexemes[at].senses.get(kind)
+        if sense is not None:
+            return _chunk(kind, sense.name, lexemes, at, at + 1), at + 1
+    return None
+
+
+def _adjoins(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
+    part = lexemes[at + 1].senses.get("part") if at + 1 < len(lexemes) else None
+    return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
 
 
 def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> Chunk:
@@ -131,9 +159,12 @@ def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> C
 
 def _number(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
     """A size, a reading with its unit, an ordinal, a count, or what has several readings."""
+    plain = lexemes[at].senses.get("number")
+    if isinstance(plain, Number) and plain.kind == "cardinal" and _stands_alone(lexemes, at + 1):
+        return _whole(plain, lexemes, at)
     doubt = sizes.read_doubt(lexemes, at, tokens)
     if doubt is not None:
-        return _chunk("ambiguous", doubt[0], lexemes, at, doubt[1]), doubt[1]
+        return _chunk("doubt", doubt[0], lexemes, at, doubt[1]), doubt[1]
     for reader in (sizes.read_thread, sizes.read_size):
         size = reader(lexemes, at, tokens)
         if size is not None:
@@ -143,12 +174,28 @@ def _number(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, i
         return _chunk(amount[0].kind, amount[0], lexemes, at, amount[1]), amount[1]
     number = lexemes[at].senses.get("number")
     if not isinstance(number, Number):
+        if "hash" in lexemes[at].senses and sizes.number_at(lexemes, at + 1):
+            return _chunk("stray", None, lexemes, at, at + 2), at + 2  # "bolt number four"
         return None
     if number.kind == "ordinal":
         return _chunk("ordinal", int(number.value), lexemes, at, at + 1), at + 1
     if number.value.denominator == 1 and number.kind != "decimal":
-        return _chunk("count", int(number.value), lexemes, at, at + 1), at + 1
+        return _whole(number, lexemes, at)
     return _chunk("bare number", number, lexemes, at, at + 1), at + 1
+
+
+def _stands_alone(lexemes: list[Lexeme], after: int) -> bool:
+    """Whether what follows a number says at once that it is only a count."""
+    if after >= len(lexemes):
+        return True
+    senses = lexemes[after].senses
+    return bool(senses) and _GOES_ON.isdisjoint(senses)
+
+
+def _whole(number: Number, lexemes: list[Lexeme], at: int) -> tuple[Chunk, int]:
+    if number.value > _MOST:
+        return _chunk("bare number", number, lexemes, at, at + 1), at + 1
+    return _chunk("count", int(number.value), lexemes, at, at + 1), at + 1
 
 
 def _amount_with_article(
@@ -169,7 +216,24 @@ def _container(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk
         label, end = _label(lexemes, end, tokens)
         name = f"{name} {label}" if label else name
         end = _skip_second_label(lexemes, end)
-    return _chunk("container", name, lexemes, at, end), end
+    chunk = _chunk("container", name, lexemes, at, end)
+    return _label_or_count(chunk, lexemes, end, tokens) or chunk, end
+
+
+def _label_or_count(
+    chunk: Chunk, lexemes: list[Lexeme], end: int, tokens: list[str]
+) -> Chunk | None:
+    """ "tray twenty four bolts": tray 24, or tray 20 with four of them."""
+    tens, ones = tokens[chunk.end - 2 : chunk.end] if chunk.end > 1 else ("", "")
+    noun = read_noun(lexemes, end) if tens in TENS and ones in DIGITS else None
+    if noun is None or not noun[0].plural:
+        return None
+    kind, _, label = chunk.value.rpartition(" ")
+    readings = f"{kind} {label}", f"{kind} {TENS[tens]}, {DIGITS[ones]} of them"
+    text = " ".join(tokens[chunk.start : chunk.end])
+    return chunk._replace(
+        kind="doubt", value=sizes.Reading("ambiguous", 0, None, text=text, readings=readings)
+    )
 
 
 def _one(lexemes: list[Lexeme], at: int) -> bool:
@@ -226,9 +290,10 @@ def _skip_second_label(lexemes: list[Lexeme], at: int) -> int:
 def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
     """A preposition with the place after it; `value` is (place, preposition)."""
     preposition = lexemes[at].senses["prep"].name
-    if preposition in ("with", "by"):
-        return None
     after = at + 1
+    the = after < len(lexemes) and "article" in lexemes[after].senses
+    if preposition == "with" or (preposition == "by" and not the):
+        return None
     while after < len(lexemes) and "article" in lexemes[after].senses:
         after += 1
     if after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there":
@@ -256,7 +321,7 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
 
 
 def _count_kind(lexeme: Lexeme) -> str:
-    return "count" if {"number", "all", "it"} & lexeme.senses.keys() else ""
+    return "count" if not _COUNTS.isdisjoint(lexeme.senses) else ""
 
 
 def _orientation(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
@@ -268,6 +333,10 @@ def _orientation(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chu
     if direction is None:
         return None
     end += 1
+    if "prep" in lexemes[end - 1].senses and end < len(lexemes):
+        after = lexemes[end].senses
+        if direction.name in ("in", "out") and not _LED_TO.isdisjoint(after):
+            return None  # "teeth are in the tub"
     words = f"{feature} {direction.name}"
     if direction.name.split()[-1] in ("toward", "against", "to"):
         while end < len(lexemes) and "article" in lexemes[end].senses:
@@ -277,86 +346,3 @@ def _orientation(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chu
             return None
         words, end = f"{words} {noun[0].name}", noun[1]
     return _chunk("orientation", words, lexemes, at, end), end
-
-
-def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[Noun, int] | None:
-    """Read "front cover bolts", "reverse clutch hub", "pump cover", "front".
-
-    A plural ends it.  With a fastener last, what stands before is its place.
-    With `bare`, a lone qualifier will do ("label pump").
-    """
-    end, head = at, -1
-    while end < len(lexemes):
-        senses = lexemes[end].senses
-        if not any(kind in senses for kind in _NOUN_SENSES):
-            break
-        if end > at and ("feature" in senses and _faces(lexemes, end)):
-            break
-        if head == end - 1 and "part" in senses and _side_by_side(lexemes[head], lexemes[end]):
-            break
-        if "part" in senses or "place" in senses or bare:
-            head = end
-        end += 1
-        if "part" in senses and senses["part"].plural:
-            break
-    if head < 0:
-        return None
-    return _make_noun(lexemes[at : head + 1]), head + 1
-
-
-def _faces(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether an orientation starts here ("lip facing up")."""
-    at += 1
-    while at < len(lexemes) and "be" in lexemes[at].senses:
-        at += 1
-    return at < len(lexemes) and "direction" in lexemes[at].senses
-
-
-def _side_by_side(first: Lexeme, second: Lexeme) -> bool:
-    """Whether two parts are named one after the other: a plate does not qualify a plate."""
-    one, two = first.senses.get("part"), second.senses["part"]
-    if one is None:
-        return False
-    if one.name == two.name or two.name.endswith(" " + one.name):
-        return True
-    if one.term.kind != two.term.kind or "qualifier" in first.senses:
-        return False
-    return one.term.kind == "plate" or (" " in one.name and " " in two.name)
-
-
-def _make_noun(run: list[Lexeme]) -> Noun:
-    last = run[-1].senses
-    head: Sense = last.get("part") or last.get("place") or last.get("qualifier") or last["side"]
-    kind = head.term.kind if isinstance(head.term, Part) else "place"
-    before = run[:-1]
-    relative = side = None
-    names: list[str] = []
-    is_place = False
-    for lexeme in before:
-        if "side" in lexeme.senses and not {"qualifier", "part", "place"} & lexeme.senses.keys():
-            side = lexeme.senses["side"].name
-            continue
-        if "relative" in lexeme.senses and "qualifier" not in lexeme.senses:
-            relative = lexeme.senses["relative"].name
-            continue
-        for sense_kind in ("qualifier", "part", "place", "side"):
-            if sense_kind in lexeme.senses:
-                names.append(lexeme.senses[sense_kind].name)
-                is_place |= "place" in lexeme.senses or "part" in lexeme.senses
-                break
-    if kind == "fastener" and names and is_place:
-        return Noun(head.name, kind, head.plural, " ".join(names), relative, side)
-    name = " ".join([*names, head.name])
-    if kind == "place" and "part" not in last and not _thing(last):
-        return Noun(name, "place", head.plural, None, relative, side)
-    return Noun(name, kind, head.plural, None, relative, side)
-
-
-def _thing(senses: dict[str, Any]) -> bool:
-    return "part" in senses
-
-
-def unit_of(lexeme: Lexeme) -> Unit | None:
-    """The unit of measure a lexeme may stand for."""
-    sense = lexeme.senses.get("unit")
-    return sense.term if sense is not None and isinstance(sense.term, Unit) else None

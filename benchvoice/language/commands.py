@@ -15,6 +15,9 @@ _SURE_STEP = 80.0
 """Likeness (0 to 100) from which words after "start" or "go to" are taken as a step's name."""
 
 
+_PARTICLES = frozenset("up off out in on down over".split())
+
+
 class Command(NamedTuple):
     """A command said: `number` and `words` are what it takes, when it takes something."""
 
@@ -35,9 +38,11 @@ class Commands:
     def __init__(self, pack: Pack) -> None:
         self._whole: dict[str, str] = {}
         self._open: dict[str, list[_Way]] = {}
+        self._longest = 0
         for command in pack.command:
             for say in (command.name, *command.say):
                 words = say.split()
+                self._longest = max(self._longest, len(words))
                 if words[-1].startswith("{"):
                     words.pop()
                 elif not command.takes or words[-1] not in ("to", "the", "is", "it", "that"):
@@ -47,14 +52,17 @@ class Commands:
                     ways.append(_Way(words, command.name, command.takes))
         for ways in self._open.values():
             ways.sort(key=lambda way: -len(way.start))
+        self._first = frozenset(say.partition(" ")[0] for say in (*self._whole, *self._open))
         self._steps = _step_names(pack)
 
     def read(self, tokens: Sequence[str]) -> Command | None:
         """Read a command; None when the tokens are something else."""
-        words = [token for token in tokens if token != ","]
-        if not words:
+        if not tokens or tokens[0] not in self._first:
             return None
-        name = self._whole.get(" ".join(words)) or self._twice(words)
+        words = [token for token in tokens if token != ","]
+        name = None
+        if len(words) <= 2 * self._longest:
+            name = self._whole.get(" ".join(words)) or self._twice(words)
         if name is not None:
             return Command(name)
         for way in self._open.get(words[0], ()):
@@ -65,12 +73,20 @@ class Commands:
                     return found
         return None
 
+    def may_start(self, word: str) -> bool:
+        """Whether a command may begin with a word."""
+        return word in self._first
+
     def _twice(self, words: list[str]) -> str | None:
-        """ "go back go back", "yeah yes"."""
+        """ "go back go back", "yeah yes", "what is what is next"."""
         for cut in range(1, len(words)):
             first = self._whole.get(" ".join(words[:cut]))
             if first is not None and first == self._whole.get(" ".join(words[cut:])):
                 return first
+            if words[:cut] == words[cut : 2 * cut]:
+                name = self._whole.get(" ".join(words[cut:]))
+                if name is not None:
+                    return name
         return None
 
     def _argument(self, way: _Way, rest: list[str]) -> Command | None:
@@ -85,6 +101,8 @@ class Commands:
 
     def _step(self, way: _Way, rest: list[str]) -> Command | None:
         """With an outline, the words must be like a step's name; without one any will do."""
+        if rest[0] in _PARTICLES:
+            return None  # "done up the valve"
         said = " ".join(rest[1:] if rest[0] == "the" and len(rest) > 1 else rest)
         if said in self._steps or way.name == "go":
             return Command(way.name, words=said)

@@ -8,21 +8,26 @@ counting aloud from one, and "seven of eight".
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
+from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.sizes import Reading
 
-_NUMERIC = frozenset({"count", "bare number"})
+_NUMERIC = frozenset({"count", "bare number", "doubt"})
+_AMOUNTS = frozenset({"size", "reading", "ambiguous", "container", "all"})
 _LINKS = frozenset(
-    "or to by times plus minus of and through maybe possibly perhaps x less out".split()
-    + ["out of", ","]
+    {*"or to by times plus minus of and through maybe possibly perhaps x less out ,".split()}
+    | {"out of"}
 )
 """Words that, between two numbers, do not make it plain which one counts."""
+_MENDING = frozenset({"maybe", "possibly", "perhaps", ","})
+"""What puts a reading right that was begun ("two maybe two and a half thou"), or ends it."""
 
 
 def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
-    """Replace rows of numbers that could be read in several ways by one chunk "ambiguous"."""
-    if sum(chunk.kind in _NUMERIC for chunk in chunks) == 0:
+    """Replace rows of numbers that could be read in several ways by one chunk "doubt"."""
+    if not _any_row(chunks):
         return chunks
     result: list[Chunk] = []
     at = 0
@@ -32,8 +37,7 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             at += 1
             continue
         row, end = _row(chunks, at, tokens)
-        after_thread = bool(result) and _thread_without_length(result[-1])
-        if len(row) == 1 and not (after_thread and _kind(chunks, end) == "noun"):
+        if len(row) == 1 and not _doubtful_alone(chunks, at, end, tokens):
             result.append(chunks[at])
             at += 1
             continue
@@ -41,6 +45,33 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         result += _settled(row, links, chunks[at:end], tokens, _pairs_off(chunks, at, end, row))
         at = end
     return result
+
+
+def _any_row(chunks: list[Chunk]) -> bool:
+    """Whether there are two numbers, or a number and an amount or size, at all."""
+    numbers = others = 0
+    for chunk in chunks:
+        if chunk.kind in _NUMERIC:
+            numbers += 1
+        elif chunk.kind in _AMOUNTS:
+            others += 1
+    return numbers > 1 or (numbers == 1 and others > 0)
+
+
+def _doubtful_alone(chunks: list[Chunk], at: int, end: int, tokens: Sequence[str]) -> bool:
+    """Whether one number alone may be no count, for what stands before it."""
+    noun = _kind(chunks, end) == "noun"
+    if at > 0 and _thread_without_length(chunks[at - 1]):
+        return noun  # "m ten thirty bolts"
+    if at > 1 and _text(chunks[at - 1], tokens) == "but":
+        return any(chunk.kind == "all" for chunk in chunks[max(0, at - 4) : at])
+    before = at - 1
+    while before > 0 and _links(chunks[before], tokens):
+        before -= 1
+    label = chunks[before] if before >= 0 else None
+    if label is None or label.kind != "container" or not label.value[-1].isdigit():
+        return False
+    return not ahead.noun(chunks, end)  # "bolts tray one and two"
 
 
 def _row(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> tuple[list[Chunk], int]:
@@ -51,13 +82,14 @@ def _row(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> tuple[list[Chun
         while after < len(chunks) and _links(chunks[after], tokens):
             links += chunks[after].kind != "article"
             after += 1
-        if links == 0 and after > end or after >= len(chunks):
+        if (links == 0 and after > end) or after >= len(chunks):
             return row, end
         kind = chunks[after].kind
         if kind == "reading" and _counts_before(chunks, at):
             return row, end
-        comma = after > end and _text(chunks[end], tokens) == ","
-        if kind not in _NUMERIC and not (kind in ("reading", "ambiguous") and not comma):
+        between = {_text(chunk, tokens) for chunk in chunks[end:after]}
+        unit = kind in ("reading", "ambiguous") and between.isdisjoint(_MENDING)
+        if kind not in _NUMERIC and not unit:
             return row, end
         row.append(chunks[after])
         end = after + 1
@@ -70,7 +102,7 @@ def _settled(
 ) -> list[Chunk]:
     values = [chunk.value for chunk in row if chunk.kind == "count"]
     if len(values) == len(row) > 1:
-        aloud = values[0] == 1 and all(b - a in (0, 1) for a, b in zip(values, values[1:], strict=False))
+        aloud = values[0] == 1 and all(b - a in (0, 1) for a, b in pairwise(values))
         if pairs or (links <= {","} and (aloud or len(set(values)) == 1)):
             return whole
         if len(values) == 2 and links & {"of", "out of"} and values[0] <= values[1]:
@@ -78,7 +110,7 @@ def _settled(
     text = " ".join(tokens[whole[0].start : whole[-1].end])
     readings = tuple(_text(chunk, tokens) for chunk in row)
     value = Reading("ambiguous", 0, None, text=text, readings=readings)
-    return [Chunk("ambiguous", value, whole[0].start, whole[-1].end)]
+    return [Chunk("doubt", value, whole[0].start, whole[-1].end)]
 
 
 def _pairs_off(chunks: list[Chunk], at: int, end: int, row: list[Chunk]) -> bool:

@@ -10,6 +10,11 @@ from benchvoice.language.sizes import Reading
 from benchvoice.language.threads import head_note
 from benchvoice.remark import Amount, Finding, Measure, Size
 
+_ONCE = (
+    *("size", "place", "action", "disposition", "container", "measure", "quantity"),
+    *("side", "orientation", "mark", "tool", "group"),
+)
+
 
 @dataclass(slots=True)
 class Draft:
@@ -35,6 +40,10 @@ class Draft:
     group: str | None = None
     plural: bool = False
     joined: bool = False
+    denied: bool = False
+    """Named after a "no" that no condition has taken up yet ("no gasket")."""
+    same: bool = False
+    """Some other of the same part as the one before ("the rest")."""
     placed: bool = False
     """The place was said of it, not only in its name."""
 
@@ -52,6 +61,33 @@ class Draft:
             or self.mark
             or self.tool
         )
+
+    def only_placed(self) -> bool:
+        """Whether nothing was said of several but where they are."""
+        if not (self.placed and self.plural):
+            return False
+        return not (self.conditions or self.action or self.disposition or self.container)
+
+    def takes(self, other: Draft) -> bool:
+        """Whether what was said of the same part, named again, belongs to this."""
+        if other.part != self.part or other.same or other.joined or other.kind == "place":
+            return False
+        if other.count is not None or self.ordinal is not None or other.ordinal is not None:
+            return False
+        if other.stack or self.stack or (self.conditions and other.conditions):
+            return False
+        return all(
+            getattr(self, name) is None
+            or getattr(other, name) is None
+            or getattr(self, name) == getattr(other, name)
+            for name in _ONCE
+        )
+
+    def take(self, other: Draft) -> None:
+        """Take over what was said of the same part, named again."""
+        self.conditions = self.conditions or other.conditions
+        for name in _ONCE:
+            setattr(self, name, getattr(self, name) or getattr(other, name))
 
     def empty(self) -> bool:
         """Whether this would be a finding of nothing (a lone number is nothing)."""

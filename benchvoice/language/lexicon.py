@@ -54,7 +54,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
             "any",
         ),
         *("not any", "no sign of", "no signs of", "free of", "none of them", "never", "don't"),
-        *("didn't", "doesn't", "hasn't", "haven't"),
+        *("didn't", "doesn't", "hasn't", "haven't", "no longer"),
     ),
     "last": ("last", "final"),
     "long": ("long", "in length", "of length"),
@@ -75,6 +75,10 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     "label": ("label", "labelled", "labeled", "marked", "called"),
     "tenths": ("tenth", "tenths"),
     "range": ("to", "through"),
+    "filler": (
+        *("what do you call it", "what do you call them", "what is it called"),
+        *("whatever it is called", "what was it", "how do you say"),
+    ),
     "it": ("it", "them", "they", "one", "ones", "there", "itself", "that one", "this one"),
 }
 """The words of plain English that hold a remark together, by what they do."""
@@ -83,6 +87,8 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
 _BEFORE_PRONOUN = frozenset({"qualifier", "relative", "side"})
 _NOUNS = frozenset({"part", "place", "qualifier", "relative", "condition", "unit"})
 _NAMES = frozenset({"part", "place", "qualifier", "quantity", "container", "feature"})
+_KEPT = _NAMES - {"quantity"}
+_GOES_ON = frozenset({"conj", "prep", "disposition"})
 _SAID_OF = frozenset({"be", "part", "place", "unit"})
 _NAMED = frozenset({"part", "container"})
 
@@ -151,18 +157,32 @@ class Lexicon:
         at, size, root = 0, len(tokens), self._root
         while at < size:
             token = tokens[at]
-            found = self.match(tokens, at) if token in root else None
-            if found is not None and found.end > at + 1:
-                found = self._shortened(found, tokens, result)
+            node, found = root.get(token), None
+            if node is not None:
+                if at + 1 < size and tokens[at + 1] in node:
+                    found = self.match(tokens, at)
+                    if found is not None and found.end > at + 1:
+                        found = self._shortened(found, tokens, result)
+                elif "" in node:
+                    found = Lexeme(node[""], at, at + 1)
             if token in numbers.STARTERS or token[0] in "0123456789.":
                 found = self._or_number(found, tokens, at, result)
             if found is None:
-                thread = TYPED_THREAD.fullmatch(token)
-                found = Lexeme({"thread": token} if thread else {}, at, at + 1)
+                found = Lexeme(self._other(tokens, at), at, at + 1)
             if "filler" not in found.senses or not self._means_nothing(found, result, tokens):
                 result.append(found)
             at = found.end
         return result
+
+    def _other(self, tokens: Sequence[str], at: int) -> dict[str, Any]:
+        """Give the senses of what is no phrase: a typed thread, a broken off word, nothing."""
+        token = tokens[at]
+        if TYPED_THREAD.fullmatch(token):
+            return {"thread": token}
+        after = tokens[at + 1] if at + 1 < len(tokens) else ""
+        if len(token) > 2 and after.startswith(token) and after in self._root:
+            return {"broken": Sense(token)}  # "bear bearing"
+        return {}
 
     def _shortened(self, found: Lexeme, tokens: Sequence[str], before: list[Lexeme]) -> Lexeme:
         """Give the last words of a phrase back to a longer name that starts with them.
@@ -171,15 +191,16 @@ class Lexicon:
         """
         senses, start, end = found
         verb = "action" in senses and bool(before) and "article" in before[-1].senses
-        if verb and not _NAMES.isdisjoint(self.match(tokens, start, start + 1)[0]):
-            return self.match(tokens, start, start + 1)  # "off the back in tin two"
+        first = self.match(tokens, start, start + 1) if verb else None
+        if first is not None and not _NAMES.isdisjoint(first.senses):
+            return first  # "off the back in tin two"
         if tokens[end - 1] not in self._root:
             return found
         after = self.match(tokens, end - 1)
         if after is None or after.end <= end:
             return found
-        if "quantity" in after.senses or (
-            not _NAMED.isdisjoint(after.senses) and _NAMES.isdisjoint(senses)
+        if ("quantity" in after.senses and "part" not in senses) or (
+            not _NAMED.isdisjoint(after.senses) and _KEPT.isdisjoint(senses)
         ):
             return self.match(tokens, start, end - 1) or found
         return found
@@ -260,13 +281,20 @@ class Lexicon:
             return number
         return Number(top, at + 1, "cardinal")
 
-    @staticmethod
-    def _means_nothing(found: Lexeme, before: list[Lexeme], tokens: Sequence[str]) -> bool:
+    def _means_nothing(self, found: Lexeme, before: list[Lexeme], tokens: Sequence[str]) -> bool:
         """Whether a lexeme is a filler; "okay" is a condition only at the end of its clause."""
         if "condition" not in found.senses:
             return len(found.senses) == 1
-        said_of = bool(before) and not _SAID_OF.isdisjoint(before[-1].senses)
-        return not (said_of and tokens[found.end : found.end + 1] in ([], [","], ["and"]))
+        if not before or _SAID_OF.isdisjoint(before[-1].senses):
+            return True
+        following = self.match(tokens, found.end) if found.end < len(tokens) else None
+        after = following.senses if following else {}
+        if found.end == len(tokens) or not _GOES_ON.isdisjoint(after):
+            return False
+        if "be" in before[-1].senses:
+            return True
+        part, other = before[-1].senses.get("part"), after.get("part")
+        return part is None or other is None or part.name == other.name  # "sun gear okay ring gear"
 
     def _stands_for_noun(self, before: Lexeme, tokens: Sequence[str], at: int) -> bool:
         """Whether a "one" after this is no number: "the inner one", "that one"."""

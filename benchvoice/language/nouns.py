@@ -4,36 +4,76 @@ from __future__ import annotations
 
 from benchvoice.language import ahead
 from benchvoice.language.assembly import Assembly
-from benchvoice.language.chunks import Chunk, Noun
+from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
-from benchvoice.remark import Size
+from benchvoice.language.noun_phrases import Noun
+from benchvoice.remark import Ambiguity, Size
 
 
 def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
     current = work.current
     if work.before == "not":
-        work.negated = False  # "tray 3, not 4"
-        return
+        work.negated = False
+        if at != 1 or work.chunks[0].value != "no" or not ahead.noun(work.chunks, at + 1):
+            return  # "tray 3, not 4"; but "no twelve bolts" puts a count right
     if ahead.noun(work.chunks, at + 1):
-        if _counts_current(work, chunk.value, at):
-            return
-        last = work.waiting.count
-        if last is not None and chunk.value not in (last, last + 1):
-            work.unused.append(chunk)  # neither said twice nor counting aloud
-        work.waiting.count = chunk.value
+        if not _counts_current(work, chunk.value, at):
+            _count_ahead(work, chunk)
     elif current is None or current.part is None:
         work.waiting.count = chunk.value
-    elif current.count is None and (current.bare() or not ahead.predicate(work.chunks, at + 1)):
+    else:
+        _count_behind(work, current, chunk, at)
+
+
+def _count_ahead(work: Assembly, chunk: Chunk) -> None:
+    """A count of the noun that follows."""
+    if work.waiting.count is not None and work.waiting.size is not None:
+        work.headless.append(work.waiting)  # "eight long and four short bolts"
+        work.waiting = Draft()
+    last = work.waiting.count
+    work.waiting.count = chunk.value
+    if last is not None and chunk.value not in (last, last + 1):
+        work.unused.append(chunk)  # neither said twice nor counting aloud
+        work.waiting.count = None
+
+
+def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None:
+    """A count of the noun before, of some of it, or of nothing."""
+    predicate = ahead.predicate(work.chunks, at + 1)
+    if _numbered(current) and (chunk.value > 1 or work.before == "noun"):
+        work.unused.append(chunk)  # "gear two" is one gear, or two of them
+    elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
     elif ahead.kind(work.chunks, at + 1) == "relative":
         work.push_same(chunk.value)  # "six short bolts and two long ones"
-    elif current.count != chunk.value or not current.bare():
-        if ahead.predicate(work.chunks, at + 1):
-            # "eight bolts one cracked": one of the bolts
-            work.push_same(chunk.value)
-        else:
-            work.unused.append(chunk)
+    elif current.count == chunk.value and current.bare():
+        return
+    elif predicate and (current.count is None or chunk.value <= current.count):
+        work.push_same(chunk.value)  # "eight bolts one cracked": one of the bolts
+    else:
+        _two_counts(work, current, chunk)
+        if predicate and not current.bare():
+            work.push_same(None)  # "bearing one good, two bad": of others, but of how many?
+
+
+def _numbered(current: Draft) -> bool:
+    """Whether a number after this may tell which one; nobody numbers bolts."""
+    return (
+        current.count is None
+        and current.bare()
+        and current.kind != "fastener"
+        and not current.plural
+    )
+
+
+def _two_counts(work: Assembly, current: Draft, chunk: Chunk) -> None:
+    """ "eight bolts ten": one of them is wrong, and nothing tells which."""
+    work.unused.append(chunk)
+    if current.count is not None and current.bare():
+        readings = str(current.count), str(chunk.value)
+        work.ambiguous.append(Ambiguity(text=" ".join(readings), readings=readings))
+        current.count = None
 
 
 def _counts_current(work: Assembly, count: int, at: int) -> bool:
@@ -54,7 +94,10 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
     """A part or place: opens a finding, or says where or which the open one is."""
     noun: Noun = chunk.value
     current = work.current
-    if _is_place_of_current(work, noun, at):
+    if noun.kind == "fluid" and current is not None and ahead.said_with(work.chunks, at):
+        current.place = current.place or current.part  # "filled the case with oil"
+        _fill(current, noun)
+    elif _is_place_of_current(work, noun, at):
         work.set_place(noun.name)
     elif (
         current is not None
@@ -67,6 +110,7 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         assert current is not None
         _fill(current, noun)
         current.count = work.waiting.count or current.count
+        current.take(work.waiting)
         work.waiting = Draft()
     else:
         _open(work, noun, at)
@@ -79,17 +123,24 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         work.push(draft)
         draft = Draft(count=count)
     _fill(draft, noun)
+    draft.denied = work.negated and work.before == "not"
     if ahead.all_before(work.chunks, at):
         draft.count = draft.count or ahead.both_before(work.chunks, at)
         work.everything = False
     draft.joined = work.joined
     _take_heading(work, draft)
+    _drop_false_start(work, draft)
     if work.again and work.current is not None:
         draft.conditions = list(work.current.conditions)
         draft.disposition = draft.disposition or work.current.disposition
         work.again = False
     if work.forward is not None and getattr(draft, work.forward[0]) is None:
         setattr(draft, *work.forward)
+    for other in work.headless:
+        _fill(other, noun._replace(relative=None))
+        work.push(other)
+        draft.joined = True
+    work.headless = []
     work.push(draft)
 
 
@@ -120,6 +171,15 @@ def _take_heading(work: Assembly, draft: Draft) -> None:
     if fits and draft.count is not None and draft.place is None and not last.plural:
         work.drafts.remove(last)
         draft.place = last.part
+
+
+def _drop_false_start(work: Assembly, draft: Draft) -> None:
+    """ "cover front cover bolts": the first word was only the start of the place."""
+    last = work.current
+    if last is None or not last.bare() or last.count is not None or draft.place is None:
+        return
+    if last.part is not None and draft.place.endswith(" " + last.part) and last in work.drafts:
+        work.drafts.remove(last)
 
 
 def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
@@ -166,9 +226,12 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
     """Which in a row: of the noun that follows."""
-    if ahead.noun(work.chunks, at + 1):
+    listed = work.before == "conj" and ahead.kind(work.chunks, at - 2) in ("ordinal", "last")
+    again = listed or work.before in ("ordinal", "last")
+    if ahead.noun(work.chunks, at + 1) and not again:
         work.waiting.ordinal = chunk.value
     else:
+        work.waiting.ordinal = None  # "first second plate": one of them is wrong
         work.unused.append(chunk)
 
 
@@ -182,6 +245,9 @@ def on_last(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_article(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "a seal" is one seal; "the seal" is not counted."""
+    if chunk.value == "some" and work.before == "count" and work.waiting.count is not None:
+        work.unused.append(work.chunks[at - 1])  # "twenty some bolts"
+        work.waiting.count = None
     if chunk.value in ("a", "an") and ahead.noun(work.chunks, at + 1):
         work.waiting.count = work.waiting.count or 1
 

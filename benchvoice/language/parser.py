@@ -15,6 +15,8 @@ from benchvoice.remark import Finding, Remark
 
 _MOST_UNKNOWN = 0.3
 """Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
+_LONGEST = 300
+"""In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
 
 class Parser:
@@ -39,6 +41,8 @@ class Parser:
         tokens = tokenise(text, self._lexicon.typed)
         if not tokens:
             return Remark(heard=text)
+        if len(tokens) > _LONGEST:
+            return Remark(heard=text, unparsed=(text,))
         lexemes = self._lexicon.lexemes(tokens)
         command = self._command(tokens, lexemes)
         if command is not None:
@@ -54,7 +58,8 @@ class Parser:
         done = assemble(chunks)
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
-        if not (findings or done.ambiguous) or not _trusted(chunks, done.unused, findings):
+        said = findings or (done.ambiguous and done.measured)
+        if not said or not _trusted(chunks, done.unused, findings):
             return Remark(
                 heard=text, kind="unclear", unparsed=unparsed or (text,), ambiguous=done.ambiguous
             )
@@ -69,33 +74,43 @@ class Parser:
     def _command(self, tokens: list[str], lexemes: list[Lexeme]) -> Command | None:
         """Read a command as said, or without fillers, or without a "no" or "wait" before it."""
         found = self._commands.read(tokens)
-        if found is None and lexemes:
-            said = [tokens[lexeme.start : lexeme.end] for lexeme in lexemes]
-            found = self._commands.read([token for words in said for token in words])
-            if found is None and "correction" in lexemes[0].senses:
-                found = self._commands.read([token for words in said[1:] for token in words])
+        if found is not None or not lexemes:
+            return found
+        if self._commands.may_start(tokens[lexemes[0].start]):
+            found = self._commands.read(_words(lexemes, tokens))
+        if found is None and "correction" in lexemes[0].senses:
+            found = self._commands.read(_words(lexemes[1:], tokens))
         return found
+
+
+def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:
+    return [token for lexeme in lexemes for token in tokens[lexeme.start : lexeme.end]]
 
 
 def _trusted(chunks: list[Chunk], unused: list[Chunk], findings: tuple[Finding, ...]) -> bool:
     unknown = sum(left.kind == "unknown" for left in unused)
+    if not unknown:
+        return True
     known = sum(
         said.end - said.start
         for said in chunks
-        if said.kind not in ("unknown", "article", "conj", "be", "word", "it")
+        if said.kind not in ("unknown", "article", "conj", "be", "word", "it", "stray", "broken")
     )
-    if unknown and all(finding.part is None and not finding.measure for finding in findings):
+    if all(finding.part is None and not finding.measure for finding in findings):
         return False
     return unknown <= _MOST_UNKNOWN * (unknown + known)
 
 
 def _unparsed(unused: list[Chunk], tokens: list[str]) -> tuple[str, ...]:
-    """Give the words left over, neighbours together, small words left out."""
-    pieces: list[tuple[int, int]] = []
-    for piece in sorted((left.start, left.end) for left in unused):
-        if pieces and piece[0] <= pieces[-1][1]:
-            pieces[-1] = (pieces[-1][0], max(piece[1], pieces[-1][1]))
+    """Give the words left over, neighbours together; small words alone are left out."""
+    if not unused:
+        return ()
+    pieces: list[tuple[int, int, bool]] = []
+    for start, end, number in sorted((c.start, c.end, c.kind == "count") for c in unused):
+        if pieces and start <= pieces[-1][1]:
+            last = pieces.pop()
+            pieces.append((last[0], max(end, last[1]), number or last[2]))
         else:
-            pieces.append(piece)
-    words = (" ".join(tokens[start:end]) for start, end in pieces)
-    return tuple(word for word in words if word not in FUNCTION_WORDS)
+            pieces.append((start, end, number))
+    words = ((" ".join(tokens[start:end]), number) for start, end, number in pieces)
+    return tuple(word for word, number in words if number or word not in FUNCTION_WORDS)

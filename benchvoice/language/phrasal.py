@@ -25,6 +25,7 @@ _BETWEEN = frozenset(
         "all",
     }
 )
+_NAMING = frozenset({"part", "place", "qualifier", "side"})
 _REACH = 7
 
 Verbs = Mapping[str, Mapping[str, dict[str, Any]]]
@@ -46,6 +47,8 @@ def join(lexemes: list[Lexeme], tokens: list[str], verbs: Verbs) -> list[Lexeme]
 
     "out of the case" keeps its words: only the verb is changed.
     """
+    if verbs.keys().isdisjoint(tokens):
+        return lexemes
     result: list[Lexeme] = []
     dropped: set[int] = set()
     for at, lexeme in enumerate(lexemes):
@@ -65,21 +68,30 @@ def join(lexemes: list[Lexeme], tokens: list[str], verbs: Verbs) -> list[Lexeme]
     return result
 
 
+def _only_named(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether nothing but the name of a thing is left of the remark."""
+    return all(not _NAMING.isdisjoint(lexeme.senses) for lexeme in lexemes[at : at + _REACH + 1])
+
+
 def _particle(
     lexemes: list[Lexeme], start: int, tokens: list[str], particles: Mapping[str, dict[str, Any]]
 ) -> tuple[int, dict[str, Any], bool] | None:
     seen_part = False
+    before: dict[str, Any] = {}
     for at in range(start, min(start + _REACH, len(lexemes))):
         lexeme = lexemes[at]
         words = " ".join(tokens[lexeme.start : lexeme.end])
-        if seen_part and words in particles:
+        if seen_part and words in particles and "feature" not in before:
             after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+            if "article" in after and _only_named(lexemes, at + 2):
+                return at, particles[words], False  # "wiped the hub off the splines"
             if "container" in after and "part" not in after:
                 return None  # "put the snap rings in bag seven"
             return at, particles[words], True
         if seen_part and words.partition(" ")[2] == "of" and words[:-3] in particles:
             return at, particles[words[:-3]], False
-        if not _BETWEEN & lexeme.senses.keys():
+        if _BETWEEN.isdisjoint(lexeme.senses):
             return None
-        seen_part |= bool({"part", "place", "it"} & lexeme.senses.keys())
+        before = lexeme.senses
+        seen_part |= bool({"part", "place", "it"} & before.keys())
     return None

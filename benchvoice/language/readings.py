@@ -14,6 +14,7 @@ _DEFAULT_QUANTITY = {"pressure": "pressure", "torque": "torque", "temperature": 
 
 def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     """What was measured: of the part before it, or a finding of its own."""
+    work.measured = True
     if work.reading is not None:
         work.measure(chunk.value, work.reading)
         return
@@ -64,6 +65,13 @@ def on_ambiguous(work: Assembly, chunk: Chunk, at: int) -> None:
     """A value with two readings: both are kept, neither is guessed."""
     reading: Reading = chunk.value
     work.ambiguous.append(Ambiguity(text=reading.text, readings=reading.readings))
+    work.unused.append(chunk)
+    work.measured = True
+
+
+def on_doubt(work: Assembly, chunk: Chunk, at: int) -> None:
+    """Numbers in a row that could be read in several ways."""
+    work.ambiguous.append(Ambiguity(text=chunk.value.text, readings=chunk.value.readings))
     work.unused.append(chunk)
 
 

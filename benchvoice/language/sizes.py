@@ -19,6 +19,8 @@ from benchvoice.remark import Amount, Size
 _TYPED_INCH = re.compile(r"#?(\d+(?:/\d+)?)-(\d+)")
 _TYPED_METRIC = re.compile(r"m(\d+(?:\.\d+)?)((?:\s?x\s?\d+(?:\.\d+)?)*)")
 _LARGEST_PITCH = 6.0
+_LONGEST_THREAD = 16
+"""In letters, as it is typed: "m10x1.25x120"."""
 _OF_AMOUNT = frozenset({"unit", "long", "head", "thick"})
 _BETWEEN = frozenset({"be", "all", "it"})
 _COUNTED = frozenset({"part", "place", "qualifier", "unit", "number", "relative"})
@@ -53,6 +55,8 @@ def read_thread(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Size
 def read_size(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Size, int] | None:
     """Read a length or width said as one: "inch and a quarter long", "nine sixteenths head"."""
     found = _value_with_unit(lexemes, at)
+    if at > 0 and _by(lexemes, at - 1):
+        return None  # "three eighths by one and a half bolts"
     if found is None:
         number = number_at(lexemes, at)
         if number is None or number.kind != "fraction" or number.value.denominator not in _RULE:
@@ -69,13 +73,15 @@ def read_size(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Size, 
     if "long" in senses and (unit or "unit" not in senses):
         size = Size(length=amount)
         return size, end + 1
-    if "head" in senses or _says(lexemes[end], tokens, "wrench", "socket", "spanner"):
+    wrench = "part" not in senses and _says(lexemes[end], tokens, "wrench", "socket", "spanner")
+    if "head" in senses or wrench:
         return Size(across_flats=amount), end + 1
-    if _says(lexemes[end], tokens, "diameter", "shank") and _fastener_at(lexemes, end + 1):
+    across = _says(lexemes[end], tokens, "diameter", "shank")
+    if across and (_fastener_at(lexemes, end + 1) or _of_fastener(lexemes, at)):
         return Size(diameter=amount), end + 1
     if "thick" in senses or "quantity" in senses:
         return None
-    if _fastener_at(lexemes, end):
+    if _fastener_at(lexemes, end) and (unit or value < 1):
         return Size(diameter=amount), end
     return None
 
@@ -108,7 +114,7 @@ def read_amount(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Read
 
 
 def read_doubt(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Reading, int] | None:
-    """Read words with more than one reading: "twenty three quarter inch", "forty two inch bolts"."""
+    """Read what has two readings: "twenty three quarter inch", "forty two inch bolts"."""
     number = number_at(lexemes, at)
     if number is None:
         return None
@@ -151,7 +157,9 @@ def _value_with_unit(lexemes: list[Lexeme], at: int) -> tuple[Exact, Unit, int] 
         unit = _unit_at(lexemes, at)
         more = _and_fraction(lexemes, at + 1) if unit else None
         if unit is None or (more is None and not _long_at(lexemes, at + 1)):
-            alone = unit is not None and unit.name == "thou" and at and _article(lexemes[at - 1])
+            article = unit is not None and at > 0 and _article(lexemes[at - 1])
+            by = at > 1 and _by(lexemes, at - 2)
+            alone = unit is not None and article and (unit.name == "thou" or by)
             return (1, unit, at + 1) if alone and unit else None
         return 1 + (more[0] if more else 0), unit, more[1] if more else at + 1
     after = at + 1
@@ -228,6 +236,8 @@ def _typed_thread(
     lexemes: list[Lexeme], at: int, tokens: list[str]
 ) -> tuple[str, int, Amount | None] | None:
     token = tokens[lexemes[at].start]
+    if len(token) > _LONGEST_THREAD:
+        return None
     inch = _TYPED_INCH.fullmatch(token)
     if inch:
         thread = _standard_inch(inch[1], int(inch[2]))
@@ -259,6 +269,7 @@ def _metric_thread(
 def _pitch(lexemes: list[Lexeme], at: int, nominal: int) -> tuple[Exact | None, int]:
     """Read a pitch: "one point five", "one fifty", "one twenty five", "one"."""
     number = number_at(lexemes, at)
+    pitch: Exact
     if number is None or _unit_at(lexemes, at + 1):
         return None, at  # "m six by ten millimeters": that is a length
     following = number_at(lexemes, at + 1)
@@ -268,7 +279,8 @@ def _pitch(lexemes: list[Lexeme], at: int, nominal: int) -> tuple[Exact | None, 
         pitch = number.value + Fraction(following.value) / scale
         if pitch in standard:
             return pitch, at + 2
-    for pitch in (number.value, Fraction(number.value) / 100, Fraction(number.value) / 10):
+    said = Fraction(number.value)
+    for pitch in (said, said / 100, said / 10):
         if pitch in standard:
             return pitch, at + 1
     return None, at
@@ -350,6 +362,12 @@ def _unit_name(lexemes: list[Lexeme], at: int) -> str | None:
 
 def _says(lexeme: Lexeme, tokens: list[str], *words: str) -> bool:
     return tokens[lexeme.start] in words
+
+
+def _of_fastener(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether "bolts of" stands before."""
+    prep = lexemes[at - 1].senses.get("prep") if at > 1 else None
+    return prep is not None and prep.name == "of" and _fastener_at(lexemes[: at - 1], at - 2)
 
 
 def _after_fastener(lexemes: list[Lexeme], start: int, end: int) -> bool:

@@ -29,6 +29,9 @@ _SAID = {
     "let's": ("let", "us"),
     **dict.fromkeys(";:.?!", (",",)),
 }
+_LONGEST_NUMBER = 16
+_SAID_TOO = frozenset({"um"})
+"""Written units that are words of talk too: they are units after a figure only."""
 _ENDINGS = (
     ("n't", "not"),
     ("'s", "is"),
@@ -49,15 +52,19 @@ def tokenise(text: str, typed: Mapping[str, tuple[str, ...]] | None = None) -> l
 
     `typed` gives the words for what is written short and never said so ("brg").
     """
-    text = text.lower().replace("’", "'").replace("”", '"').replace("″", '"')
-    words: list[str] = _TOKEN.findall(text)
-    if not typed and text.replace(" ", "").isalpha():
-        return words
+    text = text.lower()
+    if text.isascii() and text.replace(" ", "").isalpha():
+        words = text.split()
+        if typed and typed.keys().isdisjoint(words) and _SAID.keys().isdisjoint(words):
+            return words
+    else:
+        text = text.replace("’", "'").replace("”", '"').replace("″", '"')
+        words = _TOKEN.findall(text)
     tokens: list[str] = []
     for at, word in enumerate(words):
         if word in _SAID:
             tokens.extend(_SAID[word])
-        elif typed and word in typed:
+        elif typed and word in typed and (word not in _SAID_TOO or _after_figure(words, at)):
             tokens.extend(typed[word])
         elif word == "in" and _is_inches(words, at):
             tokens.append("inch" if words[at + 1 : at + 2] in (["lb"], ["lbs"]) else "inches")
@@ -72,6 +79,10 @@ def tokenise(text: str, typed: Mapping[str, tuple[str, ...]] | None = None) -> l
     return tokens
 
 
+def _after_figure(words: list[str], at: int) -> bool:
+    return at > 0 and words[at - 1][-1].isdigit()
+
+
 def _spell_out(word: str) -> list[str]:
     for ending, said in _ENDINGS:
         if word.endswith(ending):
@@ -81,6 +92,8 @@ def _spell_out(word: str) -> list[str]:
 
 def _typed_number(word: str) -> list[str]:
     """Tell a thread from a range ("12-18"), and take thousands together."""
+    if len(word) > _LONGEST_NUMBER:
+        return [word]
     if "," in word:
         return [word.replace(",", "")]
     first, dash, second = word.partition("-")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchvoice.follow import StepEvent, finding_text
 from benchvoice.grammar import Outline
 from benchvoice.remark import doubt
-from benchvoice.sheets.layout import clock
+from benchvoice.sheets.layout import clock, wrapped
 
 _PLAIN = {
     "started": "started",
@@ -24,22 +24,23 @@ _PLAIN = {
 }
 
 
-def event_lines(event: StepEvent, outline: Outline | None, clip: str | None = None) -> list[str]:
+def event_lines(
+    event: StepEvent, outline: Outline | None, clip: str | None = None, width: int = 80
+) -> list[str]:
     """Give the lines of an event: cautions before it, warnings and answers after it.
 
     Warnings begin with "!", an answer with ">", a doubt with "?".
     """
     step = None if outline is None else outline.by_id.get(event.step or "")
     title = step.title if step else ""
-    lines = [f"  CAUTION {text}" for text in event.cautions]
-    lines += [f"{clock(event.at)}  {said}" for said in _said(event, title, clip)]
+    pieces = [("  CAUTION ", text) for text in event.cautions]
+    pieces += [(f"{clock(event.at)}  ", said) for said in _said(event, title, clip)]
     unsure = doubt(event.remark)
     if unsure is not None:
-        lines.append(f"       ? {unsure}{f' ({clip})' if clip else ''}")
-    lines += [f"       ! {text}" for text in event.warnings]
-    if event.answer:
-        lines += [f"       > {text}" for text in event.answer.splitlines()]
-    return lines
+        pieces.append(("       ? ", f"{unsure}{f' ({clip})' if clip else ''}"))
+    pieces += [("       ! ", text) for text in event.warnings]
+    pieces += [("       > ", text) for text in (event.answer or "").splitlines()]
+    return [line for first, text in pieces for line in wrapped(first, text, width)]
 
 
 def _said(event: StepEvent, title: str, clip: str | None) -> list[str]:

@@ -13,7 +13,7 @@ from benchvoice.errors import GrammarError
 from benchvoice.grammar import Outline, Pack, load_outline, load_pack
 from benchvoice.grammar.commanding import command_pool
 from benchvoice.grammar.generate import Sentence, sentences, vocabulary_words
-from benchvoice.grammar.outline_talk import as_spoken, step_sayings
+from benchvoice.grammar.outline_talk import as_spoken, outline_sayings
 from benchvoice.grammar.pack import FUNCTION_WORDS, part_forms
 from benchvoice.grammar.spoken import cardinal
 from benchvoice.grammar.templates import SLOTS, spread
@@ -111,7 +111,7 @@ def test_commands_are_understood_as_commands(pack: Pack, outline: Outline) -> No
 
 def test_steps_are_said_with_start_finish_and_go(outline: Outline) -> None:
     text = {sentence.text for sentence in sentences(load_pack(outline))}
-    names = step_sayings(outline)
+    names = outline_sayings(outline)
     assert as_spoken(next(outline.steps()).title) in names
     assert set(names) <= text
     for words in ("go to", "start", "finish"):
@@ -143,7 +143,7 @@ def plain(found: Finding) -> bool:
 
 def test_an_outline_is_two_fifths_of_the_talk(outline: Outline) -> None:
     """Its own step names and hardware: more of them than without the outline."""
-    own, names = load_pack(outline), set(step_sayings(outline))
+    own, names = load_pack(outline), set(outline_sayings(outline))
     bare = sum(text in names for text in drawn(list(sentences(own, count=COUNT))))
     assert bare / COUNT == pytest.approx(0.06, abs=0.015)  # 15 in 100 of two fifths, by design
 

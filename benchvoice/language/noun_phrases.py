@@ -1,0 +1,94 @@
+"""Names of parts and places read from lexemes: "front cover bolts", "reverse clutch hub"."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from benchvoice.grammar.vocabulary import Part
+from benchvoice.language.lexicon import Lexeme, Sense
+
+NOUN_SENSES = frozenset({"part", "place", "side", "qualifier", "relative"})
+_NAMING = frozenset({"qualifier", "part", "place"})
+_AS_NAMED = ("qualifier", "part", "place", "side")
+
+
+class Noun(NamedTuple):
+    """A part or place said: `kind` is the part's kind, or "place" for a mere location."""
+
+    name: str
+    kind: str
+    plural: bool = False
+    place: str | None = None
+    relative: str | None = None
+    side: str | None = None
+
+
+def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[Noun, int] | None:
+    """Read "front cover bolts", "reverse clutch hub", "pump cover", "front".
+
+    A plural ends it.  With a fastener last, what stands before is its place.
+    With `bare`, a lone qualifier will do ("label pump").
+    """
+    end, head = at, -1
+    while end < len(lexemes):
+        senses = lexemes[end].senses
+        if NOUN_SENSES.isdisjoint(senses):
+            break
+        if end > at and ("feature" in senses and _faces(lexemes, end)):
+            break
+        if 0 <= head == end - 1 and "part" in senses and _side_by_side(lexemes[head], lexemes[end]):
+            break
+        if "part" in senses or "place" in senses or bare:
+            head = end
+        end += 1
+        if "part" in senses and senses["part"].plural:
+            break
+    if head < 0:
+        return None
+    return _make_noun(lexemes[at : head + 1]), head + 1
+
+
+def _faces(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether an orientation starts here ("lip facing up")."""
+    at += 1
+    while at < len(lexemes) and "be" in lexemes[at].senses:
+        at += 1
+    return at < len(lexemes) and "direction" in lexemes[at].senses
+
+
+def _side_by_side(first: Lexeme, second: Lexeme) -> bool:
+    """Whether two parts are named one after the other: a plate does not qualify a plate."""
+    one, two = first.senses.get("part"), second.senses["part"]
+    if one is None:
+        return False
+    if one.name == two.name or two.name.endswith(" " + one.name):
+        return True
+    if one.term.kind != two.term.kind or "qualifier" in first.senses:
+        return False
+    return one.term.kind == "plate" or (" " in one.name and " " in two.name)
+
+
+def _make_noun(run: list[Lexeme]) -> Noun:
+    last = run[-1].senses
+    part: Sense | None = last.get("part")
+    head = part or last.get("place") or last.get("qualifier") or last["side"]
+    kind = part.term.kind if part is not None and isinstance(part.term, Part) else "place"
+    if len(run) == 1:
+        return Noun(head.name, kind, head.plural)
+    relative = side = None
+    names: list[str] = []
+    place = ""
+    for lexeme in run[:-1]:
+        senses = lexeme.senses
+        if "side" in senses and _NAMING.isdisjoint(senses):
+            side = senses["side"].name
+        elif "relative" in senses and "qualifier" not in senses:
+            relative = senses["relative"].name
+        else:
+            sense = next(senses[kind] for kind in _AS_NAMED if kind in senses)
+            names.append(sense.name)
+            if "place" in senses or "part" in senses:
+                place = senses.get("place", sense).name
+    if kind == "fastener" and names and place:
+        return Noun(head.name, kind, head.plural, " ".join([*names[:-1], place]), relative, side)
+    return Noun(" ".join([*names, head.name]), kind, head.plural, None, relative, side)
