@@ -16,7 +16,7 @@ import numpy as np
 import soxr
 
 from benchvoice.audio.samples import SAMPLE_RATE, Samples
-from benchvoice.hearing.engine import Heard, Hypothesis, best_first
+from benchvoice.hearing.engine import MAX_HYPOTHESES, Heard, Hypothesis, best_first
 
 CLEAR = 0.9
 """A first guess of this confidence is taken as it is; chosen on synthetic bench talk."""
@@ -39,10 +39,11 @@ def listen_again(
     first = hear(samples)
     if first.confidence >= CLEAR or not first.hypotheses or hopeless(first):
         return first
-    return pool([first, *(hear(copy) for copy in _copies(samples))])
+    heards = [first, *(hear(copy) for copy in _copies(samples))]
+    return pool(heards, max(len(heard.hypotheses) for heard in heards))
 
 
-def pool(heards: Sequence[Heard]) -> Heard:
+def pool(heards: Sequence[Heard], most: int = MAX_HYPOTHESES) -> Heard:
     """Average the confidences of texts over several hearings of one utterance.
 
     A text that one hearing did not have counts 0 there; `score` is the
@@ -52,9 +53,10 @@ def pool(heards: Sequence[Heard]) -> Heard:
     for heard in heards:
         for guess in heard.hypotheses:
             shares[guess.text] = shares.get(guess.text, 0.0) + guess.confidence / len(heards)
-    return best_first(
+    guesses = (
         Hypothesis(text, share, math.log(share)) for text, share in shares.items() if share > 0
     )
+    return best_first(guesses, most)
 
 
 def _copies(samples: Samples) -> list[Samples]:

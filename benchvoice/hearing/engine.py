@@ -103,8 +103,8 @@ def plain_text(text: str) -> str:
     return " ".join(word for word in words if word and word[0] not in "<[+")
 
 
-def best_first(hypotheses: Iterable[Hypothesis]) -> Heard:
-    """Sort guesses by score and drop repeated texts and those past MAX_HYPOTHESES.
+def best_first(hypotheses: Iterable[Hypothesis], most: int = MAX_HYPOTHESES) -> Heard:
+    """Sort guesses by score and drop repeated texts and those past `most`.
 
     Of equal texts the best scored stays, with the highest confidence of them.
     """
@@ -115,4 +115,4 @@ def best_first(hypotheses: Iterable[Hypothesis]) -> Heard:
             found[guess.text] = guess
         elif guess.confidence > kept.confidence:
             found[guess.text] = Hypothesis(kept.text, guess.confidence, kept.score)
-    return Heard(tuple(found.values())[:MAX_HYPOTHESES])
+    return Heard(tuple(found.values())[:most])

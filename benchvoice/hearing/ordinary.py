@@ -20,7 +20,7 @@ _WORDS = 4000
 _PAIR_WORDS = 1200
 """Between how many of the commonest words pairs are looked at."""
 _PAIRS = 20_000
-WORD_SHARE, PAIR_SHARE = 0.5, 1.0
+WORD_SHARE, PAIR_SHARE = 0.2, 0.4
 """Weights of all words and all pairs against that of all remarks; chosen on synthetic talk."""
 _ALTERNATE = re.compile(r"\(\d+\)$")
 _LOG_BASE = 1.0001

@@ -193,8 +193,9 @@ def _weigh(paths: list[tuple[str, float]], scale: float) -> Heard:
     for text, score in paths:
         shares[text] = shares.get(text, 0.0) + math.exp((score - top) / scale)
     total = sum(shares.values())
-    return best_first(
+    guesses = (
         Hypothesis(text, share / total, math.log(share / total))
         for text, share in shares.items()
         if text and share > 0
     )
+    return best_first(guesses, _PATHS)  # all: those with foreign words may go later

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Set
 from dataclasses import replace
 
-from benchvoice.hearing.engine import Heard
+from benchvoice.hearing.engine import MAX_HYPOTHESES, Heard
 
 GARBAGE = 0.4
 """From this garbage score on an utterance is not trusted."""
@@ -16,21 +15,25 @@ _BIAS, _UNSURE, _FOREIGN = -2.9, 0.9, 8.3
 """Fitted on 54 remarks, clean and at 20 dB, and 86 utterances of chatter, all synthetic."""
 
 
-def judged(heard: Heard, foreign: Set[str]) -> Heard:
+def judged(heard: Heard, foreign: frozenset[str]) -> Heard:
     """Give the guesses with their garbage score, and whether they are trusted.
 
     Of trusted speech only guesses without foreign words are kept, where there
-    are any: "either bolts" was "eight bolts".
+    are any ("either bolts" was "eight bolts"), and share its confidence.
     """
-    score = garbage(heard, foreign)
-    guesses = heard.hypotheses
-    if score < GARBAGE:
-        own = tuple(guess for guess in guesses if not foreign & set(guess.text.split()))
-        guesses = own or guesses
-    return replace(heard, hypotheses=guesses, garbage=round(score, 4), trusted=score < GARBAGE)
+    score = round(garbage(heard, foreign), 4)
+    few = heard.hypotheses[:MAX_HYPOTHESES]
+    if score >= GARBAGE:
+        return replace(heard, hypotheses=few, garbage=score, trusted=False)
+    own = [one for one in heard.hypotheses if foreign.isdisjoint(one.text.split())]
+    part = sum(one.confidence for one in own) / sum(one.confidence for one in heard.hypotheses)
+    if not part:
+        return replace(heard, hypotheses=few, garbage=score)
+    own = [replace(one, confidence=min(1.0, one.confidence / part)) for one in own]
+    return replace(heard, hypotheses=tuple(own[:MAX_HYPOTHESES]), garbage=score)
 
 
-def garbage(heard: Heard, foreign: Set[str]) -> float:
+def garbage(heard: Heard, foreign: frozenset[str]) -> float:
     """Give how likely speech was not for the bench, 0 to 1; 1 when nothing was made out.
 
     A logistic regression on how unsure the best guess is and on the share of
@@ -44,7 +47,7 @@ def garbage(heard: Heard, foreign: Set[str]) -> float:
     )
 
 
-def foreign_share(heard: Heard, foreign: Set[str]) -> float:
+def foreign_share(heard: Heard, foreign: frozenset[str]) -> float:
     """Give the expected share of words that are foreign, 0 to 1, weighted by confidence."""
     total = sum(guess.confidence for guess in heard.hypotheses)
     if not total:

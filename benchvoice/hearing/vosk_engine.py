@@ -13,6 +13,7 @@ import math
 import os
 import zipfile
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
 
@@ -31,6 +32,9 @@ MODEL_VARIABLE = "BENCHVOICE_VOSK_MODEL"
 DEFAULT_MODEL = "vosk-model-small-en-us-0.15"
 _PREFIXES = ("vosk-model-small-en-us", "vosk-model-en-us")
 _UNKNOWN = "[unk]"
+GARBAGE = 0.5
+"""From this share of unknown words on an utterance is not trusted.  Set by hand: no English
+model was there to measure with."""
 _PHRASES = 30_000
 """How many phrases Vosk is given at most, the weightiest first."""
 
@@ -60,6 +64,8 @@ class VoskEngine:
         Vosk's alternatives carry a path score, not a probability; the
         confidence is its share among the alternatives, exp(score) over their
         sum.  It says how clearly the best beat the rest, not that it is right.
+        The garbage score is the share of words that Vosk took for unknown
+        ones, over the alternatives.
         """
         # The whole utterance is decoded before the end is looked for, so a
         # result found here is all of it, and the final one would be empty.
@@ -204,12 +210,21 @@ def _word_test(model: Any) -> Callable[[str], bool]:
 
 
 def _weigh(alternatives: list[Any]) -> Heard:
-    guesses = [(plain_text(found["text"]), float(found["confidence"])) for found in alternatives]
-    guesses = [(text, score) for text, score in guesses if text]
-    if not guesses:
+    found = [(str(one["text"]), float(one["confidence"])) for one in alternatives]
+    if not found:
         return Heard()
-    top = max(score for _, score in guesses)
-    total = sum(math.exp(score - top) for _, score in guesses)
-    return best_first(
-        Hypothesis(text, math.exp(score - top) / total, score) for text, score in guesses
+    top = max(score for _, score in found)
+    shares = [(text, score, math.exp(score - top)) for text, score in found if text]
+    total = sum(share for _, _, share in shares)
+    guesses = [(plain_text(text), score, share) for text, score, share in shares]
+    sure = sum(share for text, _, share in guesses if text)
+    unknown = sum(share * _unknown_share(text) for text, _, share in shares) / total if total else 1
+    heard = best_first(
+        Hypothesis(text, share / sure, score) for text, score, share in guesses if text
     )
+    return replace(heard, garbage=unknown, trusted=unknown < GARBAGE)
+
+
+def _unknown_share(text: str) -> float:
+    words = text.split()
+    return words.count(_UNKNOWN) / len(words)

@@ -65,6 +65,8 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     "stack": (
         "stack",
         "stack order",
+        "in the order",
+        "in this order",
         "order",
         "stack up",
         "in order",

@@ -8,7 +8,7 @@ from typing import Any
 from benchvoice.language.lexicon import Lexeme
 
 _PARTICLES = frozenset(
-    {"out", "off", "in", "on", "up", "down", "over", "loose", "back in", "back on", "back"}
+    {"out", "off", "in", "on", "up", "down", "over", "loose", "again", "back in", "back on", "back"}
 )
 _BE = frozenset({"is", "are", "was", "has", "have"})
 _BETWEEN = frozenset(

@@ -365,9 +365,10 @@ def _says(lexeme: Lexeme, tokens: list[str], *words: str) -> bool:
 
 
 def _of_fastener(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether "bolts of" stands before."""
+    """Whether "bolts" or "bolts of" stands before."""
     prep = lexemes[at - 1].senses.get("prep") if at > 1 else None
-    return prep is not None and prep.name == "of" and _fastener_at(lexemes[: at - 1], at - 2)
+    before = at - 2 if prep is not None and prep.name == "of" else at - 1
+    return before >= 0 and _fastener_at(lexemes[: before + 1], before)
 
 
 def _after_fastener(lexemes: list[Lexeme], start: int, end: int) -> bool:
