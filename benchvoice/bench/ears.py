@@ -17,7 +17,7 @@ from benchvoice.hearing import Engine, EngineChoice, open_engine
 from benchvoice.language import Parser
 from benchvoice.remark import Remark, StepGuess
 
-_COUNT, _WEIGHT = 60_000, 0.4
+_COUNT, _WEIGHT = 60_000, 0.5
 """How many sentences the engine is taught with, and what each counts: many of a low weight make an
 even and smooth language model.  Chosen on synthetic bench talk, not on the demo alone."""
 

@@ -19,10 +19,15 @@ Guess = Callable[[Remark], StepGuess | None]
 _UNCLEAR = 3.0
 _LEFT_OVER = 1.5
 _OUTLINE = 1.5
-_USUAL = 0.7
+_USUAL = 1.0
 """In natural log units of the engine's posterior: what a meaning loses for being none, for each
 stretch of words left over, and gains for fitting the outline perfectly, and gains or loses for a
 condition that is usual or not for its part.  Set by hand."""
+
+_STRANGE, _LEFT_SHARE, _FIT, _EVEN_FIT = 1.0, 8.0, 3.0, 0.5
+"""In natural log odds of talk that is not for the bench: added to the engine's, for each word left
+over out of all, taken off for a perfect fit to the outline, and the fit of what has none.  Chosen
+on 72 synthetic remarks and 95 utterances of chatter."""
 
 
 class Understood(NamedTuple):
@@ -49,9 +54,6 @@ def understand(
     """
     if not heard.hypotheses:
         return Understood(Remark(heard="", confidence=0.0), ())
-    if not heard.trusted:  # not for the bench: kept as it was heard, but nothing is made of it
-        refused = Remark(heard=heard.text, confidence=round(heard.confidence, 3))
-        return Understood(refused, tuple(one.text for one in heard.hypotheses[1:]))
     best: tuple[float, Remark] | None = None
     for meaning in _meanings(heard.hypotheses, parser):
         remark = meaning.remark
@@ -63,8 +65,27 @@ def understand(
             best = score, remark
     assert best is not None
     chosen = best[1]
+    if not heard.trusted or foreign(heard, chosen, guess is not None) > 0:
+        # not for the bench: kept as it was heard, but nothing is made of it
+        chosen = Remark(heard=chosen.heard, confidence=chosen.confidence)
     others = tuple(one.text for one in heard.hypotheses if one.text != chosen.heard)
     return Understood(chosen, others)
+
+
+def foreign(heard: Heard, remark: Remark, outlined: bool) -> float:
+    """How much more likely an utterance was not for the bench than that it was, natural log odds.
+
+    The engine's own score is weighed with the share of words left over and
+    with how well the remark fits the outline, when there is one.
+    """
+    if heard.garbage is None:
+        return -math.inf
+    score = min(max(heard.garbage, 1e-4), 1 - 1e-4)
+    left = sum(len(words.split()) for words in remark.unparsed) / max(1, len(remark.heard.split()))
+    fit = remark.step.score / 100 if remark.step is not None else 0.0
+    if remark.kind == "command" or not outlined:
+        fit = _EVEN_FIT
+    return math.log(score / (1 - score)) + _STRANGE + _LEFT_SHARE * left - _FIT * fit
 
 
 def worth(remark: Remark, pack: Pack | None = None) -> float:
