@@ -7,24 +7,27 @@ from dataclasses import replace
 
 from benchvoice.hearing.engine import MAX_HYPOTHESES, Heard
 
-GARBAGE = 0.4
-"""From this garbage score on an utterance is not trusted."""
+GARBAGE = 0.85
+"""From this garbage score on an utterance is not trusted, whatever it would mean."""
+OWN = 0.4
+"""Below this score an utterance is for the bench, and foreign words in it are mistakes."""
 HOPELESS = 0.9
 """From this score on an utterance is not listened to again."""
-_BIAS, _UNSURE, _FOREIGN = -2.9, 0.9, 8.3
-"""Fitted on 54 remarks, clean and at 20 dB, and 86 utterances of chatter, all synthetic."""
+_BIAS, _UNSURE, _FOREIGN = -3.8, 1.2, 13.9
+"""Fitted on 58 remarks, clean and at 20 dB, and 83 utterances of chatter, all synthetic."""
 
 
 def judged(heard: Heard, foreign: frozenset[str]) -> Heard:
     """Give the guesses with their garbage score, and whether they are trusted.
 
-    Of trusted speech only guesses without foreign words are kept, where there
-    are any ("either bolts" was "eight bolts"), and share its confidence.
+    Of speech that is clearly for the bench only guesses without foreign words
+    are kept, where there are any ("either bolts" was "eight bolts"), and share
+    its confidence.
     """
     score = round(garbage(heard, foreign), 4)
     few = heard.hypotheses[:MAX_HYPOTHESES]
-    if score >= GARBAGE:
-        return replace(heard, hypotheses=few, garbage=score, trusted=False)
+    if score >= OWN:
+        return replace(heard, hypotheses=few, garbage=score, trusted=score < GARBAGE)
     own = [one for one in heard.hypotheses if foreign.isdisjoint(one.text.split())]
     part = sum(one.confidence for one in own) / sum(one.confidence for one in heard.hypotheses)
     if not part:

@@ -13,6 +13,7 @@ those among them that would have been exactly right.
 from __future__ import annotations
 
 import argparse
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -26,20 +27,29 @@ from scoring import is_exact
 from voices import LEVEL_DBFS, RATE, VOICES, Sound, speak
 
 from benchvoice.audio import open_denoiser
-from benchvoice.hearing.trust import GARBAGE
+from benchvoice.bench.understand import foreign
+from benchvoice.hearing import Heard
+from benchvoice.remark import Remark
 
-THRESHOLDS = (0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.01)
+THRESHOLDS = (-3.0, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 2.0, 4.0)
+IN_USE = 0.0
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One utterance: seconds, garbage score, whether it is an entry if trusted, and right."""
+    """One utterance: seconds, log odds of not being ours, whether an entry without them, right."""
 
     seconds: float
-    garbage: float
+    odds: float
     entry: bool
     exact: bool = False
     text: str = ""
+
+
+def unrefused(bench: Bench, heard: Heard) -> tuple[Remark, float]:
+    """Give what would be made of it, were nothing refused, and the log odds that it is not ours."""
+    remark = bench.read(replace(heard, trusted=True, garbage=None))
+    return remark, foreign(heard, remark, True) if heard.trusted else math.inf
 
 
 def judge(bench: Bench, sounds: Iterator[Sound]) -> Iterator[Judged]:
@@ -47,10 +57,9 @@ def judge(bench: Bench, sounds: Iterator[Sound]) -> Iterator[Judged]:
     for sound in sounds:
         for one in cut_stream(np.pad(sound, (RATE, RATE)), bench.denoiser):
             heard = bench.engine.hear(one.samples)
-            remark = bench.read(replace(heard, trusted=True))
-            score = heard.garbage if heard.garbage is not None else 0.0
+            remark, odds = unrefused(bench, heard)
             entry = remark.kind != "unclear"
-            yield Judged(one.samples.size / RATE, score, entry, text=remark.heard)
+            yield Judged(one.samples.size / RATE, odds, entry, text=remark.heard)
 
 
 def judge_remarks(bench: Bench, which: str, count: int, ratio: float) -> Iterator[Judged]:
@@ -61,12 +70,9 @@ def judge_remarks(bench: Bench, which: str, count: int, ratio: float) -> Iterato
         sound, _ = recording([one], noise, ratio)
         for cut in list(cut_stream(sound, bench.denoiser))[:1]:
             heard = bench.engine.hear(cut.samples)
-            remark = bench.read(replace(heard, trusted=True))
-            score = heard.garbage if heard.garbage is not None else 0.0
+            remark, odds = unrefused(bench, heard)
             exact = is_exact(one.truth, remark)
-            yield Judged(
-                cut.samples.size / RATE, score, remark.kind != "unclear", exact, heard.text
-            )
+            yield Judged(cut.samples.size / RATE, odds, remark.kind != "unclear", exact, heard.text)
 
 
 def talk(which: str, count: int) -> Iterator[Sound]:
@@ -99,16 +105,16 @@ def curve(
     rows = []
     for limit in THRESHOLDS:
         false = {
-            name: sum(one.entry and one.garbage < limit for one in heard)
+            name: sum(one.entry and one.odds < limit for one in heard)
             / (sum(one.seconds for one in heard) / 3600)
             for name, heard in talks.items()
         }
         missed = {
-            name: sum(one.garbage >= limit for one in heard) / len(heard)
+            name: sum(one.odds >= limit for one in heard) / len(heard)
             for name, heard in said.items()
         }
         wrongly = {
-            name: sum(one.exact and one.garbage >= limit for one in heard) / len(heard)
+            name: sum(one.exact and one.odds >= limit for one in heard) / len(heard)
             for name, heard in said.items()
         }
         rows.append((limit, false, missed, wrongly))
@@ -161,9 +167,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         print(f"{name}: {len(heard)} utterances, {sum(one.seconds for one in heard):.0f} s")
     rows = curve(talks, said)
     for limit, false, missed, wrongly in rows:
-        mark = " <- in use" if limit == GARBAGE else ""
+        mark = " <- in use" if limit == IN_USE else ""
         print(
-            f"garbage < {limit:4.2f}  false an hour "
+            f"odds < {limit:4.1f}  false an hour "
             + "  ".join(f"{name} {value:6.1f}" for name, value in false.items())
             + "  missed "
             + "  ".join(
@@ -173,8 +179,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         )
     for name, heard in talks.items():
         for one in heard:
-            if one.entry and one.garbage < GARBAGE:
-                print(f"  {name}: {one.text!r} garbage {one.garbage:.2f}")
+            if one.entry and one.odds < IN_USE:
+                print(f"  {name}: {one.text!r} odds {one.odds:.2f}")
     if args.plot:
         plot(rows, args.plot)
     return 0
