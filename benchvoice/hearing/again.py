@@ -10,7 +10,7 @@ decoding, confidence estimation and system combination", 2000).
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 import soxr
@@ -20,6 +20,10 @@ from benchvoice.hearing.engine import MAX_HYPOTHESES, Heard, Hypothesis, best_fi
 
 CLEAR = 0.9
 """A first guess of this confidence is taken as it is; chosen on synthetic bench talk."""
+
+AGREED = 0.5
+LONGEST = 8.0
+"""Seconds; what is longer is several remarks in one breath, or the radio."""
 
 _SPEEDS = (0.94, 1.06)
 _NOISE = 10.0
@@ -32,15 +36,25 @@ def listen_again(
     hear: Callable[[Samples], Heard],
     hopeless: Callable[[Heard], bool] = lambda _: False,
 ) -> Heard:
-    """Hear once, and when that is not clear also a noisier, a slower and a faster copy.
+    """Hear once, and when that is not clear also a slower, a faster and a noisier copy.
 
-    What is `hopeless` the first time is not worth the trouble.
+    What is `hopeless` the first time, or long, is not worth the time; nor are
+    more copies once the first guess has stood against some with AGREED
+    confidence.
     """
-    first = hear(samples)
+    heards = [hear(samples)]
+    first = heards[0]
     if first.confidence >= CLEAR or not first.hypotheses or hopeless(first):
         return first
-    heards = [first, *(hear(copy) for copy in _copies(samples))]
-    return pool(heards, max(len(heard.hypotheses) for heard in heards))
+    if samples.size > LONGEST * SAMPLE_RATE:
+        return first
+    most = len(first.hypotheses)
+    for copy in _copies(samples):
+        heards.append(hear(copy))
+        pooled = pool(heards, most)
+        if pooled.text == first.text and pooled.confidence >= AGREED:
+            break
+    return pooled
 
 
 def pool(heards: Sequence[Heard], most: int = MAX_HYPOTHESES) -> Heard:
@@ -59,12 +73,10 @@ def pool(heards: Sequence[Heard], most: int = MAX_HYPOTHESES) -> Heard:
     return best_first(guesses, most)
 
 
-def _copies(samples: Samples) -> list[Samples]:
-    noise = np.random.default_rng(_SEED).normal(0.0, _NOISE, samples.size)
-    noisy = np.clip(samples + noise, -32768, 32767).astype(np.int16)
+def _copies(samples: Samples) -> Iterator[Samples]:
     sound = samples.astype(np.float32)
-    paced = [
-        np.clip(soxr.resample(sound, SAMPLE_RATE * speed, SAMPLE_RATE), -32768, 32767)
-        for speed in _SPEEDS
-    ]
-    return [noisy, *(copy.astype(np.int16) for copy in paced)]
+    for speed in _SPEEDS:
+        paced = soxr.resample(sound, SAMPLE_RATE * speed, SAMPLE_RATE)
+        yield np.clip(paced, -32768, 32767).astype(np.int16)
+    noise = np.random.default_rng(_SEED).normal(0.0, _NOISE, samples.size)
+    yield np.clip(samples + noise, -32768, 32767).astype(np.int16)

@@ -45,6 +45,8 @@ SETTINGS: dict[str, Any] = {
     "lw": 6.5,
     "wip": 0.65,
     "bestpath": True,
+    "maxhmmpf": 4000,
+    "maxwpf": 20,
 }
 
 

@@ -77,6 +77,11 @@ def is_right(truth: Mapping[str, Any], heard: Heard | None) -> bool:
     return heard is not None and facts(remark_to_json(heard.remark)) == facts(truth)
 
 
+def is_sure(heard: Heard) -> bool:
+    """Whether a remark is shown as something said, without a mark of doubt."""
+    return heard.remark.kind != "unclear" and (heard.remark.confidence or 0) >= DOUBTFUL
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Print the figures; gives 0."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
@@ -94,13 +99,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     spent = time.process_time() - began
     right = [is_right(truth, heard) for truth, heard in pairs]
     words = [heard is not None and heard.remark.heard == truth["said"] for truth, heard in pairs]
-    sure = [heard is not None and (heard.remark.confidence or 0) >= DOUBTFUL for _, heard in pairs]
+    sure = [heard is not None and is_sure(heard) for _, heard in pairs]
     wrong_sure = sum(s and not r for s, r in zip(sure, right, strict=True))
     seconds = sum(h.utterance.samples.size / SAMPLE_RATE for _, h in pairs if h is not None)
     print(f"engine: {ears.engine.name if ears.engine else 'none'}, made in {built:.2f} s CPU")
-    print(
-        f"remarks exactly right: {sum(right)} of {len(right)} ({100 * sum(right) / len(right):.1f}%)"
-    )
+    share = 100 * sum(right) / len(right)
+    print(f"remarks exactly right: {sum(right)} of {len(right)} ({share:.1f}%)")
     print(f"word for word: {sum(words)} of {len(words)}")
     print(
         f"wrong and not marked doubtful: {wrong_sure}; right but marked doubtful: "
