@@ -9,6 +9,7 @@ from pathlib import Path
 import platformdirs
 
 from benchvoice.audio import CutSettings, Samples, Utterance, cut, read_blocks
+from benchvoice.audio.denoise import Denoiser, open_denoiser
 from benchvoice.bench.understand import Guess, Understood, understand
 from benchvoice.follow import guess_step
 from benchvoice.grammar import Outline, Pack, load_pack
@@ -55,9 +56,11 @@ class Heard:
 class Ears:
     """Understands utterances and typed lines with one pack and engine."""
 
-    def __init__(self, pack: Pack, engine: Engine | None) -> None:
+    def __init__(self, pack: Pack, engine: Engine | None, denoiser: Denoiser | None = None) -> None:
         self.pack = pack
         self.engine = engine
+        self.denoiser = denoiser
+        """What voices are looked for with; the engine has its own."""
         self._parser = Parser(pack)
 
     @property
@@ -83,7 +86,7 @@ class Ears:
         self, blocks: Iterable[Samples], settings: CutSettings | None = None
     ) -> Iterator[Heard]:
         """Understand a stream of 16 kHz mono blocks, utterance by utterance."""
-        for utterance in cut(blocks, settings):
+        for utterance in cut(blocks, settings, self.denoiser):
             yield self.hear(utterance)
 
     def _guess(self, remark: Remark) -> StepGuess | None:
@@ -108,7 +111,9 @@ def open_ears(
     Raises GrammarError or EngineError.
     """
     pack = load_pack(outline)
-    return Ears(pack, None if choice is None else build_engine(pack, choice, model))
+    if choice is None:
+        return Ears(pack, None)
+    return Ears(pack, build_engine(pack, choice, model), open_denoiser())
 
 
 def _with_step(remark: Remark, step: StepGuess) -> Remark:

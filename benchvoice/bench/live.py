@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from benchvoice.audio import SAMPLE_RATE, CutSettings, Cutter, MicrophoneLike, Utterance
+from benchvoice.audio.denoise import Denoiser
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.errors import AudioError
 
@@ -50,11 +51,13 @@ class LiveBench:
         show: Show,
         microphone: OpenMicrophone | None = None,
         settings: CutSettings | None = None,
+        denoiser: Denoiser | None = None,
     ) -> None:
         self._desk = desk
         self._show = show
         self._open = microphone
         self._settings = settings
+        self._denoiser = denoiser
         self._queue: queue.Queue[Utterance | _Typed | Told | _Stop] = queue.Queue()
         self._ending = threading.Event()
         self._failed: BaseException | None = None
@@ -136,7 +139,7 @@ class LiveBench:
 
     def _take_in(self, microphone: MicrophoneLike) -> None:
         """Cut the stream; its times are moved onto the clock of the sitting."""
-        cutter = Cutter(self._settings)
+        cutter = Cutter(self._settings, self._denoiser)
         offset: float | None = None
         for block in microphone.blocks():
             if offset is None:

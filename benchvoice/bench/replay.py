@@ -36,7 +36,7 @@ def replay(
     _refuse_twice(folder, source)
     whole = recording_seconds(audio)
     clock = ScriptedClock(started)
-    cutter = Cutter()
+    cutter = Cutter(None, ears.denoiser)
     done = 0.0
     with Desk.open(ears, folder, header, clock.clock, source) as desk:
         for block in read_blocks(audio):

@@ -36,6 +36,7 @@ def talk(args: Namespace) -> int:
             desk,
             lambda item: _show(item, outline),
             None if args.keyboard else lambda: _microphone(args.device),
+            denoiser=ears.denoiser,
         )
         bench.start()
         try:

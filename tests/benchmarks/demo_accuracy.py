@@ -65,7 +65,8 @@ def score(ears: Ears) -> list[tuple[dict[str, Any], Heard | None]]:
     """Hear the recording: each remark of the script with what was heard of it, if anything."""
     truth = load_truth()
     found: dict[float, Heard] = {}
-    for utterance in cut(read_blocks(DEMO / "gearbox_teardown.flac")):
+    recording = read_blocks(DEMO / "gearbox_teardown.flac")
+    for utterance in cut(recording, None, ears.denoiser):
         one = at_truth(truth, utterance)
         if one is not None:
             found[one["start"]] = ears.hear(utterance)
