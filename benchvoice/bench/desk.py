@@ -38,7 +38,6 @@ class Desk:
         self.state: State = State() if before is None else restore(before.log, before.last_seq)
         self.listening = True
         """False between "be quiet" and "listen up": only the latter is heard then."""
-        self._last_at = 0.0
 
     @classmethod
     def open(
@@ -102,7 +101,6 @@ class Desk:
         state, event = advance(self.state, remark, self._ears.pack, at)
         self._journal.append_event(event, clip=clip, end=end, alternatives=alternatives)
         self.state = state
-        self._last_at = max(self._last_at, end or at)
         if remark.command in ("quiet", "listen"):
             self.listening = remark.command == "listen"
         return Recorded(event, clip, end)

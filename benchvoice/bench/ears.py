@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import platformdirs
+from msgspec.structs import replace
 
 from benchvoice.audio import CutSettings, Samples, Utterance, cut, read_blocks
 from benchvoice.audio.denoise import Denoiser, open_denoiser
@@ -72,7 +73,7 @@ class Ears:
         """Understand a typed line; its confidence is None."""
         remark = self._parser.parse(text)
         step = (guess or self._guess)(remark)
-        return remark if step is None else _with_step(remark, step)
+        return remark if step is None else replace(remark, step=step)
 
     def hear(self, utterance: Utterance, guess: Guess | None = None) -> Heard:
         """Understand one utterance."""
@@ -114,9 +115,3 @@ def open_ears(
     if choice is None:
         return Ears(pack, None)
     return Ears(pack, build_engine(pack, choice, model), open_denoiser())
-
-
-def _with_step(remark: Remark, step: StepGuess) -> Remark:
-    from msgspec.structs import replace
-
-    return replace(remark, step=step)

@@ -76,6 +76,6 @@ def _refuse_twice(folder: Path, source: str) -> None:
 
 
 def start_of(audio: Path, clock: Clock) -> datetime:
-    """When a recording began: its file's time less its length, else as if it ended now."""
+    """When a recording began, taken to have ended now."""
     length = timedelta(seconds=recording_seconds(audio))
     return clock.wall() - length
