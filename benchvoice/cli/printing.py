@@ -1,10 +1,12 @@
-"""Values as the published JSON."""
+"""What several commands print."""
 
 from __future__ import annotations
 
+import sys
 from typing import Any
 
 from benchvoice.bench.desk import Recorded
+from benchvoice.bench.ears import Ears
 from benchvoice.remark import remark_to_json
 
 
@@ -23,3 +25,10 @@ def event_json(recorded: Recorded) -> dict[str, Any]:
         "answer": event.answer,
         "clip": recorded.clip,
     }
+
+
+def tell_missing(ears: Ears) -> None:
+    """Name the words that the engine cannot hear."""
+    missing = ears.engine.missing if ears.engine else ()
+    if missing:
+        print(f"benchvoice: cannot be heard, type them: {', '.join(missing)}", file=sys.stderr)

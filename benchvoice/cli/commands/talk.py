@@ -1,4 +1,4 @@
-"""`benchvoice talk`: the live screen, kept plain."""
+"""`benchvoice talk`: the same live, by voice and keyboard."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ from benchvoice.audio import Microphone, MicrophoneLike
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
-from benchvoice.cli.commands import header_of, tell_missing, terminal_width
+from benchvoice.cli import options
+from benchvoice.cli.options import Subcommands, header_of, terminal_width
+from benchvoice.cli.printing import tell_missing
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
@@ -24,7 +26,18 @@ _LEAVE = frozenset({"quit", "exit", "leave"})
 _HELP = "Say or type what you find; 'quit' or Ctrl-D leaves, the clock stops and all is kept."
 
 
-def talk(args: Namespace) -> int:
+def add(commands: Subcommands) -> None:
+    """Tell the command line of it."""
+    parser = commands.add_parser("talk", help="the same live, by voice and keyboard")
+    options.outline(parser, required=True)
+    options.session(parser, required=False)
+    parser.add_argument("--device", help="microphone: number or part of its name (see check)")
+    parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
+    options.engine(parser)
+    parser.set_defaults(run=run)
+
+
+def run(args: Namespace) -> int:
     """`benchvoice talk`."""
     outline = load_outline(args.outline)
     ears = open_ears(outline, None if args.keyboard else args.engine, args.model)

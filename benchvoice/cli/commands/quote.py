@@ -1,0 +1,34 @@
+"""`benchvoice quote`: labour time from past sessions."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from pathlib import Path
+
+from benchvoice.bench.past import past_times
+from benchvoice.cli import options
+from benchvoice.cli.options import Subcommands
+from benchvoice.grammar import load_outline
+from benchvoice.quoting import estimate, quote_text, quote_to_json
+
+
+def add(commands: Subcommands) -> None:
+    """Tell the command line of it."""
+    parser = commands.add_parser("quote", help="labour time from past sessions")
+    options.outline(parser, required=True)
+    parser.add_argument("session", type=Path, nargs="*", help="past sessions, or folders of them")
+    parser.add_argument("--rate", type=options.money, help="price of an hour")
+    parser.add_argument("--json", action="store_true", help="the published JSON")
+    parser.set_defaults(run=run)
+
+
+def run(args: Namespace) -> int:
+    """`benchvoice quote`."""
+    outline = load_outline(args.outline)
+    given = estimate(outline, past_times(args.session, outline), rate=args.rate)
+    if args.json:
+        print(json.dumps(quote_to_json(given)))
+    else:
+        print(quote_text(given), end="")
+    return 0

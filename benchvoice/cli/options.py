@@ -1,0 +1,69 @@
+"""Arguments that several commands share, and what is read from them."""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from benchvoice.grammar import Outline, load_outline
+from benchvoice.session import Header
+
+if TYPE_CHECKING:
+    Subcommands = argparse._SubParsersAction[argparse.ArgumentParser]
+else:
+    Subcommands = argparse._SubParsersAction
+
+
+def outline(parser: argparse.ArgumentParser, *, required: bool) -> None:
+    """`--outline`."""
+    parser.add_argument(
+        "--outline", required=required, help="an outline file, or the name of one that comes along"
+    )
+
+
+def session(parser: argparse.ArgumentParser, *, required: bool) -> None:
+    """`--session`, and what stands in its head."""
+    parser.add_argument("--session", type=Path, required=required, metavar="DIR")
+    for name, what in (
+        ("--job", "job number"),
+        ("--unit", "what the unit is"),
+        ("--serial", "its serial number"),
+        ("--who", "who is at the bench"),
+    ):
+        parser.add_argument(name, help=f"{what}, for the head of the session")
+
+
+def engine(parser: argparse.ArgumentParser) -> None:
+    """`--engine` and `--model`."""
+    parser.add_argument("--engine", choices=("auto", "vosk", "pocketsphinx"), default="auto")
+    parser.add_argument("--model", type=Path, help="folder of a Vosk model")
+
+
+def money(text: str) -> Decimal:
+    """Read an amount of money; an argparse type."""
+    try:
+        return Decimal(text)
+    except InvalidOperation:
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no amount of money; write 95 or 95.50"
+        ) from None
+
+
+def optional_outline(args: argparse.Namespace) -> Outline | None:
+    """Load the outline that was given, if one was."""
+    return load_outline(args.outline) if args.outline else None
+
+
+def header_of(args: argparse.Namespace) -> Header:
+    """Give the session header that the arguments say."""
+    return Header(
+        outline=str(args.outline), job=args.job, unit=args.unit, serial=args.serial, who=args.who
+    )
+
+
+def terminal_width() -> int:
+    """How wide lines may be: the terminal, or 80."""
+    return max(40, shutil.get_terminal_size((80, 24)).columns)
