@@ -1,4 +1,4 @@
-"""A labour quote, the parts wanted and the shop's terms made into a priced quote.  Pure."""
+"""A labour quote, the parts needed and the shop's terms made into a priced quote.  Pure."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from benchvoice.pricing.values import (
     ROUNDING,
     Extra,
     LabourLine,
+    Needed,
     Outcome,
     PartLine,
     PricedQuote,
-    Wanted,
     cents,
 )
 from benchvoice.pricing.words import counted
@@ -34,7 +34,7 @@ def price_quote(
     terms: Terms,
     *,
     on: date,
-    wanted: Sequence[Wanted] = (),
+    needed: Sequence[Needed] = (),
     prices: PriceList | None = None,
     job: str = "",
     unit: str = "",
@@ -44,7 +44,7 @@ def price_quote(
     Raises BadInput for terms that cannot be charged by.
     """
     check_terms(terms)
-    parts = tuple(price_part(item, prices or PriceList(), terms) for item in wanted)
+    parts = tuple(price_part(item, prices or PriceList(), terms) for item in needed)
     parts_total = _sum(line.money for line in parts)
     outcomes = tuple(_outcome(quote, terms, level, parts_total) for level in LEVELS)
     labour = _labour_lines(quote, outline, terms)
@@ -80,15 +80,15 @@ def price_quote(
     )
 
 
-def price_part(wanted: Wanted, prices: PriceList, terms: Terms) -> PartLine:
+def price_part(needed: Needed, prices: PriceList, terms: Terms) -> PartLine:
     """Price one part; where no number was said it is priced as one."""
-    count = 1 if wanted.count is None else wanted.count
-    work = "" if wanted.work in MADE_NEW else wanted.work
-    listed = prices.find(wanted.part, place=wanted.place, size=wanted.size, work=work)
+    count = 1 if needed.count is None else needed.count
+    work = "" if needed.work in MADE_NEW else needed.work
+    listed = prices.find(needed.part, place=needed.place, size=needed.size, work=work)
     if listed is None:
-        return PartLine(wanted=wanted, count=count)
+        return PartLine(needed=needed, count=count)
     each = cents(listed * (100 + terms.parts_markup) / 100)
-    return PartLine(wanted=wanted, count=count, each=each, money=each * count)
+    return PartLine(needed=needed, count=count, each=each, money=each * count)
 
 
 class Bill(NamedTuple):
@@ -174,7 +174,7 @@ def _assumptions(quote: Quote, terms: Terms, parts: Sequence[PartLine]) -> tuple
         if quote.sessions > 1
         else "The labour rests on one timed job of this kind and on book minutes."
     )
-    uncounted = [line for line in parts if line.wanted.count is None]
+    uncounted = [line for line in parts if line.needed.count is None]
     lines = [rests]
     if uncounted:
         have = counted(len(uncounted), "part was", "parts were")

@@ -14,7 +14,7 @@ from benchvoice.errors import BadInput
 from benchvoice.pricing.price import bill, price_part
 from benchvoice.pricing.price_list import PriceList
 from benchvoice.pricing.terms import Terms
-from benchvoice.pricing.values import MADE_NEW, PartLine, PricedQuote, Wanted, cents, described
+from benchvoice.pricing.values import MADE_NEW, Needed, PartLine, PricedQuote, cents, described
 
 Change = Literal["added", "more", "no longer", "labour"]
 
@@ -70,14 +70,14 @@ class Supplement(msgspec.Struct, frozen=True, kw_only=True):
 
 def revise(
     given: PricedQuote,
-    found: Sequence[Wanted],
+    found: Sequence[Needed],
     terms: Terms,
     *,
     on: date,
     prices: PriceList | None = None,
     labour: Sequence[AddedLabour] = (),
 ) -> Supplement:
-    """Compare the parts wanted now with those quoted, and add labour that the findings bring.
+    """Compare the parts needed now with those quoted, and add labour that the findings bring.
 
     A part that was quoted and is not asked for any more is taken off.  Raises
     BadInput when the terms are not those of the quote given.
@@ -90,7 +90,7 @@ def revise(
         )
     list_ = prices or PriceList()
     lines: list[SupplementLine] = []
-    quoted = {_key(line.wanted): line for line in given.parts}
+    quoted = _quoted(given.parts)
     now = {_key(item): price_part(item, list_, terms) for item in _together(found)}
     for key, line in now.items():
         lines += _part_change(quoted.get(key), line)
@@ -125,10 +125,10 @@ def revise(
     )
 
 
-def _together(found: Sequence[Wanted]) -> list[Wanted]:
+def _together(found: Sequence[Needed]) -> list[Needed]:
     """Join what was said of the same part twice; the counts add up."""
     counts: Counter[tuple[str, str, str, str]] = Counter()
-    first: dict[tuple[str, str, str, str], Wanted] = {}
+    first: dict[tuple[str, str, str, str], Needed] = {}
     for item in found:
         first.setdefault(_key(item), item)
         counts[_key(item)] += 1 if item.count is None else item.count
@@ -138,8 +138,25 @@ def _together(found: Sequence[Wanted]) -> list[Wanted]:
     ]
 
 
+def _quoted(parts: Sequence[PartLine]) -> dict[tuple[str, str, str, str], PartLine]:
+    """Join the lines of a quote that are of the same part; without a price it stays without."""
+    joined: dict[tuple[str, str, str, str], PartLine] = {}
+    for line in parts:
+        before = joined.get(_key(line.needed))
+        if before is not None:
+            known = before.money is not None and line.money is not None
+            joined[_key(line.needed)] = msgspec.structs.replace(
+                before,
+                count=before.count + line.count,
+                money=(before.money or 0) + (line.money or Decimal(0)) if known else None,
+            )
+        else:
+            joined[_key(line.needed)] = line
+    return joined
+
+
 def _part_change(before: PartLine | None, now: PartLine) -> list[SupplementLine]:
-    wanted = now.wanted
+    needed = now.needed
     if before is None:
         return [_line("added", now, now.money)]
     if now.count == before.count:
@@ -147,28 +164,28 @@ def _part_change(before: PartLine | None, now: PartLine) -> list[SupplementLine]
     if now.money is None or before.money is None:
         return [_line("more" if now.count > before.count else "no longer", now, None)]
     change: Change = "more" if now.count > before.count else "no longer"
-    what = f"{described(wanted)}: {now.count}, quoted {before.count}"
+    what = f"{described(needed)}: {now.count}, quoted {before.count}"
     return [
         SupplementLine(
             change=change,
             what=what,
-            why=wanted.why,
+            why=needed.why,
             money=now.money - before.money,
-            entry=wanted.entry,
-            clip=wanted.clip,
+            entry=needed.entry,
+            clip=needed.clip,
         )
     ]
 
 
 def _line(change: Change, line: PartLine, money: Decimal | None) -> SupplementLine:
-    wanted = line.wanted
+    needed = line.needed
     return SupplementLine(
         change=change,
-        what=f"{line.count} x {described(wanted)}",
-        why=wanted.why,
+        what=f"{line.count} x {described(needed)}",
+        why=needed.why,
         money=money,
-        entry=wanted.entry,
-        clip=wanted.clip,
+        entry=needed.entry,
+        clip=needed.clip,
     )
 
 
@@ -176,12 +193,12 @@ def _taken_off(line: PartLine) -> SupplementLine:
     money = None if line.money is None else -line.money
     return SupplementLine(
         change="no longer",
-        what=f"{line.count} x {described(line.wanted)}",
+        what=f"{line.count} x {described(line.needed)}",
         why="quoted, and not found to need it",
         money=money,
     )
 
 
-def _key(wanted: Wanted) -> tuple[str, str, str, str]:
-    work = "" if wanted.work in MADE_NEW else wanted.work
-    return wanted.part, wanted.place, wanted.size, work
+def _key(needed: Needed) -> tuple[str, str, str, str]:
+    work = "" if needed.work in MADE_NEW else needed.work
+    return needed.part, needed.place, needed.size, work

@@ -64,10 +64,10 @@ def _rows(quote: PricedQuote) -> Iterator[tuple[str, ...]]:
     if quote.to_minimum:
         yield ("labour", "to the minimum charge", "", "", "", str(quote.to_minimum), "")
     for part in quote.parts:
-        wanted = part.wanted
-        why = why_text(wanted.why, wanted.entry, wanted.clip)
+        needed = part.needed
+        why = why_text(needed.why, needed.entry, needed.clip)
         each, money = (_text(value) for value in (part.each, part.money))
-        yield ("part", described(wanted), str(part.count), "piece", each, money, why)
+        yield ("part", described(needed), str(part.count), "piece", each, money, why)
     for item in quote.allowances:
         yield ("allowance", item.title, "", "", "", str(item.money), item.how)
     for item in quote.taxes:

@@ -81,8 +81,8 @@ def _heading(quote: PricedQuote) -> list[str]:
 
 def _part_rows(line: PartLine) -> list[str]:
     each = "" if line.each is None or line.count == 1 else f" at {line.each}"
-    rows = [_row(f"  {line.count} x {described(line.wanted)}{each}", _money(line.money))]
-    why = why_text(line.wanted.why, line.wanted.entry, line.wanted.clip)
+    rows = [_row(f"  {line.count} x {described(line.needed)}{each}", _money(line.money))]
+    why = why_text(line.needed.why, line.needed.entry, line.needed.clip)
     return rows + (wrapped("      ", why, WIDTH - _MONEY) if why else [])
 
 

@@ -23,10 +23,11 @@ class _Frozen(msgspec.Struct, frozen=True, kw_only=True):
     pass
 
 
-class Wanted(_Frozen, frozen=True, kw_only=True):
+class Needed(_Frozen, frozen=True, kw_only=True):
     """A part that something has to happen to; `count` None when no number was said.
 
-    `why` is in words, `entry` and `clip` say where in the session it stands.
+    `step` is the title of its step, `why` is in words, `entry` and `clip` say
+    where in the session it stands.
     """
 
     part: str
@@ -51,7 +52,7 @@ class LabourLine(_Frozen, frozen=True, kw_only=True):
 class PartLine(_Frozen, frozen=True, kw_only=True):
     """A part priced; `each` and `money` are None when the price list has no price for it."""
 
-    wanted: Wanted
+    needed: Needed
     count: int
     each: Decimal | None = None
     money: Decimal | None = None
@@ -113,10 +114,11 @@ class PricedQuote(_Frozen, frozen=True, kw_only=True):
         return tuple(line for line in self.parts if line.money is None)
 
 
-def described(wanted: Wanted) -> str:
+def described(needed: Needed) -> str:
     """Say a part with its size and place, and the work when it is not made new."""
-    text = ", ".join(piece for piece in (wanted.part, wanted.size, wanted.place) if piece)
-    return text if wanted.work in MADE_NEW else f"{text}: {wanted.work}"
+    where = needed.place or needed.step or ""
+    text = ", ".join(piece for piece in (needed.part, needed.size, where) if piece)
+    return text if needed.work in MADE_NEW else f"{text}: {needed.work}"
 
 
 def cents(value: Decimal) -> Decimal:

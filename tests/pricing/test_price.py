@@ -8,15 +8,15 @@ import pytest
 from pricing_help import DAY, OUTLINE, PRICES, small_quote, terms
 
 from benchvoice.errors import BadInput
-from benchvoice.pricing import Wanted, price_quote
+from benchvoice.pricing import Needed, price_quote
 from benchvoice.pricing.price import bill
 from benchvoice.pricing.terms import Allowance, Tax
 
-WANTED = (
-    Wanted(part="seal", count=2, place="pump cover", why="torn", entry=4, clip="clips/0004.flac"),
-    Wanted(part="seal", count=None, why="hard"),
-    Wanted(part="shaft", count=1, work="machine"),
-    Wanted(part="gear", count=1, work="order"),
+NEEDED = (
+    Needed(part="seal", count=2, place="pump cover", why="torn", entry=4, clip="clips/0004.flac"),
+    Needed(part="seal", count=None, why="hard"),
+    Needed(part="shaft", count=1, work="machine"),
+    Needed(part="gear", count=1, work="order"),
 )
 ALLOWANCES = (
     Allowance(title="Rags", percent=Decimal("3.5"), of=("labour",)),
@@ -31,7 +31,7 @@ def test_a_whole_quote_by_hand() -> None:
         OUTLINE,
         terms(allowance=ALLOWANCES, tax=(Tax(title="Tax", percent=Decimal("8.25")),)),
         on=DAY,
-        wanted=WANTED,
+        needed=NEEDED,
         prices=PRICES,
     )
     assert given.labour_total == Decimal("120.00")
@@ -46,7 +46,7 @@ def test_a_whole_quote_by_hand() -> None:
     assert given.before_tax == Decimal("283.25")
     assert given.taxes[0].money == Decimal("23.37")  # 23.368...
     assert given.total == Decimal("306.62")
-    assert [line.wanted.part for line in given.unpriced] == ["gear"]
+    assert [line.needed.part for line in given.unpriced] == ["gear"]
     assert "1 part or work has no price yet" in given.exclusions[0]
     assert any("1 part was named without a number" in text for text in given.assumptions)
 
@@ -54,7 +54,7 @@ def test_a_whole_quote_by_hand() -> None:
 def test_the_range_has_the_total_at_the_level_it_stands_on() -> None:
     for level in ("p50", "p80", "p90"):
         given = price_quote(
-            small_quote(), OUTLINE, terms(stands_on=level), on=DAY, wanted=WANTED, prices=PRICES
+            small_quote(), OUTLINE, terms(stands_on=level), on=DAY, needed=NEEDED, prices=PRICES
         )
         money = {outcome.level: outcome.money for outcome in given.range}
         assert given.total == money[level]
@@ -110,7 +110,7 @@ def test_validity_and_taxes_on_parts_alone() -> None:
         OUTLINE,
         terms(tax=(tax,), valid_days=14, parts_markup=Decimal(15)),
         on=DAY,
-        wanted=WANTED[:1],
+        needed=NEEDED[:1],
         prices=PRICES,
     )
     assert given.valid_until.isoformat() == "2026-03-16"

@@ -12,8 +12,8 @@ import pytest
 from pricing_help import DAY, OUTLINE, PRICES, small_quote, terms
 
 from benchvoice.pricing import (
+    Needed,
     PricedQuote,
-    Wanted,
     chart_svg,
     load_priced,
     price_quote,
@@ -30,12 +30,12 @@ NASTY = "=HYPERLINK(\"x\") <script>alert('x')</script>"
 
 
 def priced() -> PricedQuote:
-    wanted = [
-        Wanted(part="seal", count=2, place="pump cover", why=NASTY, clip="clips/0004.flac"),
-        Wanted(part=NASTY, count=1),
+    needed = [
+        Needed(part="seal", count=2, place="pump cover", why=NASTY, clip="clips/0004.flac"),
+        Needed(part=NASTY, count=1),
     ]
     return price_quote(
-        small_quote(), OUTLINE, terms(), on=DAY, wanted=wanted, prices=PRICES, job="7"
+        small_quote(), OUTLINE, terms(), on=DAY, needed=needed, prices=PRICES, job="7"
     )
 
 
@@ -68,7 +68,7 @@ def test_text_is_of_80_columns_and_has_the_total() -> None:
 def test_what_was_said_cannot_become_markup() -> None:
     for page in (
         priced_html(priced()),
-        supplement_html(revise(priced(), [Wanted(part="gear", why=NASTY)], terms(), on=DAY)),
+        supplement_html(revise(priced(), [Needed(part="gear", why=NASTY)], terms(), on=DAY)),
     ):
         read = Cells(page)
         assert "script" not in read.tags

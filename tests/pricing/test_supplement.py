@@ -6,15 +6,15 @@ import pytest
 from pricing_help import DAY, OUTLINE, PRICES, small_quote, terms
 
 from benchvoice.errors import BadInput
-from benchvoice.pricing import AddedLabour, PricedQuote, Terms, Wanted, price_quote, revise
+from benchvoice.pricing import AddedLabour, Needed, PricedQuote, Terms, price_quote, revise
 from benchvoice.pricing.terms import Tax
 
 TAXED = terms(tax=(Tax(title="Tax", percent=Decimal(10)),))
-SEAL = Wanted(part="seal", count=2, why="always replaced")
+SEAL = Needed(part="seal", count=2, why="always replaced")
 
 
 def given(chosen: Terms = TAXED) -> PricedQuote:
-    return price_quote(small_quote(), OUTLINE, chosen, on=DAY, wanted=[SEAL], prices=PRICES)
+    return price_quote(small_quote(), OUTLINE, chosen, on=DAY, needed=[SEAL], prices=PRICES)
 
 
 def test_nothing_new_changes_nothing() -> None:
@@ -23,9 +23,17 @@ def test_nothing_new_changes_nothing() -> None:
     assert supplement.difference == 0
 
 
+def test_a_part_quoted_in_two_lines_is_compared_as_one() -> None:
+    two = (Needed(part="seal", count=2, step="Left"), Needed(part="seal", count=3, step="Right"))
+    quoted = price_quote(small_quote(), OUTLINE, TAXED, on=DAY, needed=two, prices=PRICES)
+    assert revise(quoted, two, TAXED, on=DAY, prices=PRICES).lines == ()
+    (line,) = revise(quoted, two[:1], TAXED, on=DAY, prices=PRICES).lines
+    assert (line.change, line.money) == ("no longer", Decimal("-30.15"))
+
+
 def test_what_was_found_is_added_with_its_reason_and_taxed() -> None:
-    shaft = Wanted(part="shaft", work="machine", why="grooved", entry=9, clip="clips/0009.flac")
-    more = Wanted(part="seal", count=1, why="torn", entry=7)
+    shaft = Needed(part="shaft", work="machine", why="grooved", entry=9, clip="clips/0009.flac")
+    more = Needed(part="seal", count=1, why="torn", entry=7)
     supplement = revise(given(), [SEAL, more, shaft], TAXED, on=DAY, prices=PRICES)
     seal, machined = supplement.lines
     assert (seal.change, seal.money) == ("more", Decimal("10.05"))
@@ -57,7 +65,7 @@ def test_labour_within_the_minimum_costs_nothing_more() -> None:
 
 
 def test_what_has_no_price_is_said_and_not_in_the_difference() -> None:
-    gear = Wanted(part="gear", count=1, work="order", why="pitted")
+    gear = Needed(part="gear", count=1, work="order", why="pitted")
     supplement = revise(given(), [SEAL, gear], TAXED, on=DAY, prices=PRICES)
     assert supplement.unpriced == 1
     assert supplement.difference == 0
