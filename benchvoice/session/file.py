@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping
+from itertools import takewhile
 from pathlib import Path
 from typing import IO, Any
 
@@ -23,13 +24,15 @@ class JournalFile:
     def __init__(self, file: IO[bytes], path: Path, sync: Sync) -> None:
         """For `create` and `open` only."""
         self._file = file
-        self._sync = sync
+        self.sync = sync
+        """Brings a file or folder, by its handle, onto the disk."""
         self._next_n = 1
         self.path = path
 
     @classmethod
     def create(cls, path: Path, sync: Sync) -> JournalFile:
         """Begin a journal.  Raises SessionError when there is one, or it cannot be written."""
+        make_folder(path.parent, sync)
         file = _open_locked(path)
         if os.fstat(file.fileno()).st_size:
             file.close()
@@ -86,11 +89,18 @@ class JournalFile:
         size = os.fstat(handle).st_size
         try:
             _write_all(handle, one_line(record, self._next_n))
-            self._sync(handle)
+            self.sync(handle)
         except OSError as error:
-            os.ftruncate(handle, size)
+            self._cut_to(size)
             raise cannot_write(self.path, error) from None
         self._next_n += 1
+
+    def _cut_to(self, size: int) -> None:
+        """Take off half a line; where even that fails nothing may be written behind it."""
+        try:
+            os.ftruncate(self._file.fileno(), size)
+        except OSError:
+            self.close()
 
     def _mend_end(self, whole: int, session: Session) -> None:
         """Give the last line its end, or move it aside when it is torn."""
@@ -106,7 +116,7 @@ class JournalFile:
             with aside.open("xb") as file:
                 file.write(rest)
                 file.flush()
-                self._sync(file.fileno())
+                self.sync(file.fileno())
             os.ftruncate(self._file.fileno(), whole)
         except OSError as error:
             raise cannot_write(self.path, error) from None
@@ -115,7 +125,6 @@ class JournalFile:
 
 def _open_locked(path: Path) -> IO[bytes]:
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
         file = path.open("ab", buffering=0)
     except OSError as error:
         raise cannot_write(path, error) from None
@@ -140,6 +149,17 @@ def free_name(folder: Path, pattern: str) -> Path:
     while (folder / pattern.format(number)).exists():
         number += 1
     return folder / pattern.format(number)
+
+
+def make_folder(folder: Path, sync: Sync) -> None:
+    """Make a folder and those above it, if need be, on the disk.  Raises SessionError."""
+    missing = list(takewhile(lambda one: not one.is_dir(), (folder, *folder.parents)))
+    try:
+        for one in reversed(missing):
+            one.mkdir(exist_ok=True)
+            sync_folder(one.parent, sync)
+    except OSError as error:
+        raise cannot_write(folder, error) from None
 
 
 def sync_folder(folder: Path, sync: Sync) -> None:

@@ -11,7 +11,7 @@ from benchvoice.errors import SessionError
 from benchvoice.follow.events import StepEvent
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
-from benchvoice.session.file import JournalFile, Sync, cannot_write, sync_folder
+from benchvoice.session.file import JournalFile, Sync, make_folder, sync_folder
 from benchvoice.session.read import JOURNAL_NAME
 from benchvoice.session.values import Header, Session
 
@@ -93,10 +93,9 @@ class Journal:
 
         A clip left there without its entry, by a crash between the two, keeps its name.
         """
-        try:
-            (self.folder / "clips").mkdir(exist_ok=True)
-        except OSError as error:
-            raise cannot_write(self.folder / "clips", error) from None
+        clips = self.folder / "clips"
+        if not clips.is_dir():
+            make_folder(clips, self._file.sync)
         name, number = f"clips/{seq:04d}.flac", 1
         while (self.folder / name).exists():
             number += 1
