@@ -10,7 +10,7 @@ from benchvoice.audio import Utterance, write_clip
 from benchvoice.bench.ears import Ears
 from benchvoice.follow import State, StepEvent, advance, guess_step, restore
 from benchvoice.remark import Remark, StepGuess
-from benchvoice.session import JOURNAL_NAME, Clock, Header, Journal
+from benchvoice.session import Clock, Header, Journal, has_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Desk:
         `source` names the recording that the sitting is made from, if it is.
         Raises SessionError when the session cannot be read or written.
         """
-        if (folder / JOURNAL_NAME).exists():
+        if has_records(folder):
             journal = Journal.open(folder, clock, source=source)
             if header != Header(outline=header.outline):
                 journal.amend_header(header)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 from benchvoice.errors import SessionError
 from benchvoice.follow.events import StepEvent
@@ -52,9 +53,9 @@ class Journal:
         """
         file = JournalFile.create(Path(folder) / JOURNAL_NAME, sync)
         journal = cls(file, clock)
-        file.append(records.header_record(header))
-        sync_folder(file.path.parent, sync)
-        journal._open_sitting(source)
+        journal._begin(
+            records.schema_record(), records.header_record(header), journal._opened(source)
+        )
         return journal
 
     @classmethod
@@ -76,7 +77,7 @@ class Journal:
         journal.before = before
         journal._seq = before.last_seq
         journal.sitting = max((old.number for old in before.sittings), default=0) + 1
-        journal._open_sitting(source)
+        journal._begin(journal._opened(source))
         return journal
 
     @property
@@ -157,9 +158,14 @@ class Journal:
     ) -> None:
         self.close_sitting()
 
-    def _open_sitting(self, source: str | None) -> None:
+    def _opened(self, source: str | None) -> Mapping[str, Any]:
+        return records.opened_record(self.sitting, self._wall(), source)
+
+    def _begin(self, *first: Mapping[str, Any]) -> None:
+        """Write the first records of the sitting, all or none."""
         try:
-            self._file.append(records.opened_record(self.sitting, self._wall(), source))
+            self._file.append(*first)
+            sync_folder(self.folder, self._file.sync)
         except SessionError:
             self._file.close()
             raise

@@ -3,8 +3,8 @@
     python tests/benchmarks/crash.py [--kills 200] [--seed 1]
 
 Real processes are killed with SIGKILL at random moments, shared among `talk --keyboard`, a replay
-and a correcting; sessions are taken up again after most kills.  As root, a disk of 256 KiB is filled
-by `talk`, and a folder is made read-only.  Prints counts; "lost" must be 0.
+and a correcting; the session is taken up again after each.  As root, a disk of 256 KiB is filled by
+`talk`, and a folder is made read-only.  Prints counts; "lost" must be 0.
 """
 
 from __future__ import annotations

@@ -140,6 +140,18 @@ def test_a_disk_that_fails_costs_only_what_it_did_not_take(tmp_path: Path, code:
     assert inspect(tmp_path).whole
 
 
+@pytest.mark.parametrize("left", [b"", b'{"sche'])
+def test_a_crash_before_the_first_line_is_no_session_yet(tmp_path: Path, left: bytes) -> None:
+    (tmp_path / "job").mkdir()
+    (tmp_path / "job" / JOURNAL_NAME).write_bytes(left)
+    with desk(tmp_path / "job") as open_:
+        open_.typed("one seal cracked")
+    assert inspect(tmp_path / "job").whole
+    assert len(read_session(tmp_path / "job").entries) == 1
+    aside = tmp_path / "job" / "torn-1.txt"
+    assert (aside.read_bytes() if aside.exists() else b"") == left
+
+
 def test_half_a_line_that_cannot_be_taken_off_is_not_written_behind(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
