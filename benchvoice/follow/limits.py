@@ -30,7 +30,7 @@ def limit_warnings(
     about = f"{finding.part} " if finding.part else ""
     warnings = []
     for limit in limits:
-        complaint = _complaint(measure, limit, units)
+        complaint = limit_complaint(measure, limit, units)
         if complaint:
             warnings.append(f"{about}{measure_text(measure)}: {complaint}")
     return tuple(dict.fromkeys(warnings))
@@ -74,7 +74,8 @@ def _limits(finding: Finding, steps: Iterable[Step]) -> list[Limit]:
     ]
 
 
-def _complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+def limit_complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+    """Say what is wrong with a measure, None when it is within `limit`."""
     low = convert(measure.value, measure.unit, limit.unit, units)
     high = low
     if measure.high is not None:
