@@ -112,6 +112,10 @@ class LiveBench:
         """Put in a typed line."""
         self._queue.put(_Typed(text))
 
+    def heard(self, utterance: Utterance) -> None:
+        """Put in an utterance; its times are seconds of the sitting."""
+        self._queue.put(utterance)
+
     def typing(self) -> None:
         """The user has begun to type: what is being said is cut short."""
         if self._back is not None:
@@ -124,8 +128,7 @@ class LiveBench:
 
     def switch(self, mode: Mode) -> None:
         """Change the way of talking, and tell so."""
-        reason = self.gate.switch(mode)
-        self._tell(reason or way_of_talking(self.gate))
+        self._tell(self.gate.switch(mode) or way_of_talking(self.gate))
 
     def wait_for_microphone(self) -> None:
         """Block until the microphone has ended by itself (a recording as microphone)."""
@@ -177,7 +180,7 @@ class LiveBench:
         self._show(done)
         mode = _MODES.get(done.event.remark.command or "")
         if mode is not None:
-            self.switch(mode)
+            self._show(Told(self.gate.switch(mode) or way_of_talking(self.gate)))
         if done.question is not None:
             self.gate.asked(self._desk.elapsed)
         if self._back is not None:
@@ -210,14 +213,14 @@ class LiveBench:
         try:
             for block in microphone.blocks():
                 for utterance in intake.push(block, self._desk.elapsed - microphone.behind):
-                    self._queue.put(utterance)
+                    self.heard(utterance)
                 if microphone.overflows > lost:
                     self._sound_lost(microphone.overflows - lost)
                     lost = microphone.overflows
         finally:
             self._intake = None
             for utterance in intake.flush():
-                self._queue.put(utterance)
+                self.heard(utterance)
 
     def _sound_lost(self, times: int) -> None:
         """Tell of the first loss and of each tenfold: telling of all would be no help."""

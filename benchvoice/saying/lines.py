@@ -54,17 +54,17 @@ def lines_of(
     said += [(text, Urgency.WARNING) for text in event.warnings]
     if question is not None:
         said.append((question, Urgency.QUESTION))
-    if event.answer is not None:
+    if event.answer is not None and _is_waited_for(event, say):
         said.append((event.answer, Urgency.ANSWER))
     if say != "warnings" and event.kind == "finding" and question is None:
         found = "; ".join(finding_text(finding) for finding in event.remark.findings)
         said.append((found, Urgency.ENTRY))
-    return tuple(
-        Line(speakable(text, units), urgency)
-        for text, urgency in said
-        if say != "warnings" or urgency != Urgency.ANSWER or event.kind in _ASKED_FOR
-    )
+    return tuple(Line(speakable(text, units), urgency) for text, urgency in said)
 
 
-_ASKED_FOR = frozenset({"asked", "unclear", "struck", "recounted"})
-"""Their answer is what the user is waiting for."""
+def _is_waited_for(event: StepEvent, say: Say) -> bool:
+    """Whether the user waits for the answer of an event; chatter waits for none."""
+    if event.kind == "unclear":
+        return event.remark.kind == "command" or bool(event.remark.ambiguous)
+    asked_for = event.kind in ("asked", "answered", "struck", "recounted")
+    return asked_for or bool(event.remark.ambiguous) or say != "warnings"
