@@ -4,13 +4,14 @@ from benchvoice.session.clocks import Clock, ScriptedClock, real_clock
 from benchvoice.session.find import find_sessions
 from benchvoice.session.journal import Journal
 from benchvoice.session.read import JOURNAL_NAME, read_session
-from benchvoice.session.timing import Labour, Silence, labour, step_minutes
+from benchvoice.session.timing import Doubt, Labour, Silence, Visit, labour, step_minutes
 from benchvoice.session.values import Damage, Entry, Header, Session, Sitting
 
 __all__ = [
     "JOURNAL_NAME",
     "Clock",
     "Damage",
+    "Doubt",
     "Entry",
     "Header",
     "Journal",
@@ -19,6 +20,7 @@ __all__ = [
     "Session",
     "Silence",
     "Sitting",
+    "Visit",
     "find_sessions",
     "labour",
     "read_session",
