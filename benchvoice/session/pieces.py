@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from operator import attrgetter
 from typing import NamedTuple
 
 from benchvoice.session.values import Entry, Sitting
@@ -34,7 +35,7 @@ class Piece(NamedTuple):
 
 def pieces(sitting: Sitting, recorded: Sequence[Entry]) -> Iterator[Piece]:
     """Cut a sitting at everything that was said in it, in the order of the entries' times."""
-    entries = sorted(recorded, key=lambda entry: entry.t)
+    entries = sorted(recorded, key=attrgetter("t"))
     owners = _owners(entries)
     together = _together(entries)
     before, paused = 0.0, False

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 
 from benchvoice.session.pace import doubtful_gaps
 from benchvoice.session.pieces import Piece, pieces
-from benchvoice.session.values import Session
+from benchvoice.session.values import Entry, Session
+from benchvoice.session.visits import Visit, visits
 
 LONGEST_GAP = 45.0
 """Minutes with nothing said that may still be work (common practice, no source)."""
@@ -45,33 +46,12 @@ class Doubt:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Visit:
-    """A stretch on one step with no other in between, minutes throughout.
-
-    From `start` to `end` in the sitting: `minutes` counted for the step, of
-    them `doubtful` ones that look like an interruption; `left_out` in silences,
-    `paused` with the clock stopped.  `beside` are steps done at the same time;
-    they have their share of the time.
-    """
-
-    step: str
-    sitting: int
-    start: float
-    end: float
-    minutes: float
-    doubtful: float = 0.0
-    left_out: float = 0.0
-    paused: float = 0.0
-    beside: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, kw_only=True)
 class Labour:
     """Where the time went, in minutes.
 
     `steps` by step id, in the order begun; `other` belongs to no step;
     `paused` is the stopped clock; `sittings` is worked time by sitting number.
-    `visits` are in the order ended.  What is doubtful is counted.
+    What is `doubtful`, by step, is counted.
     """
 
     steps: Mapping[str, float]
@@ -80,7 +60,9 @@ class Labour:
     sittings: Mapping[int, float]
     silences: tuple[Silence, ...]
     doubts: tuple[Doubt, ...] = ()
-    visits: tuple[Visit, ...] = ()
+    doubtful: Mapping[str, float] = field(default_factory=dict)
+    pieces: tuple[Piece, ...] = ()
+    longest_gap: float = LONGEST_GAP
 
     @property
     def worked(self) -> float:
@@ -88,19 +70,17 @@ class Labour:
         return sum(self.steps.values()) + self.other
 
     @property
-    def doubtful(self) -> Mapping[str, float]:
-        """Minutes by step that are counted but look like an interruption."""
-        found: dict[str, float] = defaultdict(float)
-        for visit in self.visits:
-            if visit.doubtful:
-                found[visit.step] += visit.doubtful
-        return dict(found)
+    def visits(self) -> tuple[Visit, ...]:
+        """Each stretch on a step, in the order ended."""
+        doubted = frozenset((doubt.sitting, doubt.start) for doubt in self.doubts)
+        return tuple(visits(self.pieces, doubted, self.longest_gap))
 
     @property
     def undisturbed(self) -> Mapping[str, float]:
         """Minutes by step without those that look like an interruption."""
-        doubtful = self.doubtful
-        return {step: minutes - doubtful.get(step, 0.0) for step, minutes in self.steps.items()}
+        return {
+            step: minutes - self.doubtful.get(step, 0.0) for step, minutes in self.steps.items()
+        }
 
 
 def step_minutes(session: Session, *, longest_gap: float = LONGEST_GAP) -> dict[str, float]:
@@ -122,21 +102,21 @@ def labour(session: Session, *, longest_gap: float = LONGEST_GAP) -> Labour:
     an interruption: listed, and left out.  A shorter one that stands out from
     the step's own pace (see `pace.py`) is listed, and counted.
     """
-    cut: list[Piece] = []
-    for sitting in session.sittings:
-        entries = [entry for entry in session.entries if entry.sitting == sitting.number]
-        cut += pieces(sitting, entries)
+    cut = _cut(session)
     doubts = _doubts(cut, longest_gap)
     steps: dict[str, float] = defaultdict(float)
     sittings = {sitting.number: 0.0 for sitting in session.sittings}
+    doubtful: dict[str, float] = defaultdict(float)
     other = paused = 0.0
     for piece in cut:
         if piece.paused:
             paused += piece.minutes
-        elif _counts(piece, longest_gap):
+        elif piece.explicit or piece.minutes <= longest_gap:
             sittings[piece.sitting] += piece.minutes
             for step in piece.steps:
                 steps[step] += piece.share
+                if doubts and piece in doubts:
+                    doubtful[step] += piece.share
             if not piece.steps:
                 other += piece.minutes
     return Labour(
@@ -146,12 +126,21 @@ def labour(session: Session, *, longest_gap: float = LONGEST_GAP) -> Labour:
         sittings=sittings,
         silences=tuple(_silences(cut, longest_gap)),
         doubts=tuple(doubts.values()),
-        visits=tuple(_visits(cut, doubts.keys(), longest_gap)),
+        doubtful=dict(doubtful),
+        pieces=tuple(cut),
+        longest_gap=longest_gap,
     )
 
 
-def _counts(piece: Piece, longest_gap: float) -> bool:
-    return not piece.paused and (piece.explicit or piece.minutes <= longest_gap)
+def _cut(session: Session) -> list[Piece]:
+    by_sitting: dict[int, list[Entry]] = {sitting.number: [] for sitting in session.sittings}
+    for entry in session.entries:
+        by_sitting.setdefault(entry.sitting, []).append(entry)
+    return [
+        piece
+        for sitting in session.sittings
+        for piece in pieces(sitting, by_sitting[sitting.number])
+    ]
 
 
 def _silences(cut: Iterable[Piece], longest_gap: float) -> Iterator[Silence]:
@@ -185,51 +174,3 @@ def _doubts(cut: Sequence[Piece], longest_gap: float) -> dict[Piece, Doubt]:
                 usual=usual,
             )
     return doubts
-
-
-@dataclass
-class _Open:
-    """A visit not ended yet."""
-
-    sitting: int
-    start: float
-    sums: dict[str, float] = field(default_factory=lambda: defaultdict(float))
-    beside: dict[str, None] = field(default_factory=dict)
-
-    def add(self, piece: Piece, step: str, longest_gap: float, *, doubtful: bool) -> None:
-        self.beside |= dict.fromkeys(other for other in piece.steps if other != step)
-        if piece.paused:
-            self.sums["paused"] += piece.share
-        elif _counts(piece, longest_gap):
-            self.sums["minutes"] += piece.share
-            self.sums["doubtful"] += piece.share if doubtful else 0.0
-        else:
-            self.sums["left_out"] += piece.share
-
-    def closed(self, step: str, end: float) -> Visit:
-        sums = {"minutes": 0.0, **self.sums}
-        return Visit(
-            step=step,
-            sitting=self.sitting,
-            start=self.start,
-            end=end,
-            beside=tuple(self.beside),
-            **sums,
-        )
-
-
-def _visits(cut: Iterable[Piece], doubts: Iterable[Piece], longest_gap: float) -> Iterator[Visit]:
-    """Join pieces of the same step that follow each other in a sitting."""
-    doubted = set(doubts)
-    under_way: dict[str, _Open] = {}
-    sitting, end = 0, 0.0
-    for piece in cut:
-        ended = [step for step in under_way if step not in piece.steps or piece.sitting != sitting]
-        for step in ended:
-            yield under_way.pop(step).closed(step, end)
-        for step in piece.steps:
-            visit = under_way.setdefault(step, _Open(piece.sitting, piece.start))
-            visit.add(piece, step, longest_gap, doubtful=piece in doubted)
-        sitting, end = piece.sitting, piece.start + piece.minutes
-    for step, visit in under_way.items():
-        yield visit.closed(step, end)
