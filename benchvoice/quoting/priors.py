@@ -29,7 +29,7 @@ class Prior:
     """Sd of the typical length of a step without book minutes."""
     free_spread: float = 0.7
     """How far steps without book minutes differ from each other."""
-    session_spread: float = 0.25
+    session_spread: float = 0.28
     """Unit condition and technician: shared by all steps of a session."""
     stage_spread: float = 0.12
     """Shared by the steps of one stage of a session, on top of that."""

@@ -20,7 +20,7 @@ class SessionTimes:
     `outline` is the name of the session's outline and `who` the technician,
     where known.  `found` lists by step id the conditions found on it ("seized
     bolt").  `doubtful` are those of the `minutes` by step id that look like an
-    interruption; `left_out` says in words what was not counted.
+    interruption; `left_out` are minutes of long silences that were not counted.
     """
 
     session: str
@@ -30,7 +30,7 @@ class SessionTimes:
     who: str | None = None
     found: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     doubtful: Mapping[str, float] = field(default_factory=dict)
-    left_out: tuple[str, ...] = ()
+    left_out: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
