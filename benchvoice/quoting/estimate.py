@@ -19,10 +19,10 @@ from benchvoice.quoting.quote import (
     Basis,
     Promise,
     Quote,
-    Range,
     SessionTimes,
     StepQuote,
     price_of,
+    range_of,
 )
 
 
@@ -81,12 +81,6 @@ def estimate(
         outline, sessions, draws=draws, seed=seed, prior=prior, half_life=half_life, who=who
     )
     return quote_of(made, rate=rate, currency=currency, promised=promised)
-
-
-def range_of(minutes: Array) -> Range:
-    """Give the range of simulated minutes, shape (draws,)."""
-    p10, p50, p80, p90 = (float(value) for value in np.quantile(minutes, (0.1, 0.5, 0.8, 0.9)))
-    return Range(p10=p10, p50=p50, p80=p80, p90=p90)
 
 
 def _promise(whole: Array, hours: float) -> Promise:

@@ -26,6 +26,7 @@ class Forecast:
     """All that a quote is made of: what was given, what was learned, and the simulated jobs.
 
     `jobs` is (N, K) minutes; `luck` is what chance dealt them, at the `odds`.
+    `offset` (K,) is the log minutes that each step starts from.
     """
 
     outline: Outline
@@ -35,6 +36,7 @@ class Forecast:
     odds: Odds
     luck: Luck
     jobs: Array
+    offset: Array
     seed: int
 
 
@@ -84,5 +86,6 @@ def forecast(
         odds=odds,
         luck=luck,
         jobs=play(posterior, luck),
+        offset=table.offset,
         seed=seed,
     )

@@ -37,7 +37,9 @@ WORK = 10_000_000
 class Posterior:
     """D joint draws of what the model learned; logs of minutes throughout.
 
-    Shapes: mean and scale (D, K); session_sd, stage_sd, who_sd, learning and df
+    Shapes: mean and scale (D, K); level and apart (D, 2), the shop's offset from
+    the book and the spread of the steps around it, for steps with and without
+    book minutes; session_sd, stage_sd, who_sd, learning and df
     (D,); stage (K, G); adder (D, P, K); who (D, T).  `residuals` (R,) are draws
     of the past timings' residuals over their scale, to be trusted for the share
     `trust`; see `luck.py`.
@@ -45,6 +47,8 @@ class Posterior:
 
     mean: Array
     scale: Array
+    level: Array
+    apart: Array
     session_sd: Array
     stage_sd: Array
     df: Array
@@ -125,6 +129,8 @@ def _keep(state: State, table: Table, prior: Prior, rng: np.random.Generator) ->
     return Posterior(
         mean=state.mean,
         scale=np.sqrt(state.residual_var[:, None] * state.uneven),
+        level=state.level,
+        apart=np.sqrt(state.level_var),
         session_sd=np.sqrt(state.session_var),
         stage_sd=np.sqrt(state.stage_var),
         df=np.array(prior.residual_df)[state.df],

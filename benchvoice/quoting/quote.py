@@ -8,6 +8,9 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
 CENT = Decimal("0.01")
 Basis = Literal["timed", "book", "none"]
 
@@ -141,6 +144,12 @@ class Quote:
     drivers: tuple[Driver, ...] = ()
     adders: tuple[Adder, ...] = ()
     practice: Practice | None = None
+
+
+def range_of(minutes: NDArray[np.float64]) -> Range:
+    """Give the range of simulated minutes, shape (draws,)."""
+    p10, p50, p80, p90 = (float(value) for value in np.quantile(minutes, (0.1, 0.5, 0.8, 0.9)))
+    return Range(p10=p10, p50=p50, p80=p80, p90=p90)
 
 
 def published(minutes: float, step: Decimal = CENT) -> Decimal:

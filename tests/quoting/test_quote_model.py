@@ -101,6 +101,8 @@ def fixed_posterior(scale: float, session_sd: float, means: Array) -> Posterior:
     return Posterior(
         mean=means[None, :],
         scale=np.full((1, steps), scale),
+        level=np.zeros((1, 2)),
+        apart=np.zeros((1, 2)),
         session_sd=np.array([session_sd]),
         stage_sd=np.zeros(1),
         df=np.array([1e6]),
