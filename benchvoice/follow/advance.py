@@ -104,7 +104,7 @@ def _find(state: State, remark: Remark, pack: Pack, outline: Outline) -> Change:
             warnings += hardware_warnings(finding, hardware)
         warnings += limit_warnings(finding, step, outline, units)
     entered = step is not None and step_id != state.current and step_id not in state.started
-    cautions = step.caution if step is not None and entered else ()
+    cautions = step.cautions if step is not None and entered else ()
     return Change("finding", step_id, tuple(warnings), cautions, _asked_back(remark))
 
 

@@ -117,7 +117,7 @@ def _enter(state: State, step: Step, outline: Outline, *, passing: bool) -> Chan
     )
     done = state.current if passing and state.current not in (None, *state.done) else None
     answer = f"{step.title}."
-    return Change("started", step.id, warnings, step.caution, answer, finishes=done)
+    return Change("started", step.id, warnings, step.cautions, answer, finishes=done)
 
 
 def _start(state: State, remark: Remark, outline: Outline) -> Change:
@@ -144,7 +144,7 @@ def _next(state: State, remark: Remark, outline: Outline) -> Change:
 
 def _move(state: State, step: Step, outline: Outline) -> Change:
     warnings = leaving(state, outline, step.id)
-    return Change("moved", step.id, warnings, step.caution, f"{step.title}.")
+    return Change("moved", step.id, warnings, step.cautions, f"{step.title}.")
 
 
 def _back(state: State, remark: Remark, outline: Outline) -> Change:
