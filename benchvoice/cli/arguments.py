@@ -5,7 +5,17 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from benchvoice.cli.commands import check, fetch_model, hear, parse, quote, replay, show, talk
+from benchvoice.cli.commands import (
+    check,
+    fetch_model,
+    hear,
+    parse,
+    quote,
+    replay,
+    sheet,
+    show,
+    talk,
+)
 
 _COMMANDS = (
     replay,
@@ -13,6 +23,7 @@ _COMMANDS = (
     hear,
     parse,
     show,
+    sheet,
     quote,
     check,
     fetch_model,

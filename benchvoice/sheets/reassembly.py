@@ -1,4 +1,4 @@
-"""The reassembly sheet: what came apart goes back in the reverse order, with what was said of it."""
+"""The reassembly sheet: what came apart goes back, with what was said of it."""
 
 from __future__ import annotations
 

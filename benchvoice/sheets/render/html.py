@@ -55,7 +55,7 @@ def _running(head: SheetHead) -> str:
     """What stands on every printed page, so that a loose one finds its job again."""
     fields = [("job", head.name), ("unit", head.unit), ("serial", head.serial)]
     said = [head.title, *(f"{name} {value}" for name, value in fields if value)]
-    return "   ".join([*said, *(["INVENTED DEMO DATA"] if head.invented else [])])
+    return " | ".join([*said, *(["INVENTED DEMO DATA"] if head.invented else [])])
 
 
 @cache

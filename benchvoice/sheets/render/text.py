@@ -63,6 +63,8 @@ def _marked(mark: str, texts: Iterable[str], width: int) -> list[str]:
 
 
 def _teardown(sheet: TeardownSheet, width: int) -> Iterator[str]:
+    off = [f"{title}: {count_text(count)}" for title, count in sheet.off]
+    yield from titled("Counts that do not add up", _marked("  ! ", off, width))
     yield from titled("Open", _marked("  ? ", sheet.open, width))
     for step in sheet.steps:
         yield from _teardown_step(step, width)
