@@ -9,6 +9,7 @@ from benchvoice.cli.commands import (
     check,
     fetch_model,
     hear,
+    outline,
     parse,
     quote,
     replay,
@@ -25,6 +26,7 @@ _COMMANDS = (
     show,
     sheet,
     quote,
+    outline,
     check,
     fetch_model,
 )

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 from benchvoice.errors import GrammarError
 from benchvoice.grammar import Outline, Pack, Step, load_pack
 from benchvoice.grammar.load import outline_errors
 from benchvoice.grammar.outline_talk import as_spoken, outline_sayings
-from benchvoice.grammar.toml_file import read_table
+from benchvoice.grammar.toml_file import line_of, read_table
 from benchvoice.hearing.pronounce import pronounce
 from benchvoice.language import Parser
 from benchvoice.outlining.shapes import read_shape
@@ -27,11 +28,13 @@ class OutlineReport:
     """What `look_through` found; the tuples name steps by title, limits and names in words.
 
     `outline` is None when there are `problems` that keep it from being read.
+    `whole` tells that all that refers to other entries could be judged.
     `minutes` is the sum of the book minutes, `untimed` the steps without.
     """
 
     outline: Outline | None
     problems: tuple[GrammarError, ...] = ()
+    whole: bool = True
     minutes: float = 0.0
     untimed: tuple[str, ...] = ()
     uncautioned: tuple[str, ...] = ()
@@ -49,11 +52,33 @@ def look_through(path: Path) -> OutlineReport:
     value, text = read_table(path)
     outline, problems = read_shape(value, Outline, path, text)
     if outline is not None:
-        problems += outline_errors(outline, path, text)
+        problems += [*outline_errors(outline, path, text), *_circles(outline, path, text)]
     if outline is None or problems:
         ordered = sorted(problems, key=lambda error: error.line or 0)
-        return OutlineReport(outline=None, problems=tuple(ordered))
+        whole = outline is not None
+        return OutlineReport(outline=None, problems=tuple(ordered), whole=whole)
     return _report(outline, load_pack(outline))
+
+
+def _circles(outline: Outline, path: Path, text: str) -> Iterator[GrammarError]:
+    steps = {step.id: step for step in outline.steps()}
+    try:
+        TopologicalSorter({step.id: step.after for step in steps.values()}).prepare()
+    except CycleError as error:
+        circle = list(dict.fromkeys(error.args[1]))
+        if len(circle) > 1:  # one that comes after itself is told of already
+            where = next(
+                f"$.stage[{number}].step[{index}].after"
+                for number, stage in enumerate(outline.stage)
+                for index, step in enumerate(stage.step)
+                if step.id in circle
+            )
+            yield GrammarError(
+                f"steps come after each other in a circle: {', '.join(circle)}",
+                mend="take one of them out of the other's after",
+                file=path,
+                line=line_of(text, where),
+            )
 
 
 def _report(outline: Outline, pack: Pack) -> OutlineReport:

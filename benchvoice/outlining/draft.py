@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -14,6 +14,7 @@ from benchvoice.follow.counts import Count, tally
 from benchvoice.follow.wording import amount_text, measure_text, parts_text
 from benchvoice.grammar import Hardware, LengthGroup, Outline, Stack, Stage, Step
 from benchvoice.grammar.outline import StageKind
+from benchvoice.outlining.facts import frame
 from benchvoice.outlining.regroup import Group, regrouped
 from benchvoice.outlining.values import Drafted, HardwareKey
 from benchvoice.remark import Finding
@@ -147,7 +148,9 @@ class _Sized(NamedTuple):
 class _Writer:
     """What each step yields, and the comments on it."""
 
-    def __init__(self, session: Session, outline: Outline | None, groups: Sequence[Group]) -> None:
+    def __init__(
+        self, session: Session, outline: Outline | None, groups: tuple[Group, ...]
+    ) -> None:
         self.known = outline.by_id if outline else {}
         self.minutes: dict[str, str] = {}
         self.steps: dict[str, list[str]] = defaultdict(list)
@@ -155,7 +158,7 @@ class _Writer:
         self._findings: dict[str, list[Finding]] = defaultdict(list)
         for step, findings in session.findings:
             self._findings[step or ""] += findings
-        self._counts = tally(session.findings, _frame(self.known, groups))
+        self._counts = tally(session.findings, frame(outline, groups))
 
     def hardware_of(self, group: Group) -> tuple[Hardware, ...]:
         """Give the hardware of a step: the outline's as it was found, and what it does not list."""
@@ -261,20 +264,6 @@ class _Writer:
                 f'high = ?{part}, source = "?" }}]'
             )
         return notes
-
-
-def _frame(known: dict[str, Step], groups: Iterable[Group]) -> Outline:
-    """An outline of just the steps, to count along."""
-    stages = (
-        Stage(
-            id=f"s{number}",
-            title=group.name,
-            kind=group.kind,
-            step=(known.get(group.id) or Step(id=group.id, title=group.name),),
-        )
-        for number, group in enumerate(groups)
-    )
-    return Outline(name="", title="", unit="", stage=tuple(stages))
 
 
 def _sizes(

@@ -7,9 +7,9 @@ from argparse import Namespace
 from pathlib import Path
 
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, terminal_width
+from benchvoice.cli.options import Subcommands, session_outline, terminal_width
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, load_outline, load_pack
+from benchvoice.grammar import load_pack
 from benchvoice.session import JOURNAL_NAME, Session, read_session
 from benchvoice.sheets import Sheet, csv_of, embedded, html_of, json_of, linked, sheet_of, text_of
 from benchvoice.sheets.render.html import no_clips
@@ -43,7 +43,7 @@ def run(args: Namespace) -> int:
     if args.link_clips and not args.out:
         raise BadInput("--link-clips needs --out", mend="say where the page is to be")
     session = read_session(args.session)
-    outline = load_outline(args.outline) if args.outline else _own_outline(session)
+    outline = session_outline(session, args.outline)
     sheet = sheet_of(args.kind, session, outline, load_pack(outline))
     text = _rendered(sheet, kind, session, args)
     if args.out is None:
@@ -67,14 +67,6 @@ def _rendered(sheet: Sheet, kind: str, session: Session, args: Namespace) -> str
     if kind == "json":
         return json_of(sheet)
     return text_of(sheet, 80 if args.out else terminal_width())
-
-
-def _own_outline(session: Session) -> Outline | None:
-    """The outline of a session, when it can still be found; the sheet says when it cannot."""
-    try:
-        return load_outline(session.header.outline) if session.header.outline else None
-    except BadInput:
-        return None
 
 
 def _write(path: Path, text: str, session: Session, encoding: str) -> None:
