@@ -5,7 +5,18 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from benchvoice.cli.commands import check, fetch_model, hear, parse, quote, replay, show, talk
+from benchvoice.cli.commands import (
+    check,
+    fetch_model,
+    hear,
+    outline,
+    parse,
+    quote,
+    replay,
+    sheet,
+    show,
+    talk,
+)
 
 _COMMANDS = (
     replay,
@@ -13,7 +24,9 @@ _COMMANDS = (
     hear,
     parse,
     show,
+    sheet,
     quote,
+    outline,
     check,
     fetch_model,
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, fsum, nan, sqrt
 
 WITHIN = 0.05
@@ -37,7 +38,7 @@ def summary(values: Sequence[float]) -> Summary:
     mean = fsum(values) / n
     apart = [value - mean for value in values]
     squares = fsum(one * one for one in apart)
-    products = fsum(one * two for one, two in zip(apart, apart[1:], strict=False))
+    products = fsum(one * two for one, two in pairwise(apart))
     ordered = sorted(values)
     return Summary(
         n=n,
