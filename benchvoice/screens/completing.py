@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections import Counter
+from collections import defaultdict
 
 from benchvoice.grammar import Pack
 from benchvoice.grammar.pack import FUNCTION_WORDS, part_forms
@@ -18,7 +18,7 @@ class Words:
     """The words that may be said, looked up by how they begin; immutable."""
 
     def __init__(self, pack: Pack) -> None:
-        weights: Counter[str] = Counter()
+        weights: dict[str, float] = defaultdict(float)
         for kind, term in pack.terms():
             if kind == "unit":  # written, not words
                 continue

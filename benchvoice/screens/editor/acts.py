@@ -12,7 +12,7 @@ from functools import singledispatch
 
 from benchvoice.screens.completing import last_word
 from benchvoice.screens.editor.document import Document
-from benchvoice.screens.editor.panels import Help, Panel, Search
+from benchvoice.screens.editor.panels import Form, Help, Panel, Search
 from benchvoice.screens.editor.reading import Reader
 from benchvoice.session import Correction, Session
 
@@ -22,14 +22,15 @@ class Amend:
     """A correction to be made from the session as it stands, and what is said when it is saved.
 
     `focus` is the entry that the cursor goes to (-1 the last one that the
-    correction makes); with `unmark` all marks are taken off.  `make` raises
-    BadInput when it cannot be.
+    correction makes); with `unmark` all marks are taken off; `panel` stays open,
+    about the entry as it is then.  `make` raises BadInput when it cannot be.
     """
 
     make: Callable[[Session], Correction]
     said: str
     focus: int | None = None
     unmark: bool = False
+    panel: Form | None = None
 
 
 Outcome = Document | Amend
@@ -55,13 +56,7 @@ def entered(panel: Panel, document: Document, reader: Reader) -> Outcome:
 
 
 @singledispatch
-def saved(panel: Panel, document: Document, reader: Reader) -> Outcome:
-    """Save what is typed or chosen; only a form tells this from Enter."""
-    return entered(panel, document, reader)
-
-
-@singledispatch
-def moved(panel: Panel, document: Document, reader: Reader, by: int) -> Document:
+def moved(panel: Panel, document: Document, reader: Reader, by: int) -> Outcome:
     """Go `by` rows up or down in a panel."""
     return document
 
@@ -95,5 +90,5 @@ def _(panel: Search, document: Document) -> Document:
 
 
 @moved.register
-def _(panel: Help, document: Document, reader: Reader, by: int) -> Document:
+def _(panel: Help, document: Document, reader: Reader, by: int) -> Outcome:
     return replace(document, panel=replace(panel, top=max(0, min(panel.top + by, panel.last))))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from prompt_toolkit.application import Application
 from prompt_toolkit.application.current import get_app
 from prompt_toolkit.buffer import Buffer
+from prompt_toolkit.data_structures import Size
 from prompt_toolkit.document import Document as Text
 from prompt_toolkit.filters import Condition
 from prompt_toolkit.formatted_text import StyleAndTextTuples
@@ -31,7 +32,7 @@ from benchvoice.screens.editor.help import KEYS
 from benchvoice.screens.style import colour_depth, colourless, screen_style
 
 _ESCAPE_SECONDS = 0.05
-"""How long an Esc waits for the rest of an arrow key's bytes; prompt_toolkit's half second drags."""
+"""How long Esc waits for the rest of an arrow key; prompt_toolkit's own half second drags."""
 
 
 def editor_app(
@@ -69,7 +70,7 @@ def editor_app(
         full_screen=True,
         input=input,
         output=output,
-        before_render=lambda app: view.redraw(app.output.get_size().columns, app.output.get_size().rows),
+        before_render=lambda app: view.redraw(app.output.get_size()),
     )
     app.ttimeoutlen = _ESCAPE_SECONDS
     app.timeoutlen = _ESCAPE_SECONDS
@@ -92,10 +93,10 @@ class _View:
         panel = self.editor.document.panel
         return f"{panel.label}: " if panel is not None and panel.label else ""
 
-    def redraw(self, columns: int, rows: int) -> None:
+    def redraw(self, size: Size) -> None:
         """Draw the document for a terminal of this size."""
-        self.screen = draw(self.editor.document, columns, rows)
-        self.editor.page = max(1, rows // 2 - 2)
+        self.screen = draw(self.editor.document, size.columns, size.rows)
+        self.editor.page = max(1, size.rows // 2 - 2)
 
     def act(self, action: Callable[[], None]) -> None:
         """Do what a key says, then put the panel's text in the typed line when that changed."""
@@ -142,7 +143,6 @@ def _bindings(view: _View) -> KeyBindings:
         "enter": editor.entered,
         "escape": editor.left,
         "c-c": editor.left,
-        "c-s": editor.saved,
         "tab": view.complete,
         "up": lambda: editor.moved(-1),
         "down": lambda: editor.moved(1),

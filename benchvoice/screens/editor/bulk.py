@@ -18,7 +18,7 @@ from benchvoice.session import Correction, Entry, Session, correcting
 _OPENINGS = ("every", "each", "all the", "all")
 _SCOPES = ("on this step", "of this step", "in this step", "here")
 _VERBS = ("goes", "go", "is", "are", "gets", "get")
-"""What may be said around a change and is no part of it ("every nut on this step goes in bag 2")."""
+"""What may be said around a change and is no part of it: "every nut on this step goes in bag 2"."""
 
 
 def understood(text: str, parser: Parser) -> Finding | str:

@@ -15,6 +15,7 @@ from benchvoice.screens.editor import acts
 from benchvoice.screens.editor.acts import Amend, Outcome
 from benchvoice.screens.editor.bulk import open_bulk
 from benchvoice.screens.editor.document import Document, Listing, Sieve
+from benchvoice.screens.editor.facts import Facts
 from benchvoice.screens.editor.form import drop_finding, new_finding, open_form, other_finding
 from benchvoice.screens.editor.help import help_lines
 from benchvoice.screens.editor.panels import Form, Help, Search
@@ -36,7 +37,7 @@ class Editor:
         player: Player,
         leave: Callable[[], None] = lambda: None,
     ) -> None:
-        self.document = Document(Listing(corrections.session, outline))
+        self.document = Document(Listing(Facts(corrections.session, outline)))
         self.reader = reader
         self.leave = leave
         self.page = 10
@@ -187,7 +188,7 @@ class Editor:
         entry = self.document.current
         if entry is None:
             return
-        if not self.document.listing.is_gone(entry):
+        if not self.document.facts.is_gone(entry):
             self._refuse("it is not deleted; u takes the last change back")
             return
         self._take(
@@ -229,11 +230,6 @@ class Editor:
         if self.document.panel is not None:
             self._take(acts.entered(self.document.panel, self.document, self.reader))
 
-    def saved(self) -> None:
-        """Save what is typed or chosen."""
-        if self.document.panel is not None:
-            self._take(acts.saved(self.document.panel, self.document, self.reader))
-
     def left(self) -> None:
         """Leave the panel without saving it."""
         if self.document.panel is not None:
@@ -242,25 +238,25 @@ class Editor:
     def moved(self, by: int) -> None:
         """Go up or down in the panel."""
         if self.document.panel is not None:
-            self.document = acts.moved(self.document.panel, self.document, self.reader, by)
+            self._take(acts.moved(self.document.panel, self.document, self.reader, by))
 
     def paged(self, by: int) -> None:
         """Go a page up or down in the panel; in a form, to another finding."""
         panel = self.document.panel
         if isinstance(panel, Form):
-            self.document = other_finding(panel, self.document, self.reader, by)
+            self._take(other_finding(panel, self.document, self.reader, by))
         else:
             self.moved(by * self.page)
 
     def finding_added(self) -> None:
         """Put a new finding in the form."""
         if isinstance(self.document.panel, Form):
-            self.document = new_finding(self.document.panel, self.document, self.reader)
+            self._take(new_finding(self.document.panel, self.document, self.reader))
 
     def finding_dropped(self) -> None:
         """Take the finding shown out of the form."""
         if isinstance(self.document.panel, Form):
-            self.document = drop_finding(self.document.panel, self.document)
+            self._take(drop_finding(self.document.panel, self.document))
 
     def _take(self, outcome: Outcome) -> bool:
         """Show a document, or write a correction and show what comes of it."""
@@ -277,7 +273,11 @@ class Editor:
         document = self.document.opened(None).renewed(session, focus)
         if outcome.unmark:
             document = replace(document, marked=frozenset())
-        self.document = document.told(f"saved: {outcome.said}")
+        document = document.told(f"saved: {outcome.said}")
+        if outcome.panel is not None:
+            entry = document.facts.by_seq[outcome.panel.entry.seq]
+            document = replace(document, panel=replace(outcome.panel, entry=entry))
+        self.document = document
         return True
 
     def _open(self, opening: Callable[[Entry], Document]) -> None:
@@ -285,7 +285,7 @@ class Editor:
         entry = self.document.current
         if entry is None:
             self._refuse("there is no entry here")
-        elif self.document.listing.is_gone(entry):
+        elif self.document.facts.is_gone(entry):
             self._refuse("it is deleted; r brings it back")
         else:
             self.document = opening(entry)

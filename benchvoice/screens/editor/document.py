@@ -10,25 +10,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from benchvoice.errors import BadInput
-from benchvoice.follow import Count, tally
-from benchvoice.follow.counts import count_warnings, missing_warnings
-from benchvoice.grammar import Outline
-from benchvoice.remark import doubt
+from benchvoice.screens.editor.facts import Facts, wants_a_look
 from benchvoice.screens.editor.panels import Panel
 from benchvoice.session import Entry, Session
-from benchvoice.session.correcting import restore
-from benchvoice.sheets.said import standing_warnings
 
 CHATTER = frozenset({"asked", "answered", "voice", "struck", "recounted"})
 """Kinds of entries that are no record of the unit; hidden unless asked for."""
-
-
-def wants_a_look(entry: Entry) -> bool:
-    """Whether an entry that stands is doubtful, has two readings, or was not understood."""
-    if entry.struck:
-        return False
-    return entry.kind == "unclear" or bool(entry.remark.ambiguous) or doubt(entry.remark) is not None
 
 
 @dataclass(frozen=True)
@@ -42,22 +29,25 @@ class Sieve:
     words: str = ""
     doubtful_first: bool = False
     everything: bool = False
-    step: str | None = None
 
 
 @dataclass(frozen=True)
 class Listing:
     """A session seen through a sieve; made anew only when one of them changes."""
 
-    session: Session
-    outline: Outline | None
+    facts: Facts
     sieve: Sieve = Sieve()
+
+    @property
+    def session(self) -> Session:
+        """The session."""
+        return self.facts.session
 
     @cached_property
     def rows(self) -> tuple[Entry, ...]:
         """The entries listed, in their order."""
-        there = (*self.session.entries, *(self.gone.values() if self.sieve.everything else ()))
-        wanted = [entry for entry in there if self._passes(entry)]
+        gone = self.facts.gone.values() if self.sieve.everything else ()
+        wanted = [entry for entry in (*self.session.entries, *gone) if self._passes(entry)]
         wanted.sort(key=lambda entry: (entry.sitting, entry.t))
         if self.sieve.doubtful_first:
             wanted.sort(key=lambda entry: not wants_a_look(entry))
@@ -68,98 +58,14 @@ class Listing:
         """Map seq to row."""
         return {entry.seq: row for row, entry in enumerate(self.rows)}
 
-    @cached_property
-    def doubtful(self) -> int:
-        """How many entries of the session want a look."""
-        return sum(map(wants_a_look, self.session.entries))
-
-    @cached_property
-    def by_seq(self) -> dict[int, Entry]:
-        """Map seq to entry, listed or not."""
-        return {entry.seq: entry for entry in self.session.entries}
-
-    @cached_property
-    def gone(self) -> dict[int, Entry]:
-        """The entries deleted by hand, as they last stood, by seq."""
-        stand = self.by_seq.keys() | {
-            seq for entry in self.session.entries for seq in entry.origins
-        }
-        named = {seq for one in self.session.amendments for seq in one.amends}
-        found: dict[int, Entry] = {}
-        for seq in sorted(named - stand):
-            try:
-                found[seq] = restore(self.session, seq).becomes[0]
-            except BadInput:  # it was put in, and that was undone
-                continue
-        return found
-
-    def is_gone(self, entry: Entry) -> bool:
-        """Whether an entry was deleted by hand, or struck at the bench."""
-        return entry.struck or entry.seq in self.gone
-
-    def warnings(self, entry: Entry) -> list[str]:
-        """Give what an entry warned of, but for counts that add up by now."""
-        if not entry.warnings:
-            return []
-        if self.outline is None:
-            return standing_warnings(entry, None)
-        counts = [count for step in self._warned(entry) for count in self.counts(step)]
-        texts = (*count_warnings(counts, self.outline), *missing_warnings(counts, self.outline))
-        return standing_warnings(entry, texts)
-
-    def _warned(self, entry: Entry) -> set[str | None]:
-        """The steps that an entry may warn of: its own, and the one it finishes or leaves."""
-        if entry.kind == "finding":
-            return {entry.step}
-        return {one.step for one in self.session.entries}
-
-    def alternatives(self, entry: Entry) -> tuple[str, ...]:
-        """Give what the engine heard besides what stands, the text first recorded among it."""
-        first = self.session.originals(entry.seq)
-        heard = [text for one in first for text in (one.remark.heard, *one.alternatives)]
-        return tuple(text for text in dict.fromkeys(heard) if text != entry.remark.heard)
-
-    def title(self, step: str | None) -> str:
-        """Name a step as the outline does, or by its id; empty for none."""
-        known = self.outline.by_id.get(step or "") if self.outline else None
-        return known.title if known else step or ""
-
-    def counts(self, step: str | None) -> tuple[Count, ...]:
-        """Add up what stands of a step against what the outline expects of it."""
-        if self.outline is None or step is None:
-            return ()
-        if step not in self._counted:
-            said = (
-                (entry.step, entry.findings)
-                for entry in self.session.entries
-                if entry.step == step and entry.kind == "finding" and not entry.struck
-            )
-            self._counted[step] = tuple(
-                count for count in tally(said, self.outline) if count.step == step
-            )
-        return self._counted[step]
-
-    @cached_property
-    def _counted(self) -> dict[str, tuple[Count, ...]]:
-        return {}
-
     def _passes(self, entry: Entry) -> bool:
         if not self.sieve.everything and entry.kind in CHATTER:
-            return False
-        if self.sieve.step is not None and entry.step != self.sieve.step:
             return False
         words = self.sieve.words.lower().split()
         if not words:
             return True
-        text = self._searched(entry)
+        text = self.facts.searched(entry)
         return all(word in text for word in words)
-
-    def _searched(self, entry: Entry) -> str:
-        found = (
-            f"{one.part} {one.place} {one.condition} {one.disposition} {one.container}"
-            for one in entry.findings
-        )
-        return f"{entry.remark.heard} {self.title(entry.step)} {' '.join(found)}".lower()
 
 
 @dataclass(frozen=True)
@@ -178,6 +84,11 @@ class Document:
     def rows(self) -> tuple[Entry, ...]:
         """The entries listed."""
         return self.listing.rows
+
+    @property
+    def facts(self) -> Facts:
+        """What there is to know of the session."""
+        return self.listing.facts
 
     @property
     def sieve(self) -> Sieve:
@@ -221,8 +132,8 @@ class Document:
 
     def renewed(self, session: Session, focus: int | None = None) -> Document:
         """Take in a changed session; the cursor goes to `focus`, or stays."""
-        done = self._listed(replace(self.listing, session=session))
-        marked = self.marked & done.listing.by_seq.keys()
+        done = self._listed(replace(self.listing, facts=replace(self.facts, session=session)))
+        marked = self.marked & done.facts.by_seq.keys()
         done = replace(done, marked=marked)
         return done if focus is None else done.at_entry(focus)
 
@@ -261,11 +172,11 @@ class Document:
         """
         if self.marked:
             words, wanted = "marked", self.chosen
-        elif self.sieve.words or self.sieve.step:
+        elif self.sieve.words:
             words, wanted = "listed", self.rows
         else:
             step = self.current.step if self.current else None
-            words = f"on step {self.listing.title(step)}" if step else "without a step"
+            words = f"on step {self.facts.title(step)}" if step else "without a step"
             wanted = tuple(entry for entry in self._all if entry.step == step)
         standing = (one for one in wanted if one.kind == "finding" and not one.struck)
         return words, self._in_order(standing)

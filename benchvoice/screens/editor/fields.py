@@ -102,12 +102,10 @@ def _understood(field: Field, text: str, parser: Parser) -> Finding | None:
 
 def _strays(found: Finding, field: Field) -> bool:
     """Whether the value said more than its field can hold ("bag 2 cracked" as a container)."""
-    carried = {"part": ("part", "count")}.get(field.name, (field.name, "part"))
+    carried: tuple[str, ...] = (field.name, "count" if field.name == "part" else "part")
     if field.name == "measure":
         carried = ("measure", "action", "part")
-    return any(
-        bool(getattr(found, other.name)) for other in FIELDS if other.name not in carried
-    )
+    return any(bool(getattr(found, other.name)) for other in FIELDS if other.name not in carried)
 
 
 def _cleared(finding: Finding, name: str) -> Finding:

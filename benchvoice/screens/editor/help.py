@@ -28,7 +28,9 @@ class Key(NamedTuple):
 
 
 KEYS: tuple[Key, ...] = (
-    Key(("enter",), "Enter", "retype", "type the remark anew; what it will mean is shown", "retype"),
+    Key(
+        ("enter",), "Enter", "retype", "type the remark anew; what it will mean is shown", "retype"
+    ),
     Key(("f",), "f", "fields", "change the findings field by field", "form"),
     Key(("s",), "s", "step", "move it (or all marked) to another step", "pick_step"),
     Key(("y",), "y", "right", "say that it (or all marked) is right as it was heard", "confirm"),
@@ -62,8 +64,8 @@ KEYS: tuple[Key, ...] = (
 
 _TYPING = (("Enter", "save"), ("Esc", "leave it"), ("Tab", "complete"))
 _FORM = (
-    *(("Enter", "next field"), ("Up Down", "field"), ("PgUp PgDn", "finding")),
-    *(("^N", "new finding"), ("^X", "drop finding"), ("^S", "save"), ("Esc", "leave it")),
+    *(("Enter", "save, next field"), ("Up Down", "field"), ("Tab", "complete"), ("Esc", "done")),
+    *(("PgUp PgDn", "other finding"), ("^N", "new finding"), ("^X", "drop finding")),
 )
 _PICKING = (("Up Down", "choose"), ("Enter", "take it"), ("Esc", "leave it"))
 _READING = (("Up Down", "scroll"), ("Esc", "back"))

@@ -66,7 +66,7 @@ def event_lines(event: StepEvent, document: Document, width: int) -> Iterator[Li
     if event.kind == "unclear":
         yield line(("class:doubt", "  ? not understood so far"))
     else:
-        title = document.listing.title(event.step) or "no step"
+        title = document.facts.title(event.step) or "no step"
         kind = "" if event.kind == "finding" else f"{event.kind}: "
         yield from paragraph("  on     ", kind + title, width)
     for finding in remark.findings:
@@ -128,7 +128,7 @@ def _text_lines(panel: TextPick, document: Document, width: int) -> Iterator[Lin
         yield line((style, cell(f' {mark} "{plain(event.remark.heard)}"', width)))
         said = "; ".join(map(finding_text, event.remark.findings))
         if event.kind not in ("finding", "unclear"):
-            said = f"{event.kind} {document.listing.title(event.step)}"
+            said = f"{event.kind} {document.facts.title(event.step)}"
         yield from paragraph("     ", said or "not understood", width)
         if event.remark.unparsed:
             yield from paragraph("     left over: ", "; ".join(event.remark.unparsed), width)

@@ -94,11 +94,6 @@ class Form(Panel):
     at: int = 0
 
     @property
-    def taken(self) -> bool:
-        """Whether the typed value was not refused."""
-        return not self.refused
-
-    @property
     def finding(self) -> Finding:
         """The finding shown."""
         return self.findings[self.which]

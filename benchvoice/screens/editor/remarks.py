@@ -41,7 +41,7 @@ def open_split(document: Document, entry: Entry, reader: Reader) -> Document:
 
 def open_texts(document: Document, entry: Entry, reader: Reader) -> Document:
     """Choose among what the engine heard."""
-    texts = document.listing.alternatives(entry)
+    texts = document.facts.alternatives(entry)
     if not texts:
         return document.told("nothing else was heard here; Enter retypes it", bad=True)
     state = state_before(document.listing.session, entry)
@@ -103,7 +103,7 @@ def _(panel: Insert, document: Document, reader: Reader) -> Outcome:
 
 
 @moved.register
-def _(panel: TextPick, document: Document, reader: Reader, by: int) -> Document:
+def _(panel: TextPick, document: Document, reader: Reader, by: int) -> Outcome:
     at = max(0, min(panel.at + by, len(panel.events) - 1))
     return replace(document, panel=replace(panel, at=at))
 
@@ -139,5 +139,3 @@ def _replaced(entry: Entry, events: Sequence[StepEvent], document: Document) -> 
 def _kept(entry: Entry) -> str | None:
     """The step that a retyped entry stays on; what was no finding is placed anew."""
     return entry.step if entry.kind == "finding" else None
-
-

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from benchvoice.follow.wording import finding_text, parts_text
 from benchvoice.screens.cells import Line, cell, fitted, line, paragraph, rule
-from benchvoice.screens.editor.document import Document, wants_a_look
+from benchvoice.screens.editor.document import Document
+from benchvoice.screens.editor.facts import wants_a_look
 from benchvoice.session import Entry
 from benchvoice.sheets.layout import clock, plain
 from benchvoice.sheets.said import entry_texts, time_of, unsure_texts
@@ -20,7 +21,7 @@ def title_line(document: Document, width: int) -> Line:
     listing, sieve = document.listing, document.sieve
     header = listing.session.header
     name = header.job or header.unit or listing.session.folder.name
-    said = [f"{len(document.rows)} entries", f"{listing.doubtful} to look at"]
+    said = [f"{len(document.rows)} entries", f"{document.facts.doubtful} to look at"]
     if document.marked:
         said.append(f"{len(document.marked)} marked")
     if sieve.words:
@@ -45,7 +46,7 @@ def list_lines(document: Document, height: int, width: int) -> Iterator[Line]:
     before: str | None = None
     for row in range(top, min(top + height, len(rows))):
         entry = rows[row]
-        title = document.listing.title(entry.step) or "no step"
+        title = document.facts.title(entry.step) or "no step"
         yield row_line(document, row, "" if title == before else title, width)
         before = title
 
@@ -54,8 +55,8 @@ def row_line(document: Document, row: int, title: str, width: int) -> Line:
     """One entry: marks, time, step, what it says, how sure it was heard."""
     entry = document.rows[row]
     here = row == document.at
-    look = "x" if document.listing.is_gone(entry) else "?" if wants_a_look(entry) else " "
-    warned = "!" if document.listing.warnings(entry) else " "
+    look = "x" if document.facts.is_gone(entry) else "?" if wants_a_look(entry) else " "
+    warned = "!" if document.facts.warnings(entry) else " "
     marks = f"{'>' if here else ' '}{'*' if entry.seq in document.marked else ' '}{look}{warned}"
     heard = entry.remark.confidence
     sure = "" if heard is None else f"{heard:.0%}"
@@ -89,7 +90,7 @@ def detail_lines(document: Document, width: int) -> Iterator[Line]:
         yield from paragraph("  left over: ", "; ".join(entry.remark.unparsed), width)
     for text in unsure_texts(entry):
         yield from paragraph("  ? ", text, width, "class:doubt")
-    for text in document.listing.warnings(entry):
+    for text in document.facts.warnings(entry):
         yield from paragraph("  ! ", text, width, "class:warn")
     yield from _more(document, entry, width)
     yield from _counts(document, entry.step, width)
@@ -99,12 +100,12 @@ def head_line(document: Document, entry: Entry, width: int) -> Line:
     """The rule over an entry's details: number, time of day, step; how it came to be."""
     listing = document.listing
     sitting = f" sitting {entry.sitting}" if len(listing.session.sittings) > 1 else ""
-    title = f"{entry.seq}{sitting} at {time_of(entry.wall)}  {listing.title(entry.step)}"
+    title = f"{entry.seq}{sitting} at {time_of(entry.wall)}  {document.facts.title(entry.step)}"
     return rule(title, width, _source(document, entry))
 
 
 def _source(document: Document, entry: Entry) -> str:
-    if document.listing.is_gone(entry):
+    if document.facts.is_gone(entry):
         return "DELETED (r brings it back)"
     if entry.corrected:
         return "put right by hand"
@@ -118,13 +119,13 @@ def _said_lines(document: Document, entry: Entry, width: int) -> Iterator[Line]:
     yield from paragraph("  said   ", f'"{entry.remark.heard}"', width)
     if not entry.corrected:
         return
-    first = [one.remark.heard for one in document.listing.session.originals(entry.seq)]
+    first = [one.remark.heard for one in document.facts.originals(entry)]
     if first and first != [entry.remark.heard]:
         yield from paragraph("  first  ", "; ".join(f'"{text}"' for text in first), width)
 
 
 def _more(document: Document, entry: Entry, width: int) -> Iterator[Line]:
-    others = document.listing.alternatives(entry)
+    others = document.facts.alternatives(entry)
     said = [f"clip {entry.clip} (p plays it)"] if entry.clip else []
     if others:
         said.append(f"{len(others)} other {'guess' if len(others) == 1 else 'guesses'} (a)")
@@ -134,7 +135,7 @@ def _more(document: Document, entry: Entry, width: int) -> Iterator[Line]:
 
 def _counts(document: Document, step: str | None, width: int) -> Iterator[Line]:
     """The step's parts: what was expected and what was said, those that differ first."""
-    counts = [count for count in document.listing.counts(step) if count.expected is not None]
+    counts = [count for count in document.facts.counts(step) if count.expected is not None]
     counts.sort(key=lambda count: not count.differs)
     texts = []
     for count in counts[:_MOST_COUNTS]:
@@ -146,4 +147,3 @@ def _counts(document: Document, step: str | None, width: int) -> Iterator[Line]:
     if texts:
         text = ", ".join(texts) + (f" and {more} more" if more > 0 else "")
         yield from paragraph("  step:  ", text, width)
-

@@ -22,7 +22,7 @@ _TIME = re.compile(r"([+-]?)(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)")
 
 def open_steps(document: Document) -> Document:
     """Choose another step for the chosen entries."""
-    outline = document.listing.outline
+    outline = document.facts.outline
     entries = tuple(entry for entry in document.chosen if not entry.struck)
     if outline is None:
         return document.told("the outline of this session is not found: no steps", bad=True)
@@ -40,13 +40,13 @@ def open_times(document: Document, entry: Entry) -> Document:
 
 @retyped.register
 def _(panel: StepPick, document: Document, reader: Reader) -> Document:
-    outline = document.listing.outline
+    outline = document.facts.outline
     choices = step_choices(outline, panel.text) if outline else ()
     return replace(document, panel=replace(panel, choices=choices, at=0))
 
 
 @moved.register
-def _(panel: StepPick, document: Document, reader: Reader, by: int) -> Document:
+def _(panel: StepPick, document: Document, reader: Reader, by: int) -> Outcome:
     at = max(0, min(panel.at + by, len(panel.choices) - 1))
     return replace(document, panel=replace(panel, at=at))
 
