@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from prompt_toolkit.formatted_text import StyleAndTextTuples
+
 from benchvoice.sheets.layout import plain, wrapped
 
 Fragment = tuple[str, str]
@@ -83,3 +85,12 @@ def rule(title: str, width: int, right: str = "") -> Line:
     return line(
         ("class:rule", head + "-" * max(0, width - len(head) - len(tail))), ("class:rule", tail)
     )
+
+
+def fragments(lines: Iterable[Line]) -> StyleAndTextTuples:
+    """Give lines as one text of prompt_toolkit."""
+    done: StyleAndTextTuples = []
+    for number, one in enumerate(lines):
+        done += [("", "\n")] if number else []
+        done += one
+    return done

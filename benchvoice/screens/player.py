@@ -37,9 +37,7 @@ class SpeakerPlayer:
         except sound.PortAudioError as error:
             reason = str(error).splitlines()[0]
             raise AudioError(
-                f"there is no loudspeaker to play it ({reason})",
-                mend="plug one in, or play the file elsewhere",
-                file=path,
+                "there is no loudspeaker to play it", mend=f"plug one in ({reason})"
             ) from None
         return float(len(samples) / rate)
 

@@ -19,6 +19,7 @@ from benchvoice.cli import options
 from benchvoice.cli.options import Subcommands, header_of, terminal_width
 from benchvoice.cli.printing import tell_missing
 from benchvoice.grammar import Outline, load_outline
+from benchvoice.screens.live import LiveScreen, live_app
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
 
@@ -33,6 +34,7 @@ def add(commands: Subcommands) -> None:
     options.session(parser, required=False)
     parser.add_argument("--device", help="microphone: number or part of its name (see check)")
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
+    parser.add_argument("--plain", action="store_true", help="lines instead of a full screen")
     options.engine(parser)
     parser.set_defaults(run=run)
 
@@ -42,18 +44,23 @@ def run(args: Namespace) -> int:
     outline = load_outline(args.outline)
     ears = open_ears(outline, None if args.keyboard else args.engine, args.model)
     tell_missing(ears)
+    plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
     with Desk.open(ears, folder, header_of(args), real_clock()) as desk:
-        print(_greeting(ears, outline, desk))
+        screen = None if plain else LiveScreen(desk, outline, args.job or outline.title)
+        if screen is None:
+            print(_greeting(ears, outline, desk))
         bench = LiveBench(
             desk,
-            lambda item: _show(item, outline),
+            screen.show if screen else lambda item: _show(item, outline),
             None if args.keyboard else lambda: _microphone(args.device),
             denoiser=ears.denoiser,
         )
         bench.start()
         try:
-            if sys.stdin.isatty():
+            if screen is not None:
+                live_app(screen, bench).run()
+            elif sys.stdin.isatty():
                 _prompt(bench, desk, outline)
             else:
                 _read_lines(bench)

@@ -10,7 +10,6 @@ from prompt_toolkit.buffer import Buffer
 from prompt_toolkit.data_structures import Size
 from prompt_toolkit.document import Document as Text
 from prompt_toolkit.filters import Condition
-from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.input import Input
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.layout import (
@@ -24,7 +23,7 @@ from prompt_toolkit.layout import (
 )
 from prompt_toolkit.output import Output
 
-from benchvoice.screens.cells import Line
+from benchvoice.screens.cells import fragments
 from benchvoice.screens.completing import last_word
 from benchvoice.screens.editor.controller import Editor
 from benchvoice.screens.editor.draw import Screen, draw
@@ -45,7 +44,7 @@ def editor_app(
         layout=Layout(
             HSplit(
                 [
-                    Window(FormattedTextControl(lambda: _fragments(view.screen.above))),
+                    Window(FormattedTextControl(lambda: fragments(view.screen.above))),
                     ConditionalContainer(
                         VSplit(
                             [
@@ -60,7 +59,7 @@ def editor_app(
                         filter=typed_line,
                     ),
                     ConditionalContainer(Window(height=1), filter=~typed_line),
-                    Window(FormattedTextControl(lambda: _fragments(view.screen.below)), height=2),
+                    Window(FormattedTextControl(lambda: fragments(view.screen.below)), height=2),
                 ]
             )
         ),
@@ -122,14 +121,6 @@ class _View:
     def _changed(self, line: Buffer) -> None:
         if not self._taking:
             self.editor.typed(line.text, line.document.text_before_cursor)
-
-
-def _fragments(lines: tuple[Line, ...]) -> StyleAndTextTuples:
-    done: StyleAndTextTuples = []
-    for number, one in enumerate(lines):
-        done += [("", "\n")] if number else []
-        done += one
-    return done
 
 
 def _bindings(view: _View) -> KeyBindings:

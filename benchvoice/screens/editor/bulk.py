@@ -7,6 +7,7 @@ from dataclasses import replace as replaced
 
 from msgspec.structs import replace
 
+from benchvoice.follow.wording import finding_text
 from benchvoice.language import Parser
 from benchvoice.remark import Finding
 from benchvoice.screens.editor.acts import Amend, Outcome, entered, refused, retyped
@@ -89,8 +90,13 @@ def open_bulk(document: Document) -> Document:
 @retyped.register
 def _(panel: Bulk, document: Document, reader: Reader) -> Document:
     change = understood(panel.text, reader.parser)
-    changes = () if isinstance(change, str) else changed(panel.entries, change)
-    return replaced(document, panel=replaced(panel, changes=changes))
+    if isinstance(change, str):
+        return replaced(document, panel=replaced(panel, changes=(), note=change))
+    changes = changed(panel.entries, change)
+    which = f"what is a {change.part}" if change.part else "every part"
+    shall = replace(change, part=None, count=None)
+    note = f"{which}: {finding_text(shall)}" + ("" if changes else "; nothing here would change")
+    return replaced(document, panel=replaced(panel, changes=changes, note=note))
 
 
 @entered.register

@@ -270,6 +270,8 @@ class Editor:
             self.document = acts.refused(self.document, str(error))
             return False
         focus = correction.becomes[-1].seq if outcome.focus == -1 else outcome.focus
+        if correction.undoes is not None:
+            focus = self._undone(correction.undoes)
         document = self.document.opened(None).renewed(session, focus)
         if outcome.unmark:
             document = replace(document, marked=frozenset())
@@ -279,6 +281,15 @@ class Editor:
             document = replace(document, panel=replace(outcome.panel, entry=entry))
         self.document = document
         return True
+
+    def _undone(self, seq: int) -> int | None:
+        """Give the first entry that an amendment changed, or the one that it takes back did."""
+        by_seq = {one.seq: one for one in self.document.facts.session.amendments}
+        found = by_seq[seq]
+        while found.undoes is not None:
+            found = by_seq[found.undoes]
+        changed = (*found.amends, *(entry.seq for entry in found.becomes))
+        return changed[0] if changed else None
 
     def _open(self, opening: Callable[[Entry], Document]) -> None:
         """Open a panel about the entry under the cursor, when it stands."""

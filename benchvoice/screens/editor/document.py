@@ -133,6 +133,9 @@ class Document:
     def renewed(self, session: Session, focus: int | None = None) -> Document:
         """Take in a changed session; the cursor goes to `focus`, or stays."""
         done = self._listed(replace(self.listing, facts=replace(self.facts, session=session)))
+        if self.sieve.doubtful_first:  # what was put right goes down the list, the next comes up
+            done = replace(done, at=min(self.at, max(0, len(done.rows) - 1)))
+            focus = focus if focus not in self.facts.by_seq else None
         marked = self.marked & done.facts.by_seq.keys()
         done = replace(done, marked=marked)
         return done if focus is None else done.at_entry(focus)

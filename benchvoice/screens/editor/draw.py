@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import NamedTuple
 
 from benchvoice.screens.cells import Line, filled, fitted, line
@@ -10,6 +11,7 @@ from benchvoice.screens.editor.help import help_lines, key_lines
 from benchvoice.screens.editor.panel_lines import large_lines, small_lines
 from benchvoice.screens.editor.panels import Help
 from benchvoice.screens.editor.rows import detail_lines, list_lines, title_line
+from benchvoice.sheets.layout import plain
 
 SMALLEST = (60, 16)
 """Columns and lines below which nothing useful can be shown."""
@@ -33,8 +35,9 @@ def draw(document: Document, width: int, height: int) -> Screen:
     if width < SMALLEST[0] or height < SMALLEST[1]:
         text = f"make the window larger: {SMALLEST[0]} columns and {SMALLEST[1]} lines at least"
         return Screen(filled([line(text)], max(1, room), width), "", below)
-    body = _body(document, width, room - 2)
-    above = (title_line(document, width), *body, _message_line(document, width))
+    message = _message_lines(document, width)
+    body = _body(document, width, room - 1 - len(message))
+    above = (title_line(document, width), *body, *message)
     prompt = document.panel.label if document.panel else ""
     return Screen(above, f"{prompt}: " if prompt else "", below)
 
@@ -54,14 +57,17 @@ def _body(document: Document, width: int, height: int) -> tuple[Line, ...]:
     )
 
 
-def _message_line(document: Document, width: int) -> Line:
+def _message_lines(document: Document, width: int) -> tuple[Line, ...]:
     """What was refused, else the words offered while typing, else the last message."""
     panel = document.panel
     if panel is not None and panel.refused:
-        return fitted(line(("class:alarm", f" {panel.refused} ")), width)
+        return _told(panel.refused, "class:alarm", width)
     if panel is not None and panel.offered:
-        return fitted(line(("class:key", " Tab "), "  ".join(panel.offered)), width)
-    if not document.message:
-        return line()
-    style = "class:alarm" if document.bad else "class:ok"
-    return fitted(line((style, f" {document.message} ")), width)
+        return (fitted(line(("class:key", " Tab "), "  ".join(panel.offered)), width),)
+    return _told(document.message, "class:alarm" if document.bad else "class:ok", width)
+
+
+def _told(text: str, style: str, width: int) -> tuple[Line, ...]:
+    """A message on one line or two, a blank on each side."""
+    lines = textwrap.wrap(plain(text), width - 2) or [""]
+    return tuple(line((style, f" {one} ")) if one else line() for one in lines[:2])

@@ -55,7 +55,7 @@ def large_lines(panel: Panel, document: Document, width: int, height: int) -> It
     if isinstance(panel, StepPick):
         return _step_lines(panel, width, height)
     if isinstance(panel, TextPick):
-        return _text_lines(panel, document, width)
+        return _text_lines(panel, document, width, height)
     assert isinstance(panel, Bulk)
     return _bulk_lines(panel, width, height)
 
@@ -117,26 +117,42 @@ def _step_lines(panel: StepPick, width: int, height: int) -> Iterator[Line]:
         yield line(("class:cursor" if here else "", cell(text, width)))
 
 
-def _text_lines(panel: TextPick, document: Document, width: int) -> Iterator[Line]:
+def _text_lines(panel: TextPick, document: Document, width: int, height: int) -> Iterator[Line]:
     yield head_line(document, panel.entry, width)
-    yield line("  What was heard, the likeliest first; Enter takes the one marked.")
-    for at, event in enumerate(panel.events):
-        here = at == panel.at
-        yield line()
-        mark = ">" if here else " "
-        style = "class:cursor" if here else "class:strong"
-        yield line((style, cell(f' {mark} "{plain(event.remark.heard)}"', width)))
-        said = "; ".join(map(finding_text, event.remark.findings))
-        if event.kind not in ("finding", "unclear"):
-            said = f"{event.kind} {document.facts.title(event.step)}"
-        yield from paragraph("     ", said or "not understood", width)
-        if event.remark.unparsed:
-            yield from paragraph("     left over: ", "; ".join(event.remark.unparsed), width)
+    yield from paragraph("  is     ", _meaning(panel.entry), width)
+    yield line("  What else was heard, the likeliest first; what means nothing is last:")
+    yield line()
+    blocks = [
+        _guess_lines(event, document, width, here=at == panel.at)
+        for at, event in enumerate(panel.events)
+    ]
+    room = height - 4
+    top = panel.at
+    used = len(blocks[top])
+    while top > 0 and used + len(blocks[top - 1]) <= room * 2 // 3:
+        top -= 1
+        used += len(blocks[top])
+    for block in blocks[top:]:
+        yield from block
+
+
+def _guess_lines(event: StepEvent, document: Document, width: int, *, here: bool) -> list[Line]:
+    """One guess and what it would mean."""
+    style = "class:cursor" if here else "class:strong"
+    lines = [line((style, cell(f' {">" if here else " "} "{plain(event.remark.heard)}"', width)))]
+    said = "; ".join(map(finding_text, event.remark.findings)) or "not understood"
+    if event.kind not in ("finding", "unclear"):
+        said = f"{event.kind} {document.facts.title(event.step)}"
+    if event.remark.unparsed:
+        said += f"   (left over: {'; '.join(event.remark.unparsed)})"
+    return [*lines, *paragraph("     ", said, width)]
 
 
 def _bulk_lines(panel: Bulk, width: int, height: int) -> Iterator[Line]:
     yield rule(f"change {_which(panel.entries)} {panel.words}", width)
     yield line("  Type what holds for all: bag 2, nuts in bag 2, seals to replace, cracked")
+    if panel.note:
+        yield from paragraph("  ", panel.note, width, "class:strong")
     yield line()
     if panel.changes:
         yield line(("class:strong", f"  {_which([one.entry for one in panel.changes])} change:"))

@@ -143,13 +143,17 @@ class BulkChange(NamedTuple):
 
 @dataclass(frozen=True, kw_only=True)
 class Bulk(Panel):
-    """The same change to many entries; `words` says which those are."""
+    """The same change to many entries; `words` says which those are.
+
+    `note` says how the change is understood, or why it is not.
+    """
 
     label: ClassVar[str] = "for all"
     large: ClassVar[bool] = True
     words: str
     entries: tuple[Entry, ...]
     changes: tuple[BulkChange, ...] = ()
+    note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -45,8 +45,18 @@ def open_texts(document: Document, entry: Entry, reader: Reader) -> Document:
     if not texts:
         return document.told("nothing else was heard here; Enter retypes it", bad=True)
     state = state_before(document.listing.session, entry)
-    events = tuple(reader.read(text, state, _kept(entry), entry.t) for text in texts)
-    return document.opened(TextPick(entry=entry, events=events))
+    events = [reader.read(text, state, _kept(entry), entry.t) for text in texts]
+    return document.opened(TextPick(entry=entry, events=_told_apart(events)))
+
+
+def _told_apart(events: Sequence[StepEvent]) -> tuple[StepEvent, ...]:
+    """Leave out what means the same as a likelier one, and put what means nothing last."""
+    kept: dict[object, StepEvent] = {}
+    for event in events:
+        remark = event.remark
+        means = (remark.kind, remark.command, remark.number, remark.words, remark.findings)
+        kept.setdefault(means if event.kind != "unclear" else remark.heard, event)
+    return tuple(sorted(kept.values(), key=lambda event: event.kind == "unclear"))
 
 
 @retyped.register
