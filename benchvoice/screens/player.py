@@ -83,6 +83,6 @@ def _samples(path: Path) -> tuple[Any, int]:
     except (OSError, soundfile.LibsndfileError) as error:
         reason = " ".join(str(getattr(error, "error_string", None) or error).split())
         raise AudioError(
-            f"the clip cannot be read ({reason})", mend="see whether it is there", file=path
+            f"{path.name} cannot be read ({reason})", mend="see whether it is there"
         ) from None
     return samples, int(rate)

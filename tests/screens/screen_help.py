@@ -26,8 +26,9 @@ OUTLINE = load_outline("reversing_gearbox")
 PACK = load_pack(OUTLINE)
 
 DOWN, UP, PAGE_DOWN, HOME, END = "\x1b[B", "\x1b[A", "\x1b[6~", "\x1b[H", "\x1b[F"
-ENTER, ESCAPE, TAB, CLEAR = "\r", "\x1b", "\t", "\x15"
-"""Keys as an xterm sends them; CLEAR is control-U, which empties the typed line."""
+ENTER, ESCAPE, TAB, CLEAR, LEAVE = "\r", "\x1b", "\t", "\x15", "\x03"
+"""Keys as an xterm sends them; CLEAR is control-U, which empties the typed line; LEAVE is
+control-C, which closes what is open, and then the program."""
 
 
 def said(folder: Path, *lines: str) -> Session:
@@ -69,7 +70,7 @@ def keyed(folder: Path, *keys: str) -> Run:
     text = StringIO()
     with opened(folder) as (editor, player), create_pipe_input() as pipe:
         app = editor_app(editor, input=pipe, output=output_of(text))
-        feed(pipe.send_text, [*keys, "q"], app)
+        feed(pipe.send_text, [*keys, LEAVE, LEAVE], app)
         app.run()
     return Run(editor, player, text.getvalue())
 

@@ -35,7 +35,8 @@ def run(args: Namespace) -> int:
         before = len(corrections.session.amendments)
         editor_app(editor).run()
         made = len(corrections.session.amendments) - before
-    print(f"{made} changes kept in {args.session}; see it: benchvoice show {args.session}")
+    many = "1 change" if made == 1 else f"{made} changes"
+    print(f"{many} kept in {args.session}; see it: benchvoice show {args.session}")
     return 0
 
 

@@ -40,7 +40,7 @@ class Reader:
 
     def read(self, text: str, state: State, step: str | None, at: float = 0.0) -> StepEvent:
         """Give the event that `text` makes in `state`; `step` is kept when it is given."""
-        remark = self.parser.parse(text)
+        remark = self.parser.parse(text.strip())
         if step is not None and remark.kind == "remark":
             remark = replace(remark, step=replace(_SURE, id=step))
         return advance(state, remark, self.pack, at)[1]

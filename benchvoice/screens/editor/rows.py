@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchvoice.follow.wording import finding_text, parts_text
+from benchvoice.remark import doubt
 from benchvoice.screens.cells import Line, cell, fitted, line, paragraph, rule
 from benchvoice.screens.editor.document import Document
 from benchvoice.screens.editor.facts import wants_a_look
 from benchvoice.session import Entry
 from benchvoice.sheets.layout import clock, plain
-from benchvoice.sheets.said import entry_texts, time_of, unsure_texts
+from benchvoice.sheets.said import entry_texts, time_of
 
 _TITLE_SHARE = 0.24
 _MOST_COUNTS = 4
@@ -88,7 +89,11 @@ def detail_lines(document: Document, width: int) -> Iterator[Line]:
         yield from paragraph(first, finding_text(finding), width, "class:strong")
     if entry.remark.unparsed:
         yield from paragraph("  left over: ", "; ".join(entry.remark.unparsed), width)
-    for text in unsure_texts(entry):
+    for choice in entry.remark.ambiguous:
+        text = f'"{choice.text}": {" or ".join(choice.readings)}?'
+        yield from paragraph("  ? ", text, width, "class:doubt")
+    if doubt(entry.remark) is not None:
+        text = f"heard with only {entry.remark.confidence:.0%} certainty"
         yield from paragraph("  ? ", text, width, "class:doubt")
     for text in document.facts.warnings(entry):
         yield from paragraph("  ! ", text, width, "class:warn")
