@@ -5,9 +5,11 @@ from benchvoice.session.clocks import Clock, ScriptedClock, real_clock
 from benchvoice.session.corrections import Corrections, amended
 from benchvoice.session.find import find_sessions
 from benchvoice.session.history import Change, history
+from benchvoice.session.integrity import Fault, Inspection, inspect
 from benchvoice.session.journal import Journal
 from benchvoice.session.read import JOURNAL_NAME, read_session
-from benchvoice.session.timing import Labour, Silence, labour, step_minutes
+from benchvoice.session.repair import Mended, repair
+from benchvoice.session.timing import Doubt, Labour, Silence, labour, step_minutes
 from benchvoice.session.undo import redo, take_back, undo
 from benchvoice.session.values import (
     Amendment,
@@ -18,6 +20,7 @@ from benchvoice.session.values import (
     Session,
     Sitting,
 )
+from benchvoice.session.visits import Visit
 
 __all__ = [
     "JOURNAL_NAME",
@@ -27,22 +30,29 @@ __all__ = [
     "Correction",
     "Corrections",
     "Damage",
+    "Doubt",
     "Entry",
+    "Fault",
     "Header",
+    "Inspection",
     "Journal",
     "Labour",
+    "Mended",
     "ScriptedClock",
     "Session",
     "Silence",
     "Sitting",
+    "Visit",
     "amended",
     "correcting",
     "find_sessions",
     "history",
+    "inspect",
     "labour",
     "read_session",
     "real_clock",
     "redo",
+    "repair",
     "step_minutes",
     "take_back",
     "undo",

@@ -24,12 +24,11 @@ def fold(
     """
     state = _Fold()
     for line, record in records:
+        state.line = line, record
         try:
-            fault = state.take(record)
+            state.take(record)
         except msgspec.ValidationError:
-            fault = f"unusable {record.get('record')} record"
-        if fault is not None:
-            state.faults.append(damaged(line, fault, one_line(record).rstrip(b"\n")))
+            state.fault(f"unusable {record.get('record')} record")
     sittings = state.sittings
     return Session(
         folder=folder,
@@ -51,9 +50,15 @@ class _Fold:
         self.amendments: list[Amendment] = []
         self.unknown: list[Mapping[str, Any]] = []
         self.faults: list[Damage] = []
+        self.line: tuple[int, Mapping[str, Any]] = 0, {}
 
-    def take(self, record: Mapping[str, Any]) -> str | None:
-        """Take the next record; gives what is wrong with it.  Raises msgspec.ValidationError."""
+    def fault(self, what: str, *, used: bool = False) -> None:
+        """Note what is wrong with the record being taken."""
+        number, record = self.line
+        self.faults.append(damaged(number, what, one_line(record).rstrip(b"\n"), used=used))
+
+    def take(self, record: Mapping[str, Any]) -> None:
+        """Take the next record.  Raises msgspec.ValidationError when it is not of its shape."""
         kind = record.get("record")
         if kind == "header":
             msgspec.convert(record, Header)
@@ -61,20 +66,19 @@ class _Fold:
         elif kind in ("opened", "closed"):
             self._sit(msgspec.convert(record, SittingRecord), closing=kind == "closed")
         elif kind == "event":
-            return self._record(entry_of(record), record.get("clip"))
+            self._record(entry_of(record), record.get("clip"))
         elif kind == "amendment":
             self.amendments.append(amendment_of(record))
         else:
             self.unknown.append(record)
-        return None
 
-    def _record(self, entry: Entry, clip: str | None) -> str | None:
+    def _record(self, entry: Entry, clip: str | None) -> None:
         if self.recorded.setdefault(entry.seq, entry) is not entry:
-            return f"entry {entry.seq} a second time"
+            self.fault(f"entry {entry.seq} a second time")
+            return
         self._touch(entry)
         if entry.clip != clip:
-            return f"entry {entry.seq} is kept, but its clip is not in the session folder"
-        return None
+            self.fault("its clip would be outside the session folder", used=True)
 
     def _sit(self, record: SittingRecord, *, closing: bool) -> None:
         known = self.sittings.get(record.sitting)

@@ -56,9 +56,10 @@ def one_line(record: Mapping[str, Any], n: int | None = None) -> bytes:
     return body + b',"sum":"%08x"}\n' % zlib.crc32(body)
 
 
-def damaged(line: int, what: str, content: bytes) -> Damage:
-    """Describe a line that cannot be used."""
-    return Damage(line=line, what=what, text=ascii(content[:_SHOWN].decode("utf-8", "replace")))
+def damaged(line: int, what: str, content: bytes, *, used: bool = False) -> Damage:
+    """Describe a line that has something wrong with it, and is `used` or not."""
+    text = ascii(content[:_SHOWN].decode("utf-8", "replace"))
+    return Damage(line=line, what=what, text=text, used=used)
 
 
 class _Reader:
@@ -109,7 +110,7 @@ class _Reader:
             self._lose(damaged(number, f"damaged line: it {twice}", line))
             return
         if n > self.next_n:
-            self.damage.append(damaged(number, _gap(self.next_n, n - 1), line))
+            self.damage.append(damaged(number, _gap(self.next_n, n - 1), line, used=True))
         self._seen.add(n)
         self._last = max(n, self._last or 0)
         self._lost = 0

@@ -41,6 +41,11 @@ def set_aside_record(file: str) -> dict[str, Any]:
     return {"record": "set aside", "file": file}
 
 
+def mended_record(left_out: Sequence[int], file: str) -> dict[str, Any]:
+    """This journal is a mended copy; the lines `left_out` of the damaged one are in `file`."""
+    return {"record": "mended", "left out": tuple(left_out), "file": file}
+
+
 def event_record(
     event: StepEvent,
     *,

@@ -111,11 +111,15 @@ class Amendment(Correction, frozen=True, kw_only=True):
 
 
 class Damage(Frozen, frozen=True, kw_only=True):
-    """A line that could not be read: its 1-based number, what is wrong, its first characters."""
+    """A line that could not be read: its 1-based number, what is wrong, its first characters.
+
+    `used` tells that what the line records is used all the same.
+    """
 
     line: int
     what: str
     text: str
+    used: bool = False
 
 
 class Session(Frozen, frozen=True, kw_only=True):

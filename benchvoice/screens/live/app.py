@@ -8,7 +8,7 @@ from prompt_toolkit.application import Application
 from prompt_toolkit.buffer import Buffer
 from prompt_toolkit.history import InMemoryHistory
 from prompt_toolkit.input import Input
-from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
+from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent, merge_key_bindings
 from prompt_toolkit.layout import (
     BufferControl,
     FormattedTextControl,
@@ -37,7 +37,7 @@ _TICK_SECONDS = 0.25
 class LiveScreen:
     """The view of a desk, kept up by the bench's worker and a clock; `show` is for the bench."""
 
-    def __init__(self, desk: Desk, outline: Outline, job: str) -> None:
+    def __init__(self, desk: Desk, outline: Outline, job: str = "") -> None:
         self.view = View(outline=outline, state=desk.state, job=job, folder=str(desk.folder))
         self._desk = desk
         self._changed: Callable[[], None] = lambda: None
@@ -54,10 +54,10 @@ class LiveScreen:
             self.view = self.view.recorded(item, self._desk.state)
         self._changed()
 
-    def tick(self, level: float | None) -> None:
-        """Let time go by."""
-        ear = Ear(level=level, listening=self._desk.listening)
-        self.view = self.view.at(self._desk.elapsed, ear, self._desk.state)
+    def tick(self, level: float | None, ear: str) -> None:
+        """Let time go by; `ear` says whether what is said counts now."""
+        ear_now = Ear(level=level, state=ear, deaf=not self._desk.listening)
+        self.view = self.view.at(self._desk.elapsed, ear_now, self._desk.state)
 
     def seen(self) -> None:
         """Take away the warnings: the user saw them."""
@@ -67,13 +67,19 @@ class LiveScreen:
 def live_app(
     screen: LiveScreen,
     bench: LiveBench,
+    keys: KeyBindings | None = None,
+    ear: Callable[[], str] = lambda: "LISTENING",
     *,
     input: Input | None = None,
     output: Output | None = None,
 ) -> Application[None]:
-    """Make the application; it ends when the user leaves."""
+    """Make the application; it ends when the user leaves.
+
+    `keys` are bound besides its own; `ear` says whether what is said counts now.
+    """
     drawn = [Screen((), ())]
     typed = Buffer(multiline=False, history=InMemoryHistory())
+    typed.on_text_insert += lambda _: bench.typing()
     app: Application[None] = Application(
         layout=Layout(
             HSplit(
@@ -91,7 +97,7 @@ def live_app(
                 ]
             )
         ),
-        key_bindings=_bindings(screen, bench, typed),
+        key_bindings=merge_key_bindings([_bindings(screen, bench, typed), keys or KeyBindings()]),
         style=screen_style(colour=not colourless()),
         color_depth=colour_depth(colour=not colourless()),
         full_screen=True,
@@ -101,7 +107,7 @@ def live_app(
     )
 
     def redraw(app: Application[None]) -> None:
-        screen.tick(bench.level)
+        screen.tick(bench.level, ear())
         size = app.output.get_size()
         blocks = app.output.encoding().lower().replace("-", "") == "utf8"
         drawn[0] = draw(screen.view, size.columns, size.rows, blocks=blocks)

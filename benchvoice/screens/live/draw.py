@@ -66,18 +66,18 @@ def ear_text(ear: Ear, *, loud: bool) -> tuple[str, bool]:
     """Say how it is heard, and whether something is amiss.
 
     >>> ear_text(Ear(level=-30.0), loud=False)
-    (' listening [#####-----] ', False)
+    (' LISTENING [#####-----] ', False)
     >>> ear_text(Ear(), loud=False)
     (' keyboard only ', False)
     """
-    if not ear.listening:
-        return " NOT LISTENING: say listen again ", True
     if ear.level is None:
         return " keyboard only ", False
+    if ear.deaf:
+        return ' NOT LISTENING: say "listen again" ', True
     share = (ear.level - _QUIETEST) / -_QUIETEST
     full = max(0, min(_METER, round(_METER * share)))
     meter = "#" * full + "-" * (_METER - full)
-    return (f" TOO LOUD [{meter}] ", True) if loud else (f" listening [{meter}] ", False)
+    return (f" TOO LOUD [{meter}] ", True) if loud else (f" {ear.state} [{meter}] ", False)
 
 
 def head_lines(view: View, width: int, rows: int, *, blocks: bool) -> Iterator[Line]:
@@ -152,6 +152,9 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
     if len(view.open) > _MOST_WARNINGS:
         more = len(view.open) - _MOST_WARNINGS
         yield line(("class:alarm", f" ! and {more} more: say what is remaining"))
+    if view.question is not None:
+        for part in wrapped(" ? ", f"{view.question} (F2 yes, F3 no, or say it)", width):
+            yield line(("class:alarm", cell(part, width)))
     for text in (last.event.answer or "").splitlines() if last else ():
         yield from paragraph(" > ", text, width)
     for text in view.notices:

@@ -20,10 +20,14 @@ _LOUD_SECONDS = 3.0
 
 @dataclass(frozen=True, kw_only=True)
 class Ear:
-    """The microphone: `level` in dBFS, None without one; `listening` unless told to be quiet."""
+    """The microphone: `level` in dBFS, None without one, and in words whether what is said counts.
+
+    `deaf` tells that it was told not to listen.
+    """
 
     level: float | None = None
-    listening: bool = True
+    state: str = "LISTENING"
+    deaf: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,6 +60,11 @@ class View:
     def step(self) -> Step | None:
         """The step under way."""
         return self.outline.by_id.get(self.state.current or "")
+
+    @property
+    def question(self) -> str | None:
+        """What was asked back after the last entry."""
+        return self.last.question if self.last else None
 
     @property
     def loud(self) -> bool:
