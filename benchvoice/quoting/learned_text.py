@@ -54,7 +54,7 @@ def _adder(adder: Adder) -> str:
 
 def _practice(practice: Practice) -> str:
     low, high = ((factor - 1) * 100 for factor in (practice.low, practice.high))
-    used = "the quote counts on it." if practice.counted else "too unsure to count on."
+    used = "the quote counts on it." if practice.counted else "not counted on."
     return (
         f"Practice, over {practice.repeats} repeats: each doubling changes the time by "
         f"{(practice.factor - 1) * 100:+.0f}% (8 of 10 times {low:+.0f}% to {high:+.0f}%), {used}"
