@@ -23,11 +23,11 @@ from pathlib import Path
 
 import numpy as np
 
-sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[2])]
+sys.path.insert(0, str(Path(__file__).parent))
 
 from quote_shops import SHOPS, Array, World, new_world, outline_of, times_of, with_gaps
 
-from benchvoice.quoting import Quote, estimate
+from benchvoice.quoting import forecast
 
 try:
     import statsmodels.api as sm
@@ -40,12 +40,10 @@ Bands = tuple[Array, Array]
 Tally = dict[str, list[float]]
 
 
-def bands_of(quote: Quote) -> Bands:
-    """Read the bands off a quote."""
-    ranges = [step.range for step in quote.steps]
-    rows = [[r.p10, r.p50, r.p80, r.p90] for r in [*ranges, quote.total]]
-    values = np.array(rows).T
-    return values[:, :-1], values[:, -1]
+def bands_of(jobs: Array) -> Bands:
+    """Give the bands of a quote's simulated jobs, as `range_of` does."""
+    levels = (0.1, 0.5, 0.8, 0.9)
+    return np.quantile(jobs, levels, axis=0), np.quantile(jobs.sum(axis=1), levels)
 
 
 def raw_bands(world: World, minutes: Array) -> Bands:
@@ -102,10 +100,10 @@ def run_cell(shop: str, steps: int, sessions: int, given: argparse.Namespace) ->
         done, found = world.seen(sessions, rng)
         past = with_gaps(done, world.shop.missing, rng)
         future = world.sessions(400, rng)
-        quote = estimate(outline_of(world), times_of(past, found), draws=given.draws, seed=repeat)
-        score(bands_of(quote), future, tallies["quote"])
+        quoted = forecast(outline_of(world), times_of(past, found), draws=given.draws, seed=repeat)
+        score(bands_of(quoted.jobs), future, tallies["quote"])
         if repeat < given.rivals and sessions > 1:
-            score(bands_of(quote), future, tallies["same"])
+            score(bands_of(quoted.jobs), future, tallies["same"])
             score(raw_bands(world, past), future, tallies["raw"])
             if sm is not None:
                 try:

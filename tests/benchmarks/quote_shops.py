@@ -32,7 +32,7 @@ class Shop:
     uneven: bool = False
     """Steps' own residual spreads from half to twice `residual`."""
     trouble: float = 0.0
-    """Share of sessions in which every fourth step has a condition that makes it 1.8 times as long."""
+    """Share of sessions with a condition, on every fourth step, that makes it 1.8 times as long."""
     missing: float = 0.0
     no_book: float = 0.0
 
