@@ -60,6 +60,5 @@ def timings_needed(
     """
     n = len(values)
     total = fsum(values)
-    mean = total / n
-    spread = n * fsum((value - mean) ** 2 for value in values)
-    return max(1, ceil((deviations / within) ** 2 * n * spread / total**2 / n - 1e-9))
+    spread = n * fsum((value - total / n) ** 2 for value in values)
+    return max(1, ceil((deviations / within) ** 2 * spread / total**2))
