@@ -29,7 +29,8 @@ EventKind = Literal[
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
 "assembling" begins to put together in the step that came apart last, where the outline has no
-steps for it, "held" is a step that was not finished because of a limit, "answered" is yes and no, "voice" is quiet and listen, "unclear" changed nothing."""
+steps for it, "held" is a step that was not finished because of a limit, "answered" is yes, no and
+later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
 
 STRIKABLE: frozenset[str] = frozenset(
     {"finding", "noted", "photo", "started", "finished", "moved", "assembling"}
@@ -44,7 +45,7 @@ class StepEvent(Frozen, frozen=True, kw_only=True):
     seconds on the clock of the sitting.  `warnings` are shown at once,
     `cautions` before work on a step begins, `answer` is said back.
     `finishes` is the step that this event declares done; `amends` is the
-    `seq` of the event struck or recounted.
+    `seq` of the event struck, recounted or, when "answered", confirmed.
     """
 
     seq: int
@@ -79,7 +80,7 @@ class State(Frozen, frozen=True, kw_only=True):
     together was begun where the outline has no steps for it; `put_back` are the
     steps finished since.  `held` is a step that was not finished because
     something is out of its limit: said again, it is.  `seq` is that of the last
-    event.
+    event, `asking` that of the entry about which a yes or no is waited for.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -92,6 +93,7 @@ class State(Frozen, frozen=True, kw_only=True):
     put_back: frozenset[str] = frozenset()
     held: str | None = None
     seq: int = 0
+    asking: int | None = None
 
 
 def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:

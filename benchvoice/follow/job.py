@@ -82,6 +82,53 @@ class Job:
         kind = self.outline.kind_of.get(step or "")
         return kind in PUTTING or (self.state.assembling and kind == "strip")
 
+    def puts_strip(self, step: str | None) -> bool:
+        """Whether a strip step is gone through backwards."""
+        return self.puts(step) and self.outline.kind_of.get(step or "") == "strip"
+
+    def is_done(self, step: str) -> bool:
+        """Whether a step is declared done, in the direction that it is gone through now."""
+        return step in (self.state.put_back if self.puts_strip(step) else self.state.done)
+
+    def is_done_back(self, step: str) -> bool:
+        """Whether a step of putting together is declared done."""
+        strips = self.outline.kind_of.get(step) == "strip"
+        return step in (self.state.put_back if strips else self.state.done)
+
+    @cached_property
+    def following(self) -> Step | None:
+        """The first step after the current one that is not done; None at the end.
+
+        When the unit is put together it is the next that something goes back
+        in; what was not taken apart is passed over.
+        """
+        state, outline = self.state, self.outline
+        if self.puts(state.current):
+            return outline.by_id.get(self.next_back(state.current) or "")
+        ids = list(outline.by_id)
+        after = ids[ids.index(state.current) + 1 :] if state.current in ids else ids
+        back = {step.id for step in self.back}
+        return next(
+            (
+                outline.by_id[step]
+                for step in after
+                if step not in state.done
+                and (not back or step in back or outline.kind_of[step] not in PUTTING)
+            ),
+            None,
+        )
+
+    def next_back(self, current: str | None) -> str | None:
+        """Give the step of putting together that comes after `current`; None at the end."""
+        ids = [step.id for step in self.back]
+        if current in ids:
+            ids = ids[ids.index(current) + 1 :]
+        elif current is not None:  # it puts back nothing that came off: go on from there
+            order = list(self.outline.by_id)
+            at = order.index(current) if current in order else -1
+            ids = [step for step in ids if step not in order or order.index(step) > at]
+        return next((step for step in ids if not self.is_done_back(step)), None)
+
     def back_step(self, step: str | None) -> BackStep | None:
         """Give a step as it is put together; None for one that is not, or not any more."""
         if not self.puts(step):

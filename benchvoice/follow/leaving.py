@@ -16,18 +16,16 @@ MAX_NAMED = 6
 def leaving(job: Job, to: str | None) -> tuple[str, ...]:
     """Say what does not add up in the step that is left by saying so, for step `to`."""
     state, step = job.state, job.state.current
-    if step is None or step == to or step not in state.started:
+    if step is None or step == to or step not in state.started or job.is_done(step):
         return ()
-    if step in (state.put_back if job.puts(step) and state.assembling else state.done):
-        return ()
-    return left_open(job, step)
+    return left_open(job, step) if step in job.outline.by_id else ()
 
 
 def left_open(job: Job, step_id: str) -> tuple[str, ...]:
     """Say all that a step leaves open."""
     outline = job.outline
     step = outline.by_id[step_id]
-    if job.puts(step_id) and outline.kind_of[step_id] == "strip":
+    if job.puts_strip(step_id):
         return tuple(going_in(job.book.of_step(step_id), outline))
     counts = job.counts_of(step_id)
     texts = [
