@@ -5,15 +5,30 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from benchvoice.cli.commands import check, fetch_model, hear, parse, quote, replay, show, talk
+from benchvoice.cli.commands import (
+    check,
+    correct,
+    fetch_model,
+    hear,
+    outline,
+    parse,
+    quote,
+    replay,
+    sheet,
+    show,
+    talk,
+)
 
 _COMMANDS = (
     replay,
     talk,
+    correct,
     hear,
     parse,
     show,
+    sheet,
     quote,
+    outline,
     check,
     fetch_model,
 )
