@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import Header
+from benchvoice.words import own_files, user_home
 
 if TYPE_CHECKING:
     Subcommands = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -55,6 +56,11 @@ def money(text: str) -> Decimal:
 def optional_outline(args: argparse.Namespace) -> Outline | None:
     """Load the outline that was given, if one was."""
     return load_outline(args.outline) if args.outline else None
+
+
+def own_words() -> tuple[Path, ...]:
+    """Give the user's word lists, for `load_pack`.  Raises GrammarError for a mistake in one."""
+    return own_files(user_home())
 
 
 def header_of(args: argparse.Namespace) -> Header:

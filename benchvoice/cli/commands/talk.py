@@ -42,10 +42,13 @@ def run(args: Namespace) -> int:
     """`benchvoice talk`."""
     outline = load_outline(args.outline)
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
-    pack = load_pack(outline)
+    own = options.own_words()
+    pack = load_pack(outline, own)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
-    ears = open_ears(outline, None if args.keyboard else args.engine, args.model, attention=word)
+    ears = open_ears(
+        outline, None if args.keyboard else args.engine, args.model, own=own, attention=word
+    )
     tell_missing(ears)
     folder = args.session or _new_folder(outline)
     with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
