@@ -7,11 +7,14 @@ from collections.abc import Sequence
 
 from benchvoice.cli.commands import (
     check,
+    correct,
     fetch_model,
     hear,
+    outline,
     parse,
     quote,
     replay,
+    sheet,
     show,
     talk,
     words,
@@ -20,10 +23,13 @@ from benchvoice.cli.commands import (
 _COMMANDS = (
     replay,
     talk,
+    correct,
     hear,
     parse,
     show,
+    sheet,
     quote,
+    outline,
     words,
     check,
     fetch_model,
