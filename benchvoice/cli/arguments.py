@@ -17,6 +17,7 @@ from benchvoice.cli.commands import (
     sheet,
     show,
     talk,
+    words,
 )
 
 _COMMANDS = (
@@ -29,6 +30,7 @@ _COMMANDS = (
     sheet,
     quote,
     outline,
+    words,
     check,
     fetch_model,
 )
