@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec.structs import replace
@@ -79,6 +80,11 @@ class State(Frozen, frozen=True, kw_only=True):
     running: bool = True
     noting: bool = False
     seq: int = 0
+
+
+def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
+    """Give what stands of what was found, as (step id, findings) in the order said."""
+    return tuple((entry.step, entry.findings) for entry in log if entry.kind == "finding")
 
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:

@@ -9,8 +9,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import _OFF as OFF
-from benchvoice.follow.counts import _ON as ON
+from benchvoice.follow.counts import OFF, ON
 from benchvoice.grammar import Outline
 from benchvoice.grammar.outline import StageKind
 from benchvoice.session import Entry, Session
