@@ -205,6 +205,31 @@ def _plain(kind: EventKind) -> Callable[[State, Remark, Outline], Change]:
     return lambda state, remark, outline: Change(kind, state.current)
 
 
+def _yes(state: State, remark: Remark, outline: Outline) -> Change:
+    entry = _asked_about(state)
+    if entry is None:
+        return Change("answered", state.current)
+    answer = f"Confirmed: {answers.read_back([entry], outline)}"
+    return Change("answered", entry.step, answer=answer, amends=entry.seq)
+
+
+def _no(state: State, remark: Remark, outline: Outline) -> Change:
+    entry = _asked_about(state)
+    if entry is None:
+        return Change("answered", state.current)
+    log = tuple(one for one in state.log if one.seq != entry.seq)
+    answer = f"Struck: {answers.read_back([entry], outline)} Say it again."
+    return Change("struck", entry.step, answer=answer, amends=entry.seq, log=log)
+
+
+def _later(state: State, remark: Remark, outline: Outline) -> Change:
+    return Change("answered", state.current, answer="It stays doubtful." if state.asking else None)
+
+
+def _asked_about(state: State) -> LogEntry | None:
+    return next((entry for entry in state.log if entry.seq == state.asking), None)
+
+
 def _note(state: State, remark: Remark, outline: Outline) -> Change:
     return Change("asked", state.current, answer="Say the note.", noting=True)
 
@@ -227,6 +252,12 @@ _COMMANDS: dict[str, Callable[[State, Remark, Outline], Change]] = {
     "photo": _plain("photo"),
     "quiet": _plain("voice"),
     "listen": _plain("voice"),
-    "yes": _plain("answered"),
-    "no": _plain("answered"),
+    "speak": _plain("voice"),
+    "silent": _plain("voice"),
+    "open ear": _plain("voice"),
+    "wait for the word": _plain("voice"),
+    "hold to talk": _plain("voice"),
+    "yes": _yes,
+    "no": _no,
+    "later": _later,
 }

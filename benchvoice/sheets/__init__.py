@@ -3,6 +3,7 @@
 from benchvoice.follow.wording import finding_text
 from benchvoice.sheets.clip_files import embedded, linked
 from benchvoice.sheets.event_lines import event_lines
+from benchvoice.sheets.history_sheet import history_text
 from benchvoice.sheets.jobs import sessions_text
 from benchvoice.sheets.kinds import Sheet, sheet_of
 from benchvoice.sheets.layout import wrapped
@@ -15,6 +16,7 @@ __all__ = [
     "embedded",
     "event_lines",
     "finding_text",
+    "history_text",
     "html_of",
     "json_of",
     "linked",
