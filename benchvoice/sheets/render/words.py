@@ -55,6 +55,8 @@ def fit_details(fit: Fit) -> Iterator[tuple[str, str]]:
     """Yield (name, text) of what is known of a thing that goes back in, but its stack."""
     if fit.renewed:
         yield "renewed", fit.renewed
+    if fit.back:
+        yield "already", fit.back
     if fit.container:
         yield "from", fit.container
     if fit.orientation:
