@@ -10,13 +10,13 @@ from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import bounds_text
 from benchvoice.follow.readings import readings
-from benchvoice.follow.reassembly import BackItem, BackStep
+from benchvoice.follow.reassembly import BackStep
 from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
 from benchvoice.session.values import Entry
 from benchvoice.sheets.book import NO_OUTLINE, Book
-from benchvoice.sheets.hardware import size_of
+from benchvoice.sheets.hardware import other_build, size_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.measures import UNSOURCED
 from benchvoice.sheets.said import title_of
@@ -28,8 +28,9 @@ class Fit(Frozen, frozen=True, kw_only=True):
     `stack` are the pieces in the order that they go in, first to last.
     `renewed` tells what is fitted instead of the old one ("a NEW one, the old:
     torn"), `back` what was said to be in already, `look` what is to be looked
-    at first.  `entries` are the seqs of the remarks that say so, `clips` what
-    was recorded of them.
+    at first.  `source` is the title of the teardown step that it comes from,
+    `found` the condition that it was found in.  `entries` are the seqs of the
+    remarks that say so, `clips` what was recorded of them.
     """
 
     what: str
@@ -41,6 +42,8 @@ class Fit(Frozen, frozen=True, kw_only=True):
     together: str | None = None
     renewed: str | None = None
     back: str | None = None
+    found: str | None = None
+    source: str | None = None
     look: tuple[str, ...] = ()
     entries: tuple[int, ...] = ()
     clips: tuple[str, ...] = ()
@@ -107,14 +110,8 @@ def _before(book: Book) -> Iterator[str]:
 def _undone(book: Book) -> Iterator[BackStep]:
     """Yield a step for each one taken apart, where no outline has them."""
     for step in reversed(book.ledger.stripped):
-        lines = [line for line in reversed(book.ledger.of_step(step)) if line.came_off]
-        yield BackStep(
-            id=step,
-            title=f"{title_of(step or None, book.titles)}: back together",
-            sources=(step,),
-            items=tuple(BackItem(line=line) for line in lines),
-            stacks=tuple(stack for stack in book.ledger.stacks if stack.step == step),
-        )
+        title = f"{title_of(step or None, book.titles)}: back together"
+        yield BackStep(id=step, title=title, sources=(step,))
 
 
 def _step(step: BackStep, book: Book) -> ReassemblyStep:
@@ -123,10 +120,7 @@ def _step(step: BackStep, book: Book) -> ReassemblyStep:
         undoes=tuple(title_of(source, book.titles) for source in step.sources),
         cautions=step.cautions,
         notes=(*step.notes, *(_together_text(one) for one in step.together)),
-        fits=(
-            *(_fit(item.line, book) for item in step.items),
-            *(_stack_fit(stack, book) for stack in step.stacks),
-        ),
+        fits=tuple(fit for source in step.sources for fit in _fits(source, book)),
         readings=(
             *(_reading(limit, step.id, book) for limit in step.limits),
             *(_check(check) for check in step.checks),
@@ -137,6 +131,18 @@ def _step(step: BackStep, book: Book) -> ReassemblyStep:
 def _together_text(one: TogetherLine) -> str:
     why = f": {one.why}" if one.why else ""
     return f"{one.name} stays together ({', '.join(one.parts)}){why}"
+
+
+def _fits(source: str, book: Book) -> Iterator[Fit]:
+    """Yield what goes back of one teardown step: stacks, then parts, last off first.
+
+    What the outline lists and nobody said a word of is there too: it may well have come off.
+    """
+    yield from (_stack_fit(stack, book) for stack in book.ledger.stacks if stack.step == source)
+    for line in reversed(book.ledger.of_step(source)):
+        listed = line.expected is not None and not other_build(line, book)
+        if line.came_off or line.went_back or listed:
+            yield _fit(line, book)
 
 
 def _fit(line: LedgerLine, book: Book) -> Fit:
@@ -150,7 +156,9 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
         together=", ".join(line.groups) or None,
         renewed=_renewed(line),
         back=_back(line),
-        look=tuple(dict.fromkeys(_look(line, heard))),
+        found=", ".join(line.conditions) if line.conditions and not line.is_new else None,
+        source=title_of(line.step or None, book.titles),
+        look=tuple(dict.fromkeys(_look(line, heard, book))),
         entries=tuple(entry.seq for entry in heard),
         clips=tuple(entry.clip for entry in heard if entry.clip),
     )
@@ -193,19 +201,25 @@ def _back(line: LedgerLine) -> str | None:
     return "said to be in" if line.back is None else f"{line.back} said to be in"
 
 
-def _look(line: LedgerLine, heard: Iterable[Entry]) -> Iterator[str]:
+def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]:
+    if not line.came_off:
+        yield "nothing was said of it when it was taken apart: was it there?"
+    if line.build is not None and not other_build(line, book) and not line.came_off:
+        yield f"builds differ here ({line.build}): which it is was not said"
     if None not in (line.expected, line.off) and line.expected != line.off:
         yield f"{line.off} came off, the outline has {line.expected}"
     if is_unmarked(line):
-        yield unmarked(line)
+        yield unmarked(line).removeprefix(f"{line.part}: ")
     if line.disposition in ("machine", "send out"):
         yield "it was to go out: is it back, and right?"
     if line.disposition == "decide":
         yield "to be decided: not settled"
     if line.always_replace and line.disposition == "reuse":
         yield "the outline always replaces it, the bench said to reuse it"
-    if not line.is_new and line.conditions:
-        yield f"found {', '.join(line.conditions)}"
+    sound = {name for name, one in book.pack.condition_by_name.items() if one.sound}
+    wrong = [one for one in line.conditions if one not in sound and not one.startswith("not ")]
+    if wrong and line.disposition is None and not line.is_new:
+        yield f"found {', '.join(wrong)}, and nothing was decided"
     yield from line.odd
     if line.note:
         yield line.note
@@ -213,29 +227,38 @@ def _look(line: LedgerLine, heard: Iterable[Entry]) -> Iterator[str]:
 
 
 def _stack_fit(stack: StackLine, book: Book) -> Fit:
-    """The stack as it goes in: the reverse of how it came off."""
-    look = list(stack_complaint(stack))
-    if not stack.order:
-        ends = (
-            f": by the outline {stack.last} goes in first, {stack.first} last"
-            if stack.first
-            else ""
-        )
-        look.append(f"the order was not said{ends}")
     heard = [
         entry
         for entry in book.session.standing
         if (entry.step or "") == stack.step
-        and any(finding.stack == stack.order and stack.order for finding in entry.findings)
+        and any(finding.stack and finding.stack == stack.order for finding in entry.findings)
     ]
+    look = [*([stack.note] if stack.note else []), *stack_complaint(stack)]
+    if not stack.order:
+        look.append(
+            f"the order was not said; by the outline {stack.last} goes in first, {stack.first} last"
+        )
+    elif stack.first is None:
+        look.append("turned round from how it was said: hear which end was said first")
     look += filter(None, (doubt(entry.remark) for entry in heard))
     return Fit(
         what=f"Order: {stack.name or stack.place or 'stack'}",
-        stack=stack.order[::-1],
-        look=(*([stack.note] if stack.note else []), *look),
+        stack=_going_in(stack),
+        source=title_of(stack.step or None, book.titles),
+        look=tuple(look),
         entries=tuple(entry.seq for entry in heard),
         clips=tuple(entry.clip for entry in heard if entry.clip),
     )
+
+
+def _going_in(stack: StackLine) -> tuple[str, ...]:
+    """The order going in: the reverse of coming off, unless the outline shows it was said so."""
+    if not stack.order or stack.first is None or stack.last is None:
+        return stack.order[::-1]
+    top, end = stack.order[0], stack.order[-1]
+    as_off = part_likeness(top, stack.first) * part_likeness(end, stack.last)
+    as_in = part_likeness(top, stack.last) * part_likeness(end, stack.first)
+    return stack.order if as_in > as_off else stack.order[::-1]
 
 
 def _reading(limit: Limit, step: str, book: Book) -> Reading:

@@ -67,5 +67,7 @@ def fit_details(fit: Fit) -> Iterator[tuple[str, str]]:
         yield "length", text
     if fit.together:
         yield "stays together", fit.together
+    if fit.found:
+        yield "found", fit.found
     if fit.stack:
         yield "order going in", "first to last"
