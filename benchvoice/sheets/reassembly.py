@@ -29,7 +29,7 @@ class Fit(Frozen, frozen=True, kw_only=True):
     `renewed` tells what is fitted instead of the old one ("a NEW one, the old:
     torn"), `back` what was said to be in already, `look` what is to be looked
     at first.  `source` is the title of the teardown step that it comes from,
-    `found` the condition that it was found in.  `entries` are the seqs of the
+    `found` the condition that it was found in, `note` the outline's.  `entries` are the seqs of the
     remarks that say so, `clips` what was recorded of them.
     """
 
@@ -43,6 +43,7 @@ class Fit(Frozen, frozen=True, kw_only=True):
     renewed: str | None = None
     back: str | None = None
     found: str | None = None
+    note: str | None = None
     source: str | None = None
     look: tuple[str, ...] = ()
     entries: tuple[int, ...] = ()
@@ -157,6 +158,7 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
         renewed=_renewed(line),
         back=_back(line),
         found=", ".join(line.conditions) if line.conditions and not line.is_new else None,
+        note=line.note,
         source=title_of(line.step or None, book.titles),
         look=tuple(dict.fromkeys(_look(line, heard, book))),
         entries=tuple(entry.seq for entry in heard),
@@ -221,8 +223,6 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
     if wrong and line.disposition is None and not line.is_new:
         yield f"found {', '.join(wrong)}, and nothing was decided"
     yield from line.odd
-    if line.note:
-        yield line.note
     yield from filter(None, (doubt(entry.remark) for entry in heard))
 
 
@@ -233,7 +233,7 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
         if (entry.step or "") == stack.step
         and any(finding.stack and finding.stack == stack.order for finding in entry.findings)
     ]
-    look = [*([stack.note] if stack.note else []), *stack_complaint(stack)]
+    look = list(stack_complaint(stack))
     if not stack.order:
         look.append(
             f"the order was not said; by the outline {stack.last} goes in first, {stack.first} last"
@@ -244,6 +244,7 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
     return Fit(
         what=f"Order: {stack.name or stack.place or 'stack'}",
         stack=_going_in(stack),
+        note=stack.note,
         source=title_of(stack.step or None, book.titles),
         look=tuple(look),
         entries=tuple(entry.seq for entry in heard),

@@ -99,7 +99,7 @@ def _parts(sheet: PartsSheet) -> Iterator[Sequence[Cell]]:
 
 _REASSEMBLY = (
     *("number", "step", "kind", "what", "container", "way round", "order going in", "mark"),
-    *("lengths", "together", "renewed", "look first", "limit", "source", "reading", "of"),
+    *("lengths", "together", "renewed", "look first", "limit", "source", "reading", "of", "note"),
 )
 
 
@@ -123,7 +123,7 @@ def _fit(fit: Fit) -> Sequence[Cell]:
     return (
         *("fit", fit.what, fit.container, fit.orientation, ", ".join(fit.stack), fit.mark),
         *(_joined(fit.lengths), fit.together, fit.renewed, _joined(fit.look)),
-        *(None, None, fit.back, fit.source),
+        *(None, None, fit.back, fit.source, fit.note),
     )
 
 

@@ -69,5 +69,7 @@ def fit_details(fit: Fit) -> Iterator[tuple[str, str]]:
         yield "stays together", fit.together
     if fit.found:
         yield "found", fit.found
+    if fit.note:
+        yield "note", fit.note
     if fit.stack:
         yield "order going in", "first to last"
