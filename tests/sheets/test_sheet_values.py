@@ -141,9 +141,9 @@ def test_parts_are_what_the_script_wants(demo: Session) -> None:
     for remark in script():
         for finding in remark.get("finding", []):
             if finding.get("disposition") in wanted:
-                assert any(
-                    row.part == finding["part"] for row in wanted[finding["disposition"]]
-                ), finding
+                assert any(row.part == finding["part"] for row in wanted[finding["disposition"]]), (
+                    finding
+                )
     assert not {row.part for row in sheet.send_out} & {row.part for row in sheet.order}
 
 

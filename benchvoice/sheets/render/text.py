@@ -52,7 +52,7 @@ def _head(head: SheetHead, width: int) -> Iterator[str]:
         if value:
             yield from wrapped(f"{name + ':':<9}", value, width)
     if head.invented:
-        yield "INVENTED demo data: never use it on a real unit."
+        yield from wrapped("", "INVENTED demo data: never use it on a real unit.", width)
     yield ""
     for text in (*head.defers, *head.cautions):
         yield from wrapped("", text, width)
@@ -180,8 +180,9 @@ def _reading(reading: Reading, width: int) -> Iterator[str]:
 def _hardware(sheet: HardwareSheet, width: int) -> Iterator[str]:
     yield from titled("Does not add up", _marked("  ! ", sheet.odd, width))
     for step in sheet.steps:
-        rows = (line for row in step.rows for line in _hardware_row(row, width))
-        yield from titled(plain(step.step), rows)
+        yield from ("", *wrapped("", step.step, width))
+        for row in step.rows:
+            yield from _hardware_row(row, width)
     yield from titled("Where things lie", _containers(sheet.containers, width))
 
 
