@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from benchvoice.cli.commands import (
     check,
+    correct,
     fetch_model,
     hear,
     outline,
@@ -21,6 +22,7 @@ from benchvoice.cli.commands import (
 _COMMANDS = (
     replay,
     talk,
+    correct,
     hear,
     parse,
     show,

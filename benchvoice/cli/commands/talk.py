@@ -33,6 +33,7 @@ def add(commands: Subcommands) -> None:
     options.session(parser, required=False)
     parser.add_argument("--device", help="microphone: number or part of its name (see check)")
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
+    parser.add_argument("--plain", action="store_true", help="lines instead of a full screen")
     options.engine(parser)
     talking.add_options(parser)
     parser.set_defaults(run=run)
@@ -40,6 +41,8 @@ def add(commands: Subcommands) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice talk`."""
+    from benchvoice.screens.live import LiveScreen, live_app
+
     outline = load_outline(args.outline)
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
     pack = load_pack(outline)
@@ -47,12 +50,15 @@ def run(args: Namespace) -> int:
     talkback = talking.talkback_of(args, pack)
     ears = open_ears(outline, None if args.keyboard else args.engine, args.model, attention=word)
     tell_missing(ears)
+    plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
     with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
-        print(_greeting(ears, outline, desk))
+        screen = None if plain else LiveScreen(desk, outline, args.job or outline.title)
+        if screen is None:
+            print(_greeting(ears, outline, desk))
         bench = LiveBench(
             desk,
-            lambda item: _show(item, outline),
+            screen.show if screen else lambda item: _show(item, outline),
             None if args.keyboard else lambda: _microphone(args.device),
             cut_settings,
             ears.denoiser,
@@ -61,7 +67,10 @@ def run(args: Namespace) -> int:
         )
         bench.start()
         try:
-            if sys.stdin.isatty():
+            if screen is not None:
+                keys = talking.key_bindings(bench, key)
+                live_app(screen, bench, keys, lambda: talking.ear_text(bench, desk)).run()
+            elif sys.stdin.isatty():
                 _prompt(bench, desk, outline, key)
             else:
                 _read_lines(bench)
