@@ -55,9 +55,9 @@ def tally(
     """Add up what was counted, from (step id, findings) in the order said.
 
     Gives all the hardware of the outline in its order, then what it does not
-    list, in the order said.  What came off, what was found of it and what shall
-    happen to it are added up apart, and the largest sum counts: "ten bolts
-    off" and then "two bolts bent" are ten bolts.  Of the builds of one place
+    list, in the order said.  What came off, where it was put, what was found of
+    it and what shall happen to it are added up apart, and the largest sum
+    counts: "ten bolts off" and then "two bolts bent" are ten bolts.  Of the builds of one place
     those that it turned out not to be are left out.
     """
     sums: dict[_Key, dict[str, int]] = defaultdict(lambda: defaultdict(int))
@@ -73,7 +73,9 @@ def tally(
             mentioned[key] = True
             number = number_of(finding, item)
             if number is not None:
-                sums[key][_facet(finding, item, sums[key])] += number
+                facet, before = _facet(finding, item, sums[key]), sums[key]
+                again = finding.count is None and before[facet] > 0  # named twice is one
+                before[facet] += 0 if again else number
     items = {_key(step, item): item for step in outline.steps() for item in step.hardware}
     settled = settled_builds(mentioned, outline)
     return tuple(
@@ -170,13 +172,18 @@ def number_of(finding: Finding, item: Hardware | None) -> int | None:
 
 
 def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> str:
-    """What the number is of; "four of them two inch long" after all ten is no more bolts."""
+    """What the number is of.
+
+    "Ten bolts in bag two" and "four of them two inch long", after ten came off, are no more bolts.
+    """
     if finding.action in ("loosened", "tightened"):
         return finding.action
     if finding.action is not None:
         return "taken"
     if item is not None and length_group(finding, item) and sums.get("taken", 0) >= item.count:
         return "sized"
+    if finding.container or finding.group or finding.mark or finding.orientation:
+        return "kept"
     if not (finding.condition or finding.disposition):
         return "taken"
     return "found" if finding.condition else "decided"
