@@ -21,6 +21,7 @@ from zipfile import BadZipFile
 
 import msgspec
 import numpy as np
+import platformdirs
 
 import benchvoice
 from benchvoice.quoting import SessionTimes
@@ -51,6 +52,12 @@ _IN_THE_WAY = frozenset(
 )
 """SQLite's codes for a file that cannot be used now, but is not broken."""
 T = TypeVar("T")
+
+
+def index_path() -> Path:
+    """Give where the index is kept."""
+    folder = Path(platformdirs.user_cache_dir("benchvoice", appauthor=False))
+    return folder / "past_sessions.sqlite3"
 
 
 class Index:

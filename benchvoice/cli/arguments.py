@@ -11,9 +11,11 @@ from benchvoice.cli.commands import (
     fetch_model,
     hear,
     learn,
+    outline,
     parse,
     quote,
     replay,
+    sheet,
     show,
     talk,
 )
@@ -26,7 +28,9 @@ _COMMANDS = (
     hear,
     parse,
     show,
+    sheet,
     quote,
+    outline,
     check,
     fetch_model,
 )

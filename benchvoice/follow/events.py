@@ -16,6 +16,8 @@ EventKind = Literal[
     "started",
     "finished",
     "moved",
+    "assembling",
+    "held",
     "paused",
     "resumed",
     "struck",
@@ -26,10 +28,13 @@ EventKind = Literal[
     "unclear",
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
-"answered" is yes, no and later, "voice" is how the bench listens and speaks, "unclear" changed
-nothing."""
+"assembling" begins to put together in the step that came apart last, where the outline has no
+steps for it, "held" is a step that was not finished because of a limit, "answered" is yes, no and
+later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
 
-STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+STRIKABLE: frozenset[str] = frozenset(
+    {"finding", "noted", "photo", "started", "finished", "moved", "assembling"}
+)
 """Kinds that "strike that" takes back."""
 
 
@@ -71,8 +76,11 @@ class State(Frozen, frozen=True, kw_only=True):
 
     `current` is the step under way, `started` those begun or touched, `done`
     those declared finished.  `running` is the clock; `noting` means that the
-    next thing said is a note, whatever it is.  `seq` is that of the last event,
-    `asking` that of the entry about which a yes or no is waited for.
+    next thing said is a note, whatever it is.  `assembling` tells that putting
+    together was begun where the outline has no steps for it; `put_back` are the
+    steps finished since.  `held` is a step that was not finished because
+    something is out of its limit: said again, it is.  `seq` is that of the last
+    event, `asking` that of the entry about which a yes or no is waited for.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -81,6 +89,9 @@ class State(Frozen, frozen=True, kw_only=True):
     done: frozenset[str] = frozenset()
     running: bool = True
     noting: bool = False
+    assembling: bool = False
+    put_back: frozenset[str] = frozenset()
+    held: str | None = None
     seq: int = 0
     asking: int | None = None
 
@@ -95,8 +106,13 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
     current: str | None = None
     started: set[str] = set()
     done: set[str] = set()
+    put_back: set[str] = set()
+    assembling = False
     for entry in log:
+        assembling |= entry.kind == "assembling"
         if entry.finishes is not None:
+            if assembling:
+                put_back.add(entry.finishes)
             done.add(entry.finishes)
             started.add(entry.finishes)
         if entry.step is not None:
@@ -106,7 +122,13 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
             if entry.kind == "started":
                 done.discard(entry.step)
     return replace(
-        state, log=log, current=current, started=frozenset(started), done=frozenset(done)
+        state,
+        log=log,
+        current=current,
+        started=frozenset(started),
+        done=frozenset(done),
+        assembling=assembling,
+        put_back=frozenset(put_back),
     )
 
 

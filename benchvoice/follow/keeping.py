@@ -39,6 +39,18 @@ def kept_warnings(
         yield from scattered(step.id, book)
 
 
+def recount_warnings(
+    findings: Sequence[Finding], step: str | None, book: Ledger, outline: Outline
+) -> Iterator[str]:
+    """Yield what does not add up of what goes back in; `book` has the findings already."""
+    by_key = {Key(*line.key): line for line in book.lines}
+    homes = Homes(outline, by_key)
+    for finding in findings:
+        if finding.action in ON and finding.count is not None:
+            found = homes.of(step or "", finding)
+            yield from going_in([by_key[key] for key in found if key in by_key], outline)
+
+
 def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
     """Yield what a step leaves open, its counts of what comes off and its limits apart."""
     if outline.kind_of[step.id] in PUTTING:

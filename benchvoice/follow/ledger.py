@@ -127,7 +127,7 @@ class _Book:
 
     def _count(self, step: str, finding: Finding, rows: list[_Row]) -> None:
         kind = self._outline.kind_of.get(step, "strip")
-        put = finding.action in ON or (kind in PUTTING and is_count(finding))
+        put = finding.action in ON or (kind in PUTTING and goes_in(finding))
         if put and rows:
             _put_back(finding, rows)
         elif kind in PUTTING and finding.action in OFF:
@@ -197,6 +197,11 @@ def _worth_a_line(finding: Finding) -> bool:
         *(finding.mark, finding.orientation, finding.group),
     )
     return any(said) or finding.action in OFF | ON
+
+
+def goes_in(finding: Finding) -> bool:
+    """Whether it says, while putting together, that so many go in."""
+    return is_count(finding) and not (finding.container or finding.mark or finding.group)
 
 
 def is_count(finding: Finding) -> bool:

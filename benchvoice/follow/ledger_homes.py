@@ -47,7 +47,11 @@ class Homes:
             step = self._outline.by_id.get(step_id)
             own = (*(step.puts_back if step else ()), step_id)
             near = _best(finding, (key for key in self._keys if key.step in own), self._outline)
-            return near or _best(finding, self._keys, self._outline)
+            return near or self.find(finding)
+        return self.find(finding)
+
+    def find(self, finding: Finding) -> list[Key]:
+        """Give the lines that are most like what is named, wherever it came from."""
         return _best(finding, self._keys, self._outline)
 
     def _here(self, step_id: str, finding: Finding) -> list[Key]:

@@ -77,14 +77,6 @@ def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
     return tuple(steps)
 
 
-def next_back(back: Sequence[BackStep], current: str | None, done: Iterable[str]) -> str | None:
-    """Give the id of the step of putting together that comes after `current`; None at the end."""
-    ids = [step.id for step in back]
-    after = ids.index(current) + 1 if current in ids else 0
-    finished = set(done)
-    return next((step for step in ids[after:] if step not in finished), None)
-
-
 def back_text(step: BackStep) -> tuple[str, ...]:
     """Say what to know of a step of putting together, a line each, cautions apart."""
     lines = [f"Goes in: {item.text}" for item in step.left]

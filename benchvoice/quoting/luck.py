@@ -18,11 +18,14 @@ class Odds(NamedTuple):
     `found` (P, K) in how many past sessions the condition was found where the
     step was timed, `timed` (P, K) in how many it was timed (0: no such slot).
     `technicians` (T,) are the shares of who will do it; None is nobody known.
+    `practice` is the next repeat on the scale of `Table.repeat`, or 0 when
+    practice is not counted on.
     """
 
     found: Array
     timed: Array
     technicians: Array | None = None
+    practice: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -31,7 +34,8 @@ class Luck:
 
     `pick` (N,) draws of the posterior, `session` (N,), `stage` (N, G) in
     standard deviations, `who` (N,) in log minutes, `found` (N, P, K) the
-    conditions that are found, `residual` (N, K) over its scale.
+    conditions that are found, `residual` (N, K) over its scale, `practice` the
+    doublings of the repeats ahead of the average one.
     """
 
     pick: Indices
@@ -40,6 +44,7 @@ class Luck:
     stage: Array
     found: NDArray[np.bool_]
     residual: Array
+    practice: float
 
 
 def deal(posterior: Posterior, odds: Odds, *, jobs: int, rng: np.random.Generator) -> Luck:
@@ -63,6 +68,7 @@ def deal(posterior: Posterior, odds: Odds, *, jobs: int, rng: np.random.Generato
         stage=rng.standard_normal((jobs, stages)),
         found=_findings(odds, jobs, rng),
         residual=residual,
+        practice=odds.practice,
     )
 
 
@@ -70,6 +76,7 @@ def play(posterior: Posterior, luck: Luck) -> Array:
     """Give the minutes of jobs with that luck, (N, K): all steps of a row in one session."""
     pick = luck.pick
     shared = luck.session * posterior.session_sd[pick] + luck.who
+    shared = shared + luck.practice * posterior.learning[pick]
     stage = luck.stage * posterior.stage_sd[pick][:, None]
     logs = posterior.mean[pick] + shared[:, None] + stage @ posterior.stage.T
     logs += luck.residual * posterior.scale[pick]

@@ -131,9 +131,8 @@ def _quantity(one: Wanted) -> tuple[int | None, Literal["said", "counted", "outl
 
 
 def _why(one: Wanted) -> tuple[str, ...]:
-    if one.disposition == "always":
-        return ("always replaced",)
-    return one.conditions or ("no reason said",)
+    rule = ("always replaced",) if one.always else ()
+    return (*one.conditions, *rule) or ("no reason said",)
 
 
 def _checks(one: Wanted, quantity: int | None, by: str | None) -> Iterator[str]:
@@ -141,7 +140,7 @@ def _checks(one: Wanted, quantity: int | None, by: str | None) -> Iterator[str]:
         yield "the bench said to reuse it, the outline always replaces it"
     if by == "counted":
         yield "no number was said with it: the number is what was counted there"
-    if by == "outline" and one.disposition != "always":
+    if by == "outline" and one.disposition != "always" and quantity != 1:
         yield "no number was said: the number is the outline's"
     if quantity is None:
         yield "no number was said"

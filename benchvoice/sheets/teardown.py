@@ -44,14 +44,18 @@ class Line(Frozen, frozen=True, kw_only=True):
 
 
 class Counted(Frozen, frozen=True, kw_only=True):
-    """A part counted in a step; `expected` is None for what the outline does not list."""
+    """A part counted in a step; `expected` is None for what the outline does not list.
+
+    `open` tells that it does not add up: another number was said, or, in a
+    step said to be finished, none.
+    """
 
     part: str
     place: str | None = None
     expected: int | None = None
     said: int | None = None
     mentioned: bool = False
-    differs: bool = False
+    open: bool = False
 
 
 class TeardownStep(Frozen, frozen=True, kw_only=True):
@@ -83,6 +87,18 @@ class TeardownSheet(Frozen, frozen=True, kw_only=True):
     open: tuple[str, ...]
     not_understood: tuple[Line, ...]
     damage: tuple[Damage, ...]
+
+    @property
+    def off(self) -> tuple[tuple[str, Counted], ...]:
+        """Counts that do not add up, each with the title of its step."""
+        return tuple(
+            (step.title, count) for step in self.steps for count in step.counts if count.open
+        )
+
+    @property
+    def doubtful(self) -> tuple[Line, ...]:
+        """Entries to be heard again."""
+        return tuple(line for step in self.steps for line in step.lines if line.unsure)
 
 
 def teardown_sheet(
@@ -141,21 +157,25 @@ def _steps(session: Session, outline: Outline | None) -> tuple[TeardownStep, ...
             title=title_of(step_id, titles),
             minutes=round(minutes.get(step_id or "", 0.0), 1),
             finished=step_id in finished and step_id is not None,
-            cautions=steps[step_id].caution if step_id in steps else (),
+            cautions=steps[step_id].cautions if step_id in steps else (),
             notes=steps[step_id].note if step_id in steps else (),
             lines=tuple(lines.get(step_id, ())),
-            counts=tuple(_counted(count) for count in counts if count.step == step_id),
+            counts=tuple(
+                _counted(count, step_id in finished)
+                for count in counts
+                if count.step == step_id and (count.expected, count.said) != (None, None)
+            ),
         )
         for step_id in (*known, *others, *loose)
     )
 
 
-def _counted(count: Count) -> Counted:
+def _counted(count: Count, finished: bool) -> Counted:
     return Counted(
         part=count.part,
         place=count.place,
         expected=count.expected,
         said=count.said,
         mentioned=count.mentioned,
-        differs=count.differs,
+        open=count.differs or (finished and count.expected is not None and count.said is None),
     )

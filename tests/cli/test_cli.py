@@ -25,10 +25,11 @@ FINDING_FIELDS = {
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Keep the user's cache and data out of the tests."""
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+def own_folders(tmp_path: Path, engine_cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep the user's cache, data and words out of the tests."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(engine_cache))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("BENCHVOICE_HOME", str(tmp_path / "home"))
 
 
 def run(capsys: pytest.CaptureFixture[str], *argv: str | Path) -> tuple[int, str, str]:
