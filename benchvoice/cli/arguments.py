@@ -18,6 +18,7 @@ from benchvoice.cli.commands import (
     sheet,
     show,
     talk,
+    words,
 )
 
 _COMMANDS = (
@@ -31,6 +32,7 @@ _COMMANDS = (
     sheet,
     quote,
     outline,
+    words,
     check,
     fetch_model,
 )

@@ -44,7 +44,7 @@ def run(args: Namespace) -> int:
         raise BadInput("--link-clips needs --out", mend="say where the page is to be")
     session = read_session(args.session)
     outline = session_outline(session, args.outline)
-    sheet = sheet_of(args.kind, session, outline, load_pack(outline))
+    sheet = sheet_of(args.kind, session, outline, load_pack(outline, options.own_words()))
     text = _rendered(sheet, kind, session, args)
     if args.out is None:
         print(text, end="")
