@@ -17,12 +17,12 @@ from benchvoice.learning import (
     Proposal,
     keep,
     measure,
-    own_file,
     pairs_of,
     propose,
     uncorrected,
 )
 from benchvoice.session import Session, find_sessions, read_session
+from benchvoice.words import FILE_NAME, user_home
 
 
 def add(commands: Subcommands) -> None:
@@ -42,7 +42,7 @@ def run(args: Namespace) -> int:
     """`benchvoice learn`."""
     if not (args.list or args.yes or sys.stdin.isatty()):
         raise BadInput("there is nobody to ask", mend="give --list or --yes")
-    path = args.to or own_file()
+    path = args.to or user_home() / FILE_NAME
     sessions = [read_session(folder) for folder in find_sessions(args.session)]
     pack = load_pack(_outline(sessions), [path] if path.exists() else [])
     pairs = [pair for session in sessions for pair in pairs_of(session)]

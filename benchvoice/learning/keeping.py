@@ -2,32 +2,19 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 import msgspec
-import platformdirs
 import tomlkit
 from tomlkit.items import AoT, Array
 
-from benchvoice.errors import GrammarError
-from benchvoice.grammar import Pack, load_pack
+from benchvoice.grammar import Pack
 from benchvoice.grammar.vocabulary import Term
 from benchvoice.learning.propose import Proposal
 from benchvoice.learning.taught import taught
-
-HOME_VARIABLE = "BENCHVOICE_HOME"
-FILE_NAME = "words.toml"
-_HEAD = "# Your own words, on top of the trade's, and yours to edit.\n"
-
-
-def own_file() -> Path:
-    """The user's word file: in the folder BENCHVOICE_HOME, or in the system's own place."""
-    named = os.environ.get(HOME_VARIABLE)
-    home = Path(named) if named else platformdirs.user_config_path("benchvoice", appauthor=False)
-    return home / FILE_NAME
+from benchvoice.words import read_list, write_list
 
 
 def keep(path: Path, proposals: Iterable[Proposal], pack: Pack) -> None:
@@ -38,7 +25,7 @@ def keep(path: Path, proposals: Iterable[Proposal], pack: Pack) -> None:
     good word file; the file is then as it was.
     """
     proposals = tuple(proposals)
-    document = tomlkit.parse(path.read_text(encoding="utf-8") if path.exists() else _HEAD)
+    document = read_list(path)
     learnt = taught(pack, proposals)
     for proposal in proposals:
         if proposal.kind == "synonym" and proposal.term is not None:
@@ -52,7 +39,7 @@ def keep(path: Path, proposals: Iterable[Proposal], pack: Pack) -> None:
             _table(document, "pronounce")[proposal.meant] = ways
         else:
             _alias(document, proposal)
-    _write(path, tomlkit.dumps(document))
+    write_list(path, document)
 
 
 def _fields(term: Term) -> dict[str, Any]:
@@ -99,20 +86,3 @@ def _table(document: tomlkit.TOMLDocument, name: str) -> Any:
     if name not in document:
         document[name] = tomlkit.table()
     return document[name]
-
-
-def _write(path: Path, text: str) -> None:
-    new = path.with_name(f".{path.name}.new")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        new.write_text(text, encoding="utf-8")
-        load_pack(None, [new])
-        new.replace(path)
-    except GrammarError as error:
-        raise GrammarError(error.what, mend=error.mend, file=path, line=error.line) from None
-    except OSError as error:
-        raise GrammarError(
-            f"cannot be written ({error.strerror})", mend="check space and permissions", file=path
-        ) from None
-    finally:
-        new.unlink(missing_ok=True)
