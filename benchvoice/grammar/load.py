@@ -32,8 +32,8 @@ def load_pack(outline: Outline | None = None, extra: Sequence[Path] = ()) -> Pac
     """
     base = _trade_vocabulary(grammars_folder() / "trade")
     own = [_read_vocabulary(path) for path in extra]
-    merged = _merge([base, *own, *([outline] if outline else [])])
-    return Pack(**merged, outline=outline)
+    merged = _merge([base, *([outline] if outline else []), *own])
+    return Pack(**merged, outline=outline.called(merged["alias"]) if outline else None)
 
 
 def load_outline(name: str | Path) -> Outline:
@@ -90,7 +90,7 @@ def _read_vocabulary(path: Path) -> VocabularyFile:
 
 def _merge(files: Iterable[Entry]) -> dict[str, Any]:
     merged: dict[str, Any] = {}
-    names = [*TERM_KINDS, "correction", "negation", "filler", "template"]
+    names = [*TERM_KINDS, "correction", "negation", "filler", "template", "alias"]
     sources = list(files)
     for name in names:
         found = [getattr(source, name, ()) for source in sources]
@@ -112,7 +112,7 @@ def _last_of_each_name(entries: list[Entry]) -> list[Entry]:
 
 
 def _term_errors(file: Entry, path: Path, text: str) -> Iterator[GrammarError]:
-    for kind in [*TERM_KINDS, "correction", "negation", "filler"]:
+    for kind in [*TERM_KINDS, "correction", "negation", "filler", "alias"]:
         seen: set[str] = set()
         terms = getattr(file, kind, ())
         for index, term in enumerate(terms if isinstance(terms, tuple) else ()):
