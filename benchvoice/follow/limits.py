@@ -29,7 +29,7 @@ def limit_warnings(
     about = f"{finding.part} " if finding.part else ""
     warnings = []
     for limit in limits_for(finding, step, outline):
-        complaint = _complaint(measure, limit, units)
+        complaint = limit_complaint(measure, limit, units)
         if complaint:
             warnings.append(f"{about}{measure_text(measure)}: {complaint}")
     return tuple(dict.fromkeys(warnings))
@@ -44,7 +44,7 @@ def verdict(
     measure: Measure, limit: Limit, units: Mapping[str, Unit]
 ) -> Literal["within", "outside", "not compared"]:
     """Hold a measure to a limit; a unit of another kind is not compared."""
-    complaint = _complaint(measure, limit, units)
+    complaint = limit_complaint(measure, limit, units)
     if complaint is None:
         return "within"
     return "outside" if complaint == limit_text(limit) else "not compared"
@@ -91,7 +91,8 @@ def _limits(finding: Finding, steps: Iterable[Step]) -> list[Limit]:
     ]
 
 
-def _complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+def limit_complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+    """Say what is wrong with a measure, None when it is within `limit`."""
     low = convert(measure.value, measure.unit, limit.unit, units)
     high = low
     if measure.high is not None:

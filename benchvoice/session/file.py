@@ -58,7 +58,8 @@ class JournalFile:
         Raises SessionError as `read_session` does, and when it is open elsewhere.
         """
         path = journal_path(folder)
-        read_lines(path)  # before a file is made by opening it
+        if not path.is_file():
+            read_lines(path)  # says what is wrong, before a file is made by opening it
         file = _open_locked(path)
         try:
             lines = read_lines(path)

@@ -175,6 +175,12 @@ def _silences(times: Labour, titles: Titles, width: int) -> list[str]:
                 else "not counted"
             )
             for silence in times.silences
+        ]
+        + [
+            f"sitting {gap.sitting}, from {clock(gap.start * 60)}: {hours(gap.minutes)} with "
+            f"nothing said, long for {titles.get(gap.step, gap.step)} (usual gap "
+            f"{gap.usual:.1f} min); counted, put it right if it was an interruption"
+            for gap in times.doubts
         ],
         width,
     )

@@ -23,8 +23,8 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     `place` was said, `home` is the outline's place for it.
     `size` and `size_by` tell the size and whether it was "said" or is the
     "outline"'s.  `entry` is the seq of the remark, `clip` what was recorded of
-    it, `doubt` why it should be heard again.  `said_reuse` tells that the bench
-    said to reuse what the outline always replaces.
+    it, `doubt` why it should be heard again.  `always` tells that the outline
+    always replaces it, `said_reuse` that the bench said to reuse it all the same.
     """
 
     disposition: str
@@ -43,6 +43,7 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     clip: str | None = None
     doubt: str | None = None
     said_reuse: bool = False
+    always: bool = False
 
 
 def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
@@ -82,6 +83,7 @@ def _said(session: Session, outline: Outline | None) -> Iterator[Wanted]:
                 entry=entry.seq,
                 clip=entry.clip,
                 doubt=doubt(entry.remark),
+                always=item is not None and item.always_replace,
                 **_size(finding, item),
             )
 
@@ -118,6 +120,7 @@ def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
                     expected=item.count,
                     home=item.place,
                     said_reuse=word == "reuse",
+                    always=True,
                     **_size(None, item),
                 )
 
