@@ -45,10 +45,13 @@ def run(args: Namespace) -> int:
 
     outline = load_outline(args.outline)
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
-    pack = load_pack(outline)
+    own = options.own_words()
+    pack = load_pack(outline, own)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
-    ears = open_ears(outline, None if args.keyboard else args.engine, args.model, attention=word)
+    ears = open_ears(
+        outline, None if args.keyboard else args.engine, args.model, own=own, attention=word
+    )
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
