@@ -22,7 +22,7 @@ from benchvoice.sheets.said import (
     unsure_texts,
 )
 
-_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved", "assembling"})
 
 
 class Line(Frozen, frozen=True, kw_only=True):
