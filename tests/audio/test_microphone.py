@@ -255,3 +255,16 @@ with Microphone("bench") as microphone:
     got = np.concatenate([next(blocks) for _ in range(10)])
 print(got.size, np.abs(np.fft.rfft(got)).argmax() * 16000 / got.size, np.abs(got.astype(int)).max())
 """
+
+
+def test_what_c_libraries_print_is_kept_off_the_terminal_and_python_prints() -> None:
+    code = (
+        "import os, sys\n"
+        "from benchvoice.audio import quiet_libraries\n"
+        "with quiet_libraries():\n"
+        "    os.write(2, b'Expression failed')\n"
+        "    print('a fault of ours', file=sys.stderr)\n"
+        "os.write(2, b'after')\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True)
+    assert done.stderr == "a fault of ours\nafter"
