@@ -8,8 +8,10 @@ from benchvoice.words.own import (
     add_word,
     listed,
     own_files,
+    read_list,
     remove_word,
     user_home,
+    write_list,
 )
 from benchvoice.words.sounds import Sounds, sounds_like, sounds_of
 from benchvoice.words.spelling import Guesser, find_guesser
@@ -25,8 +27,10 @@ __all__ = [
     "find_guesser",
     "listed",
     "own_files",
+    "read_list",
     "remove_word",
     "sounds_like",
     "sounds_of",
     "user_home",
+    "write_list",
 ]

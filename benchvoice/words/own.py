@@ -105,7 +105,7 @@ def add_word(
                 f'"{spoken}" cannot be spoken as it is written',
                 mend="use lower-case words with single spaces, numbers in words",
             )
-    document = _read(path)
+    document = read_list(path)
     if kind is not None:
         _take_out(document, kind, name)
         table = tomlkit.table()
@@ -117,12 +117,12 @@ def add_word(
         _append(document, kind, table)
     for word, ways in (sounds or {}).items():
         document.setdefault("pronounce", tomlkit.table())[word] = list(ways)
-    _write(path, document)
+    write_list(path, document)
 
 
 def remove_word(path: Path, name: str) -> bool:
     """Take a word and its sounds out of the list; False when it is not in it."""
-    document = _read(path)
+    document = read_list(path)
     found = [kind for kind in KINDS if _take_out(document, kind, name)]
     sounds = document.get("pronounce", {})
     kept = {word for one in _spoken(document) for word in one.split()}
@@ -131,11 +131,11 @@ def remove_word(path: Path, name: str) -> bool:
         del sounds[word]
     if not found and not gone:
         return False
-    _write(path, document)
+    write_list(path, document)
     return True
 
 
-def _read(path: Path) -> tomlkit.TOMLDocument:
+def read_list(path: Path) -> tomlkit.TOMLDocument:
     """Read a list to be edited; one with a mistake is refused before it is made worse."""
     if not path.exists():
         return tomlkit.parse(_HEAD)
@@ -143,7 +143,11 @@ def _read(path: Path) -> tomlkit.TOMLDocument:
     return tomlkit.parse(path.read_text(encoding="utf-8"))
 
 
-def _write(path: Path, document: tomlkit.TOMLDocument) -> None:
+def write_list(path: Path, document: tomlkit.TOMLDocument) -> None:
+    """Write a list, whole or not at all.
+
+    Raises GrammarError when it would not be a good one; the file is then as it was.
+    """
     path.parent.mkdir(parents=True, exist_ok=True)
     new = path.with_name(f".{path.name}.new")
     try:
