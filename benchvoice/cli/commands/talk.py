@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
+from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import platformdirs
 from prompt_toolkit import PromptSession
 from prompt_toolkit.patch_stdout import patch_stdout
 
-from benchvoice.audio import Microphone, MicrophoneLike
+from benchvoice.audio import Microphone, MicrophoneLike, quiet_libraries
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
@@ -55,7 +56,8 @@ def run(args: Namespace) -> int:
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
-    with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
+    sound = nullcontext() if args.keyboard and args.say == "off" else quiet_libraries()
+    with sound, Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
         screen = None if plain else LiveScreen(desk, outline, args.job or outline.title)
         if screen is None:
             print(_greeting(ears, outline, desk))
