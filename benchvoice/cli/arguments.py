@@ -10,6 +10,7 @@ from benchvoice.cli.commands import (
     correct,
     fetch_model,
     hear,
+    learn,
     outline,
     parse,
     quote,
@@ -17,18 +18,21 @@ from benchvoice.cli.commands import (
     sheet,
     show,
     talk,
+    words,
 )
 
 _COMMANDS = (
     replay,
     talk,
     correct,
+    learn,
     hear,
     parse,
     show,
     sheet,
     quote,
     outline,
+    words,
     check,
     fetch_model,
 )

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import Header, Session
+from benchvoice.words import own_files, user_home
 
 Parser = argparse.ArgumentParser
 
@@ -58,6 +59,11 @@ def money(text: str) -> Decimal:
 def optional_outline(args: argparse.Namespace) -> Outline | None:
     """Load the outline that was given, if one was."""
     return load_outline(args.outline) if args.outline else None
+
+
+def own_words() -> tuple[Path, ...]:
+    """Give the user's word lists, for `load_pack`.  Raises GrammarError for a mistake in one."""
+    return own_files(user_home())
 
 
 def session_outline(session: Session, given: str | None) -> Outline | None:

@@ -62,16 +62,23 @@ def tally(
     """
     sums: dict[_Key, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     mentioned: dict[_Key, bool] = {}
+    put_on: dict[_Key, int] = defaultdict(int)
     for step_id, group in findings:
         step = outline.by_id.get(step_id or "")
         for finding in group if step else ():
             assert step is not None
-            if not finding.part or not _counts(finding, outline.kind_of[step.id]):
+            if not finding.part:
                 continue
             item = expected_for(finding, step)
             key = _key(step, item) if item else _Key(step.id, finding.part, finding.place)
-            mentioned[key] = True
             number = number_of(finding, item)
+            if finding.action in (ON if put_on[key] == 0 else ON | OFF):
+                put_on[key] += (number or 0) * (1 if finding.action in ON else -1)
+                if outline.kind_of[step.id] == "strip":
+                    continue  # put back, or taken out again
+            if not _counts(finding, outline.kind_of[step.id]):
+                continue
+            mentioned[key] = True
             if number is not None:
                 facet, before = _facet(finding, item, sums[key]), sums[key]
                 again = finding.count is None and before[facet] > 0  # named twice is one
@@ -192,6 +199,8 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
     """Say how like (0 to 1) what a finding names is to a step's hardware."""
     part = part_likeness(finding.part, item.part)
+    if part == 0.0:
+        return 0.0
     place = place_likeness(finding.place, item.place)
     if place == 0.0 and finding.place:
         names = (*stems(step.title), *(stem for say in step.say for stem in stems(say)))

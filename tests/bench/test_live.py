@@ -20,6 +20,7 @@ from benchvoice.bench.talkback import TalkBack
 from benchvoice.errors import AudioError
 from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.hearing import Heard, Hypothesis, ScriptedEngine
+from benchvoice.remark import doubt
 from benchvoice.saying import FakeSpeaker, Say
 from benchvoice.session import Header, ScriptedClock, read_session
 
@@ -153,6 +154,8 @@ def test_what_was_not_heard_clearly_is_asked_about_and_settled(
         *(("finding", None), ("answered", 1), ("finding", None), ("struck", 3)),
     ]
     assert [entry.struck for entry in entries] == [False, False, True, False]
+    assert [entry.confirmed for entry in entries] == [True, False, False, False]
+    assert doubt(entries[0].remark) is None
 
 
 def test_a_question_is_no_more_open_after_a_minute(outline: Outline, tmp_path: Path) -> None:

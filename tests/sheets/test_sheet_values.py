@@ -12,7 +12,15 @@ from sheet_help import job, pack
 
 from benchvoice.follow import finding_text
 from benchvoice.grammar import Outline, load_pack
-from benchvoice.session import Damage, Header, Session
+from benchvoice.session import (
+    Corrections,
+    Damage,
+    Header,
+    Session,
+    correcting,
+    read_session,
+    real_clock,
+)
 from benchvoice.sheets.book import book_of
 from benchvoice.sheets.hardware import HardwareRow, HardwareSheet, hardware_sheet
 from benchvoice.sheets.parts_sheet import PartRow, parts_sheet
@@ -122,6 +130,19 @@ def test_damage_and_a_lost_outline_are_told_of_at_the_top(demo: Session) -> None
     head = reassembly_sheet(book_of(lost, load_pack())).head
     assert "gone.toml was not found: cautions" in head.warnings[0]
     assert any("manual" in text and "local codes" in text for text in head.defers)
+
+
+def test_a_corrected_entry_says_what_was_recorded(tmp_path: Path) -> None:
+    made = job(tmp_path, "start the end cover", "nine bolts off the end cover")
+    ten = replace(made.entries[1].findings[0], count=10)
+    with Corrections.open(tmp_path, "me", real_clock()) as desk:
+        desk.amend(correcting.edit(made, 2, findings=[ten]))
+    (step,) = teardown_sheet(book_of(read_session(tmp_path), pack())).steps
+    line = step.lines[-1]
+    assert line.texts == ("10 bolts, end cover, removed (corrected by hand)",)
+    assert line.recorded == ("nine bolts off the end cover",)
+    assert line.clip == "clips/0002.flac"
+    assert not any(count.open for count in step.counts)
 
 
 def test_invented_data_is_marked_on_every_sheet(tmp_path: Path, demo: Session) -> None:

@@ -7,7 +7,7 @@ import sys
 from argparse import Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import Subcommands
+from benchvoice.cli.options import Subcommands, own_words
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.session import Corrections, Header, real_clock
@@ -31,7 +31,8 @@ def run(args: Namespace) -> int:
     who = args.who or _login()
     with Corrections.open(args.session, who, real_clock()) as corrections:
         outline = _outline(corrections.session.header)
-        editor = Editor(corrections, outline, Reader(lambda: load_pack(outline)), SpeakerPlayer())
+        reader = Reader(lambda: load_pack(outline, own_words()))
+        editor = Editor(corrections, outline, reader, SpeakerPlayer())
         before = len(corrections.session.amendments)
         editor_app(editor).run()
         made = len(corrections.session.amendments) - before

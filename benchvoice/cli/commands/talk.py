@@ -49,10 +49,13 @@ def run(args: Namespace) -> int:
     known = optional_outline(args)
     outline = known or _FREE
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
-    pack = load_pack(known)
+    own = options.own_words()
+    pack = load_pack(known, own)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
-    ears = open_ears(known, None if args.keyboard else args.engine, args.model, attention=word)
+    ears = open_ears(
+        known, None if args.keyboard else args.engine, args.model, own=own, attention=word
+    )
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)

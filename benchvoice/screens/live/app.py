@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from queue import SimpleQueue
 
 from prompt_toolkit.application import Application
 from prompt_toolkit.buffer import Buffer
@@ -21,6 +22,7 @@ from prompt_toolkit.output import Output
 
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.live import LiveBench, Told
+from benchvoice.follow import State
 from benchvoice.grammar import Outline
 from benchvoice.screens.cells import fragments
 from benchvoice.screens.live.draw import Screen, draw
@@ -35,10 +37,16 @@ _TICK_SECONDS = 0.25
 
 
 class LiveScreen:
-    """The view of a desk, kept up by the bench's worker and a clock; `show` is for the bench."""
+    """The view of a desk; `show` is for the bench's worker thread, the rest for the screen's.
+
+    What the worker shows waits in a queue until the screen is drawn, so that
+    only one thread changes the view.
+    """
 
     def __init__(self, desk: Desk, outline: Outline, job: str = "") -> None:
-        self.view = View(outline=outline, state=desk.state, job=job, folder=str(desk.folder))
+        blank = View(outline=outline, state=desk.state, job=job, folder=str(desk.folder))
+        self.view = blank.standing(desk.state)
+        self._new: SimpleQueue[tuple[Recorded | Told, State]] = SimpleQueue()
         self._desk = desk
         self._changed: Callable[[], None] = lambda: None
 
@@ -47,17 +55,20 @@ class LiveScreen:
         self._changed = changed
 
     def show(self, item: Recorded | Told) -> None:
-        """Take in what the bench has to show; comes from its worker thread."""
-        if isinstance(item, Told):
-            self.view = self.view.told(item.text)
-        else:
-            self.view = self.view.recorded(item, self._desk.state)
+        """Take in what the bench has to show, and the state it left."""
+        self._new.put((item, self._desk.state))
         self._changed()
 
     def tick(self, level: float | None, ear: str) -> None:
-        """Let time go by; `ear` says whether what is said counts now."""
+        """Take in what is new, and let time go by; `ear` says whether what is said counts now."""
+        while not self._new.empty():
+            item, state = self._new.get()
+            if isinstance(item, Told):
+                self.view = self.view.told(item.text)
+            else:
+                self.view = self.view.recorded(item, state)
         ear_now = Ear(level=level, state=ear, deaf=not self._desk.listening)
-        self.view = self.view.at(self._desk.elapsed, ear_now, self._desk.state)
+        self.view = self.view.at(self._desk.elapsed, ear_now)
 
     def seen(self) -> None:
         """Take away the warnings: the user saw them."""
@@ -109,7 +120,7 @@ def live_app(
     def redraw(app: Application[None]) -> None:
         screen.tick(bench.level, ear())
         size = app.output.get_size()
-        blocks = app.output.encoding().lower().replace("-", "") == "utf8"
+        blocks = (app.output.encoding() or "").lower().replace("-", "") == "utf8"
         drawn[0] = draw(screen.view, size.columns, size.rows, blocks=blocks)
 
     app.before_render += redraw

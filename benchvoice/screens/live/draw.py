@@ -18,7 +18,7 @@ from benchvoice.sheets.layout import clock, plain, wrapped
 
 _METER = 10
 _QUIETEST = -60.0
-_COUNT = re.compile(r"(?:.*: )?(\d+) (.+) expected, (\d+) said")
+_COUNT = re.compile(r"(.*: )?(\d+) (.+) expected, (\d+) said")
 _UNWRAPPED = 1000
 _MOST_COUNTS, _MOST_CAUTIONS, _MOST_WARNINGS = 5, 3, 4
 
@@ -97,19 +97,22 @@ def head_lines(view: View, width: int, rows: int, *, blocks: bool) -> Iterator[L
 
 
 def headline(warning: str) -> str | None:
-    """Give a warning of a count in four words; None for any other.
+    """Give a warning of a count in a few words; None for any other.
 
     >>> headline("end cover: 10 bolts expected, 9 said")
-    '9 of 10 bolts'
+    'end cover: 9 of 10 bolts'
     """
     found = _COUNT.fullmatch(warning)
-    return f"{found[3]} of {found[1]} {found[2]}" if found else None
+    return f"{found[1] or ''}{found[4]} of {found[2]} {found[3]}" if found else None
 
 
 def step_lines(view: View, width: int) -> Iterator[Line]:
     """The step's cautions, then its parts: so many said of so many expected."""
-    for text in view.step.caution[:_MOST_CAUTIONS] if view.step else ():
+    for text in view.cautions[:_MOST_CAUTIONS]:
         yield from paragraph(" CAUTION ", text, width, "class:strong")
+    more = len(view.cautions) - _MOST_CAUTIONS
+    if more > 0:
+        yield line(("class:strong", f" CAUTION and {more} more, in the outline"))
     counts = [count for count in view.counts if count.expected is not None]
     counts.sort(key=lambda count: (not count.differs, count.mentioned and not count.differs))
     if counts:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 
 from benchvoice.bench.desk import Recorded
 from benchvoice.follow import Count, State
 from benchvoice.follow.answers import counts_of
+from benchvoice.follow.heeds import cautions_before
 from benchvoice.grammar import Outline, Step
 
 LOUD_DBFS = -6.0
@@ -35,7 +35,8 @@ class View:
     """The job `job` at this moment, kept in `folder`.
 
     `said` are the last entries, newest last; `notices` what the program has to
-    tell (a lost microphone).  `open` are warnings and notices not yet seen:
+    tell (a lost microphone).  `counts` are what the step is expected to yield
+    and what was said of it.  `open` are warnings and notices not yet seen:
     they stay until the next remark, or until they are acknowledged.  `elapsed`
     is in seconds of the sitting, and `loud_until` too.
     """
@@ -44,6 +45,7 @@ class View:
     state: State
     job: str = ""
     folder: str = ""
+    counts: tuple[Count, ...] = ()
     said: tuple[Recorded, ...] = ()
     open: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
@@ -65,6 +67,11 @@ class View:
         return self.outline.by_id.get(here or "")
 
     @property
+    def cautions(self) -> tuple[str, ...]:
+        """What is to be heeded in the step under way, what can hurt first."""
+        return cautions_before(self.step, self.outline) if self.step else ()
+
+    @property
     def question(self) -> str | None:
         """What was asked back after the last entry."""
         return self.last.question if self.last else None
@@ -74,19 +81,17 @@ class View:
         """Whether it was too loud just now."""
         return self.elapsed < self.loud_until
 
-    @cached_property
-    def counts(self) -> tuple[Count, ...]:
-        """What the step is expected to yield, and what was said of it."""
-        return counts_of(self.state, self.outline, self.state.current)
-
     def recorded(self, item: Recorded, state: State) -> View:
         """Take in an entry, and the state that it left."""
         return replace(
-            self,
-            state=state,
+            self.standing(state),
             said=(*self.said, item)[-_KEPT:],
             open=tuple(item.event.warnings),
         )
+
+    def standing(self, state: State) -> View:
+        """Take in how the job stands."""
+        return replace(self, state=state, counts=counts_of(state, self.outline, state.current))
 
     def told(self, text: str) -> View:
         """Take in something that is no entry; it stays until it is acknowledged."""
@@ -96,10 +101,9 @@ class View:
         """Take away the warnings and notices: they were seen."""
         return replace(self, open=(), notices=())
 
-    def at(self, elapsed: float, ear: Ear, state: State) -> View:
-        """Let time go by: the clock, the microphone, and the state as it is now."""
+    def at(self, elapsed: float, ear: Ear) -> View:
+        """Let time go by: the clock and the microphone."""
         until = self.loud_until
         if ear.level is not None and ear.level > LOUD_DBFS:
             until = elapsed + _LOUD_SECONDS
-        same = self if state is self.state else replace(self, state=state)
-        return replace(same, elapsed=elapsed, ear=ear, loud_until=until)
+        return replace(self, elapsed=elapsed, ear=ear, loud_until=until)
