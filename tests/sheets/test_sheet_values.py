@@ -195,6 +195,30 @@ def test_reuse_of_what_is_always_replaced_is_to_be_decided(tmp_path: Path) -> No
     assert any("reuse" in text for text in row.check)
 
 
+def test_of_two_builds_only_the_one_that_is_there_is_ordered(tmp_path: Path) -> None:
+    stages = tuple(
+        replace(
+            stage,
+            step=tuple(
+                replace(
+                    step,
+                    hardware=tuple(
+                        replace(item, always_replace=True) if item.build else item
+                        for item in step.hardware
+                    ),
+                )
+                for step in stage.step
+            ),
+        )
+        for stage in outline().stage
+    )
+    both = load_pack(replace(outline(), stage=stages))
+    session = job(tmp_path, "start the output shaft", "two thrust washers off the output shaft")
+    found = {row.part for row in parts_sheet(book_of(session, both)).order}
+    assert "thrust washer" in found
+    assert "thrust bearing" not in found
+
+
 def test_only_the_same_size_is_joined(tmp_path: Path) -> None:
     same = job(
         tmp_path / "a",
