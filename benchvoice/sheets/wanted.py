@@ -112,7 +112,7 @@ def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
         last_word = {item: word for item, word in said if word}
         builds = {item.build: item.build_option for item, _ in said if item and item.build}
         for item in step.hardware if step.id in begun else ():
-            if builds.get(item.build, item.build_option) != item.build_option:
+            if item.build and builds.get(item.build, item.build_option) != item.build_option:
                 continue  # another build is there
             word = last_word.get(item)
             if item.always_replace and word not in WANTED:
