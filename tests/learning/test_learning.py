@@ -177,7 +177,7 @@ def test_listing_writes_nothing(learn: Callable[..., tuple[int, str, str]], tmp_
     assert code == 0
     assert 'part "bolt" is also said "zapper", seen 3 times' in out
     assert 'typed "eight zappers off the end cover", put right "eight bolts off' in out
-    assert "Of 3 retyped remarks 0 would be read right as they were recorded, 3 with" in out
+    assert "Of 3 retyped remarks 0 would be read right as recorded, 3 with" in out
     assert not (tmp_path / "home").exists()
 
 

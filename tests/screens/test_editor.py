@@ -245,3 +245,17 @@ def test_moving_about_and_searching_write_nothing(job: Path) -> None:
     assert (job / "session.jsonl").read_bytes() == before
     assert "Every change is on the disk" in run.written
     assert len(run.editor.document.rows) == 6
+
+
+def test_searching_for_a_question_mark_lists_what_wants_a_look(job: Path) -> None:
+    run = keyed(job, "/", "?", ENTER)
+    assert [entry.seq for entry in run.editor.document.rows] == [4]
+    run = keyed(job, "/", "! bolts", ENTER)
+    assert [entry.seq for entry in run.editor.document.rows] == [2]
+
+
+def test_a_session_without_entries_or_outline_can_be_opened(tmp_path: Path) -> None:
+    said(tmp_path / "empty")
+    run = keyed(tmp_path / "empty", *"fspadjxtbnuU ", ENTER, "i", "h", "o", "?", ESCAPE)
+    assert read_session(tmp_path / "empty").amendments == ()
+    assert run.editor.document.rows == ()

@@ -51,7 +51,7 @@ def run(args: Namespace) -> int:
         return pronounce(words, pack.pronounce).entries
 
     proposals = propose(pairs, pack, sounding, args.least)
-    print(f"{len(pairs)} corrections in {_many(len(sessions), 'session')}")
+    print(f"{_many(len(pairs), 'correction')} in {_many(len(sessions), 'session')}")
     if not proposals:
         print("They teach no new words.")
         return 0
@@ -99,7 +99,7 @@ def _example(pair: Pair) -> str:
 
 def _gain_text(gain: Gain) -> str:
     return (
-        f"Of {gain.pairs} retyped remarks {gain.before} would be read right as they were recorded, "
+        f"Of {_many(gain.pairs, 'retyped remark')} {gain.before} would be read right as recorded, "
         f"{gain.after} with what the others teach;\n"
         f"of {gain.untouched} remarks that nobody corrected {gain.changed} would be read otherwise."
     )
