@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.commands import act, recount
-from benchvoice.follow.counts import Count, count_warnings, expected_for
+from benchvoice.follow.counts import OFF, PUTTING, Count, count_warnings, expected_for
 from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry, State, StepEvent, with_log
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.heeds import cautions_before
@@ -19,7 +19,7 @@ from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.pack import Pack
-from benchvoice.remark import Finding, Remark
+from benchvoice.remark import Finding, Remark, StepGuess
 
 _LEAVE_A_QUESTION_OPEN: frozenset[EventKind] = frozenset(
     {"asked", "voice", "unclear", "photo", "paused", "resumed"}
@@ -151,10 +151,36 @@ def _going_in(job: Job, remark: Remark) -> Remark:
 
 def _with_step(job: Job, remark: Remark) -> Remark:
     state, outline = job.state, job.outline
-    if remark.step is not None and remark.step.id in outline.by_id:
-        return remark
-    guess = guess_step(remark, outline, state.current, started=state.started, done=state.done)
-    return replace(remark, step=guess)
+    if remark.step is None or remark.step.id not in outline.by_id:
+        guess = guess_step(remark, outline, state.current, started=state.started, done=state.done)
+        remark = replace(remark, step=guess)
+    if _stays_here(job, remark):
+        return replace(remark, step=StepGuess(id=state.current or "", score=100.0))
+    return remark
+
+
+def _stays_here(job: Job, remark: Remark) -> bool:
+    """Whether a remark is of the step under way, whatever it is like.
+
+    So is one that names nothing; a measure taken before the unit is put
+    together; and a part taken out again while it is.
+    """
+    here = job.state.current
+    if here not in job.outline.by_id:
+        return False
+    findings = remark.findings
+    if all(map(_names_nothing, findings)):
+        return True
+    if job.puts(here):
+        back = {line.part for line in job.book.lines if line.went_back}
+        return all(finding.action in OFF and finding.part in back for finding in findings)
+    guessed = job.outline.kind_of.get(remark.step.id if remark.step else "")
+    return guessed in PUTTING and all(finding.action == "measured" for finding in findings)
+
+
+def _names_nothing(finding: Finding) -> bool:
+    """ "They are in tray two", "four of them bent", an order: of what is in hand."""
+    return not (finding.part or finding.place or finding.measure or finding.action)
 
 
 def _is_of(finding: Finding, count: Count) -> bool:

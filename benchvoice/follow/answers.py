@@ -90,7 +90,7 @@ def _here(job: Job) -> list[str]:
     """What is still to be found, or to go in and be measured, in the step under way."""
     back = job.back_step(job.state.current)
     if back is not None:
-        return [f"{text}." for text in back_text(back)]
+        return [f"{text.removesuffix('.')}." for text in back_text(back)]
     counts = job.counts_of(job.state.current)
     open_ = [count for count in counts if count.expected and not count.mentioned]
     sure = [_expected(count) for count in open_ if count.build is None]

@@ -77,13 +77,9 @@ def _still_out(job: Job, step_id: str) -> Iterator[str]:
     )
     if stage.kind != "assemble" or stage.step[-1].id != step_id:
         return
-    later = {
-        source
-        for step in job.back
-        if step.id != step_id
-        for source in step.sources
-        if step.id not in job.state.started
-    }
+    ids = [step.id for step in job.back]
+    after = job.back[ids.index(step_id) + 1 :] if step_id in ids else ()
+    later = {source for step in after for source in step.sources}
     texts = [line.text for line in job.book.out if line.step not in later]
     if texts:
         yield f"still out: {listed(texts, MAX_NAMED, '; ')}"

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import ON, PUTTING, expected_for
+from benchvoice.follow.counts import OFF, ON, PUTTING, expected_for
 from benchvoice.follow.likeness import part_likeness, place_likeness, share_said, stems
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
@@ -42,7 +42,7 @@ class Homes:
             return []
         kind = self._outline.kind_of.get(step_id, "strip")
         if kind == "strip":
-            return self._here(step_id, finding)
+            return self._here(step_id, finding) or self._elsewhere(step_id, finding)
         if kind in PUTTING or finding.action in ON:
             step = self._outline.by_id.get(step_id)
             own = (*(step.puts_back if step else ()), step_id)
@@ -53,6 +53,11 @@ class Homes:
     def find(self, finding: Finding) -> list[Key]:
         """Give the lines that are most like what is named, wherever it came from."""
         return _best(finding, self._keys, self._outline)
+
+    def _elsewhere(self, step_id: str, finding: Finding) -> list[Key]:
+        """A mark or a tray may be said of a part before its step is begun, or after it."""
+        taken = finding.action in OFF or finding.count is not None
+        return [] if taken and step_id in self._outline.by_id else self.find(finding)
 
     def _here(self, step_id: str, finding: Finding) -> list[Key]:
         step = self._outline.by_id.get(step_id)
@@ -80,12 +85,14 @@ def _best(finding: Finding, keys: Iterable[Key], outline: Outline) -> list[Key]:
 
 def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
     part = part_likeness(finding.part, key.part)
+    if part <= 0:
+        return 0.0
     step = outline.by_id.get(key.step)
     names = (*stems(step.title), *(stem for say in step.say for stem in stems(say))) if step else ()
     place = place_likeness(finding.place, key.place)
     if place == 0.0 and finding.place:
         place = 0.5 * (share_said(stems(finding.place), names) == 1.0)
-    if part * place <= 0:
+    if place <= 0:
         return 0.0
     beside = set(stems(f"{finding.part} {finding.place or ''}")) - set(stems(key.part))
     return part * place + _NAMED * (bool(beside) and share_said(sorted(beside), names))

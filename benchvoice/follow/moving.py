@@ -164,7 +164,8 @@ def _cautions(job: Job, step: Step) -> tuple[str, ...]:
 def _entering_text(job: Job, step: Step) -> str:
     """Name the step; one that puts parts back with what goes in, a line each."""
     known = job.back_step(step.id)
-    return "\n".join([f"{step.title}.", *(back_text(known) if known else ())])
+    title = f"Back: {step.title}." if job.puts_strip(step.id) else f"{step.title}."
+    return "\n".join([title, *(back_text(known) if known else ())])
 
 
 def _hold(job: Job, step_id: str) -> Change | None:

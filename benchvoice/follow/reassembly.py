@@ -79,7 +79,7 @@ def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
 
 def back_text(step: BackStep) -> tuple[str, ...]:
     """Say what to know of a step of putting together, a line each, cautions apart."""
-    lines = [f"Goes in: {item.text}" for item in step.left]
+    lines = [f"Goes in: {item.text}{_already(item.line)}" for item in step.left]
     for stack in step.stacks:
         name = stack.name or "stack"
         if stack.order:
@@ -95,6 +95,10 @@ def back_text(step: BackStep) -> tuple[str, ...]:
     ]
     lines += [f"Check {check.part}: {check.what}" for check in step.checks]
     return (*lines, *step.notes)
+
+
+def _already(line: LedgerLine) -> str:
+    return f"; {line.back} in already" if line.back else ""
 
 
 def _putting(outline: Outline) -> frozenset[str]:

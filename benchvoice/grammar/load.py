@@ -15,6 +15,7 @@ from benchvoice.grammar.pack import TERM_KINDS, Pack
 from benchvoice.grammar.toml_file import line_of, read_toml
 from benchvoice.grammar.vocabulary import Entry, Term, VocabularyFile
 
+_FILE_NAME = re.compile(r"[A-Za-z0-9][\w-]{0,63}")
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number|count)\})?")
 
 
@@ -42,7 +43,7 @@ def load_outline(name: str | Path) -> Outline:
     """
     path = Path(name)
     folder = grammars_folder() / "outlines"
-    if not path.suffix and not path.exists():
+    if path.name == str(name) and not path.suffix and not path.exists():
         path = folder / f"{name}.toml"
     if not path.is_file():
         known = ", ".join(sorted(found.stem for found in folder.glob("*.toml")))
@@ -56,6 +57,13 @@ def load_outline(name: str | Path) -> Outline:
 def outline_errors(outline: Outline, path: Path, text: str) -> Iterator[GrammarError]:
     """Yield what is wrong in an outline that was read from `text`, its words first."""
     yield from _term_errors(outline, path, text)
+    if not _FILE_NAME.fullmatch(outline.name):  # sessions are named after it
+        yield GrammarError(
+            f'name "{outline.name}" cannot be part of a file name',
+            mend="use letters, digits, - and _",
+            file=path,
+            line=line_of(text, "$.name"),
+        )
     if not any(True for _ in outline.steps()):
         yield GrammarError("has no steps", mend="add [[stage.step]] tables", file=path)
     for mistake in outline_mistakes(outline):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Container
 
 from benchvoice.follow.counts import Count, tally
 from benchvoice.grammar.outline import Outline
-from benchvoice.grammar.vocabulary import Unit
 from benchvoice.remark import Frozen
 from benchvoice.session.timing import labour
 from benchvoice.session.values import Damage, Entry, Session, Sitting
+from benchvoice.sheets.book import Book
 from benchvoice.sheets.containers import Kept, containers_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.measures import Measured, measures_of
@@ -101,19 +101,28 @@ class TeardownSheet(Frozen, frozen=True, kw_only=True):
         return tuple(line for step in self.steps for line in step.lines if line.unsure)
 
 
-def teardown_sheet(
-    session: Session, outline: Outline | None, units: Mapping[str, Unit]
-) -> TeardownSheet:
-    """Give the record of a teardown; `units` are the units by name."""
-    still_open = open_count_texts(session, outline)
+_TOLD_ELSEWHERE = frozenset({"count", "out of limit", "out"})
+"""Kinds of open questions that the counts and measures of the record tell of already, or that
+belong to putting together."""
+
+
+def teardown_sheet(book: Book) -> TeardownSheet:
+    """Give the record of a teardown."""
+    session = book.session
+    still_open = open_count_texts(session, book.outline)
+    units = {unit.name: unit for unit in book.pack.unit}
     return TeardownSheet(
-        head=head_of("teardown", session, outline),
+        head=head_of("teardown", session, book.outline),
         sittings=session.sittings,
         minutes=round(labour(session).worked, 1),
-        steps=_steps(session, outline),
-        containers=containers_of(session),
-        measures=tuple(measures_of(session, outline, units)),
-        open=(),
+        steps=_steps(session, book.outline),
+        containers=containers_of(book),
+        measures=tuple(measures_of(session, book.outline, units)),
+        open=tuple(
+            f"{title_of(one.step, book.titles)}: {one.text}"
+            for one in book.questions
+            if one.kind not in _TOLD_ELSEWHERE
+        ),
         not_understood=tuple(
             line_of(entry, still_open) for entry in session.standing if entry.kind == "unclear"
         ),

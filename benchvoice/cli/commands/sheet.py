@@ -43,8 +43,8 @@ def run(args: Namespace) -> int:
     if args.link_clips and not args.out:
         raise BadInput("--link-clips needs --out", mend="say where the page is to be")
     session = read_session(args.session)
-    outline = session_outline(session, args.outline)
-    sheet = sheet_of(args.kind, session, outline, load_pack(outline, options.own_words()))
+    pack = load_pack(session_outline(session, args.outline), options.own_words())
+    sheet = sheet_of(args.kind, session, pack)
     text = _rendered(sheet, kind, session, args)
     if args.out is None:
         print(text, end="")

@@ -99,7 +99,7 @@ def _parts(sheet: PartsSheet) -> Iterator[Sequence[Cell]]:
 
 _REASSEMBLY = (
     *("number", "step", "kind", "what", "container", "way round", "order going in", "mark"),
-    *("lengths", "together", "renewed", "look first", "limit", "source", "reading"),
+    *("lengths", "together", "renewed", "look first", "limit", "source", "reading", "of", "note"),
 )
 
 
@@ -115,25 +115,26 @@ def _reassembly_step(step: ReassemblyStep) -> Iterator[Sequence[Cell]]:
     yield from (_fit(fit) for fit in step.fits)
     for reading in step.readings:
         what = " ".join(filter(None, [reading.part, reading.quantity]))
-        blank = [None] * 8
-        yield ("measure" if reading.unit else "check", what, *blank, reading.limit, reading.source)
+        kind = "measure" if reading.unit else "check"
+        yield (kind, what, *[None] * 8, reading.limit, reading.source, reading.said)
 
 
 def _fit(fit: Fit) -> Sequence[Cell]:
     return (
         *("fit", fit.what, fit.container, fit.orientation, ", ".join(fit.stack), fit.mark),
         *(_joined(fit.lengths), fit.together, fit.renewed, _joined(fit.look)),
+        *(None, None, fit.back, fit.source, fit.note),
     )
 
 
-_HARDWARE = ("place", "step", "part", "size", "outline", "off", "found", "back in", "in", "odd")
+_HARDWARE = ("step", "part", "place", "size", "outline", "off", "found", "back in", "in", "odd")
 
 
 def _hardware(sheet: HardwareSheet) -> Iterator[Sequence[Cell]]:
-    for place in sheet.places:
-        for row in place.rows:
+    for step in sheet.steps:
+        for row in step.rows:
             yield (
-                *(place.place, _joined(place.steps), row.part, ", ".join(row.size)),
+                *(step.step, row.part, row.place, ", ".join(row.size)),
                 *(row.expected, row.off, row.found, row.back),
                 *(_joined(row.containers), _joined(row.odd)),
             )

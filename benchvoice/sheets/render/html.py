@@ -6,14 +6,16 @@ Jinja2.  Clips are played by the browser.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache
+from itertools import groupby
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from benchvoice.sheets.head import SheetHead
 from benchvoice.sheets.kinds import Sheet
 from benchvoice.sheets.layout import hours
+from benchvoice.sheets.reassembly import Fit
 from benchvoice.sheets.render import words
 from benchvoice.sheets.said import day_of, time_of
 
@@ -58,6 +60,11 @@ def _running(head: SheetHead) -> str:
     return " | ".join([*said, *(["INVENTED DEMO DATA"] if head.invented else [])])
 
 
+def _by_source(fits: Iterable[Fit]) -> list[tuple[str | None, list[Fit]]]:
+    """Put things in a row that come from one step together; Jinja2's own groupby would sort."""
+    return [(source, list(group)) for source, group in groupby(fits, key=lambda fit: fit.source)]
+
+
 @cache
 def _environment() -> Environment:
     environment = Environment(
@@ -67,6 +74,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    environment.filters["groupby_source"] = _by_source
     environment.globals |= {
         "words": words,
         "hours": hours,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import groupby
 
 from benchvoice.sheets.containers import Kept
 from benchvoice.sheets.hardware import HardwareRow, HardwareSheet
@@ -51,7 +52,7 @@ def _head(head: SheetHead, width: int) -> Iterator[str]:
         if value:
             yield from wrapped(f"{name + ':':<9}", value, width)
     if head.invented:
-        yield "INVENTED demo data: never use it on a real unit."
+        yield from wrapped("", "INVENTED demo data: never use it on a real unit.", width)
     yield ""
     for text in (*head.defers, *head.cautions):
         yield from wrapped("", text, width)
@@ -89,8 +90,8 @@ def _teardown_step(step: TeardownStep, width: int) -> Iterator[str]:
     yield from _marked("  CAUTION ", step.cautions, width)
     for line in step.lines:
         yield from _line(line, width)
-    counts = [count_text(count) for count in step.counts if count.expected is not None]
-    yield from _marked("    counted: ", counts, width)
+    unsaid = [count_text(count) for count in step.counts if count.open or count.said is None]
+    yield from _marked("       ! ", unsaid, width)
 
 
 def _line(line: Line, width: int) -> Iterator[str]:
@@ -151,8 +152,11 @@ def _reassembly_step(number: int, step: ReassemblyStep, width: int) -> Iterator[
     yield from _marked("   undoes: ", [undone] if undone else [], width)
     yield from _marked("   CAUTION ", step.cautions, width)
     yield from _marked("   note: ", step.notes, width)
-    for fit in step.fits:
-        yield from _fit(fit, width)
+    many = len({fit.source for fit in step.fits}) > 1
+    for source, fits in groupby(step.fits, key=lambda fit: fit.source):
+        yield from _marked("   -- of: ", [source] if many and source else [], width)
+        for fit in fits:
+            yield from _fit(fit, width)
     for reading in step.readings:
         yield from _reading(reading, width)
 
@@ -169,23 +173,22 @@ def _reading(reading: Reading, width: int) -> Iterator[str]:
     what = " ".join(filter(None, [reading.part, reading.quantity]))
     blank = f" {_BLANK} {reading.unit}" if reading.unit else ""
     limit = f"  limit {reading.limit} ({reading.source})" if reading.limit else ""
-    yield from wrapped(f"   {_BOX}", f"{what}{blank}{limit}", width)
+    said = f"  already said: {reading.said}" if reading.said else ""
+    yield from wrapped(f"   {_BOX}", f"{what}{blank}{limit}{said}", width)
 
 
 def _hardware(sheet: HardwareSheet, width: int) -> Iterator[str]:
     yield from titled("Does not add up", _marked("  ! ", sheet.odd, width))
-    for place in sheet.places:
-        steps = ", ".join(step for step in place.steps if step != place.place)
-        yield ""
-        yield from wrapped("", f"{place.place}{f' ({steps})' if steps else ''}", width)
-        for row in place.rows:
+    for step in sheet.steps:
+        yield from ("", *wrapped("", step.step, width))
+        for row in step.rows:
             yield from _hardware_row(row, width)
     yield from titled("Where things lie", _containers(sheet.containers, width))
 
 
 def _hardware_row(row: HardwareRow, width: int) -> Iterator[str]:
     size = f", {', '.join(row.size)}" if row.size else ""
-    yield from wrapped("   ! " if row.odd else "     ", f"{row.part}{size}", width)
+    yield from wrapped("   ! " if row.odd else "     ", f"{row.name}{size}", width)
     numbers = (("outline", row.expected), ("off", row.off), ("found", row.found),
                ("back in", row.back))  # fmt: skip
     text = ", ".join(f"{name} {'-' if number is None else number}" for name, number in numbers)

@@ -55,6 +55,8 @@ def fit_details(fit: Fit) -> Iterator[tuple[str, str]]:
     """Yield (name, text) of what is known of a thing that goes back in, but its stack."""
     if fit.renewed:
         yield "renewed", fit.renewed
+    if fit.back:
+        yield "already", fit.back
     if fit.container:
         yield "from", fit.container
     if fit.orientation:
@@ -65,5 +67,9 @@ def fit_details(fit: Fit) -> Iterator[tuple[str, str]]:
         yield "length", text
     if fit.together:
         yield "stays together", fit.together
+    if fit.found:
+        yield "found", fit.found
+    if fit.note:
+        yield "note", fit.note
     if fit.stack:
         yield "order going in", "first to last"
