@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec.structs import replace
@@ -15,6 +16,8 @@ EventKind = Literal[
     "started",
     "finished",
     "moved",
+    "assembling",
+    "held",
     "paused",
     "resumed",
     "struck",
@@ -25,9 +28,13 @@ EventKind = Literal[
     "unclear",
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
-"answered" is yes and no, "voice" is quiet and listen, "unclear" changed nothing."""
+"assembling" begins to put together in the step that came apart last, where the outline has no
+steps for it, "held" is a step that was not finished because of a limit, "answered" is yes, no and
+later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
 
-STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+STRIKABLE: frozenset[str] = frozenset(
+    {"finding", "noted", "photo", "started", "finished", "moved", "assembling"}
+)
 """Kinds that "strike that" takes back."""
 
 
@@ -38,7 +45,7 @@ class StepEvent(Frozen, frozen=True, kw_only=True):
     seconds on the clock of the sitting.  `warnings` are shown at once,
     `cautions` before work on a step begins, `answer` is said back.
     `finishes` is the step that this event declares done; `amends` is the
-    `seq` of the event struck or recounted.
+    `seq` of the event struck, recounted or, when "answered", confirmed.
     """
 
     seq: int
@@ -69,7 +76,11 @@ class State(Frozen, frozen=True, kw_only=True):
 
     `current` is the step under way, `started` those begun or touched, `done`
     those declared finished.  `running` is the clock; `noting` means that the
-    next thing said is a note, whatever it is.  `seq` is that of the last event.
+    next thing said is a note, whatever it is.  `assembling` tells that putting
+    together was begun where the outline has no steps for it; `put_back` are the
+    steps finished since.  `held` is a step that was not finished because
+    something is out of its limit: said again, it is.  `seq` is that of the last
+    event, `asking` that of the entry about which a yes or no is waited for.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -78,7 +89,16 @@ class State(Frozen, frozen=True, kw_only=True):
     done: frozenset[str] = frozenset()
     running: bool = True
     noting: bool = False
+    assembling: bool = False
+    put_back: frozenset[str] = frozenset()
+    held: str | None = None
     seq: int = 0
+    asking: int | None = None
+
+
+def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
+    """Give what stands of what was found, as (step id, findings) in the order said."""
+    return tuple((entry.step, entry.findings) for entry in log if entry.kind == "finding")
 
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
@@ -86,8 +106,13 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
     current: str | None = None
     started: set[str] = set()
     done: set[str] = set()
+    put_back: set[str] = set()
+    assembling = False
     for entry in log:
+        assembling |= entry.kind == "assembling"
         if entry.finishes is not None:
+            if assembling:
+                put_back.add(entry.finishes)
             done.add(entry.finishes)
             started.add(entry.finishes)
         if entry.step is not None:
@@ -97,7 +122,13 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
             if entry.kind == "started":
                 done.discard(entry.step)
     return replace(
-        state, log=log, current=current, started=frozenset(started), done=frozenset(done)
+        state,
+        log=log,
+        current=current,
+        started=frozenset(started),
+        done=frozenset(done),
+        assembling=assembling,
+        put_back=frozenset(put_back),
     )
 
 

@@ -204,7 +204,8 @@ def _finding_likeness(finding: Finding, place: _Place, named: float) -> float:
 
 
 def _hardware_likeness(finding: Finding, hardware: Hardware) -> float:
-    part = part_likeness(finding.part, hardware.part)
+    named = (finding.part, *finding.stack)
+    part = max(part_likeness(one, hardware.part) for one in named)
     place = place_likeness(finding.place, hardware.place)
     count = 3.0 if finding.count is not None and finding.count == hardware.count else 0.0
     return 85.0 * part * place + count if part * place > 0 else 0.0

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from benchvoice.errors import GrammarError
-from benchvoice.grammar.outline import Outline, Step
+from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.outline_check import outline_mistakes, spoken_words
 from benchvoice.grammar.pack import TERM_KINDS, Pack
 from benchvoice.grammar.toml_file import line_of, read_toml
 from benchvoice.grammar.vocabulary import Entry, Term, VocabularyFile
 
+_FILE_NAME = re.compile(r"[A-Za-z0-9][\w-]{0,63}")
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number|count)\})?")
 
 
@@ -30,8 +32,8 @@ def load_pack(outline: Outline | None = None, extra: Sequence[Path] = ()) -> Pac
     """
     base = _trade_vocabulary(grammars_folder() / "trade")
     own = [_read_vocabulary(path) for path in extra]
-    merged = _merge([base, *own, *([outline] if outline else [])])
-    return Pack(**merged, outline=outline)
+    merged = _merge([base, *([outline] if outline else []), *own])
+    return Pack(**merged, outline=outline.called(merged["alias"]) if outline else None)
 
 
 def load_outline(name: str | Path) -> Outline:
@@ -41,15 +43,34 @@ def load_outline(name: str | Path) -> Outline:
     """
     path = Path(name)
     folder = grammars_folder() / "outlines"
-    if not path.suffix and not path.exists():
+    if path.name == str(name) and not path.suffix and not path.exists():
         path = folder / f"{name}.toml"
     if not path.is_file():
         known = ", ".join(sorted(found.stem for found in folder.glob("*.toml")))
         raise GrammarError("no such outline", mend=f"give a path or one of: {known}", file=name)
     outline, text = read_toml(path, Outline)
-    _check_terms(outline, path, text)
-    _check_outline(outline, path, text)
+    for error in outline_errors(outline, path, text):
+        raise error
     return outline
+
+
+def outline_errors(outline: Outline, path: Path, text: str) -> Iterator[GrammarError]:
+    """Yield what is wrong in an outline that was read from `text`, its words first."""
+    yield from _term_errors(outline, path, text)
+    if not _FILE_NAME.fullmatch(outline.name):  # sessions are named after it
+        yield GrammarError(
+            f'name "{outline.name}" cannot be part of a file name',
+            mend="use letters, digits, - and _",
+            file=path,
+            line=line_of(text, "$.name"),
+        )
+    if not any(True for _ in outline.steps()):
+        yield GrammarError("has no steps", mend="add [[stage.step]] tables", file=path)
+    for mistake in outline_mistakes(outline):
+        line = line_of(text, mistake.where)
+        yield GrammarError(mistake.what, mend=mistake.mend, file=path, line=line)
+    for spoken in spoken_words(outline):
+        yield from _spoken_errors(spoken.words, path, text, spoken.where)
 
 
 @cache
@@ -62,13 +83,14 @@ def _trade_vocabulary(folder: Path) -> VocabularyFile:
 
 def _read_vocabulary(path: Path) -> VocabularyFile:
     vocabulary, text = read_toml(path, VocabularyFile)
-    _check_terms(vocabulary, path, text)
+    for error in _term_errors(vocabulary, path, text):
+        raise error
     return vocabulary
 
 
 def _merge(files: Iterable[Entry]) -> dict[str, Any]:
     merged: dict[str, Any] = {}
-    names = [*TERM_KINDS, "correction", "negation", "filler", "template"]
+    names = [*TERM_KINDS, "correction", "negation", "filler", "template", "alias"]
     sources = list(files)
     for name in names:
         found = [getattr(source, name, ()) for source in sources]
@@ -89,8 +111,8 @@ def _last_of_each_name(entries: list[Entry]) -> list[Entry]:
     return list(by_name.values())
 
 
-def _check_terms(file: Entry, path: Path, text: str) -> None:
-    for kind in [*TERM_KINDS, "correction", "negation", "filler"]:
+def _term_errors(file: Entry, path: Path, text: str) -> Iterator[GrammarError]:
+    for kind in [*TERM_KINDS, "correction", "negation", "filler", "alias"]:
         seen: set[str] = set()
         terms = getattr(file, kind, ())
         for index, term in enumerate(terms if isinstance(terms, tuple) else ()):
@@ -100,7 +122,7 @@ def _check_terms(file: Entry, path: Path, text: str) -> None:
                     spoken.append(term.name)
                 key = f"{term.name} {getattr(term, 'takes', '')}"
                 if key in seen:
-                    raise GrammarError(
+                    yield GrammarError(
                         f'{kind} "{term.name}" stands twice',
                         mend="remove one of them",
                         file=path,
@@ -108,54 +130,15 @@ def _check_terms(file: Entry, path: Path, text: str) -> None:
                     )
                 seen.add(key)
             for say in spoken:
-                _check_spoken(say, path, text, f"$.{kind}[{index}]")
+                key = "name" if say == getattr(term, "name", "") else "say"
+                yield from _spoken_errors(say, path, text, f"$.{kind}[{index}].{key}")
 
 
-def _check_spoken(say: str, path: Path, text: str, where: str) -> None:
+def _spoken_errors(say: str, path: Path, text: str, where: str) -> Iterator[GrammarError]:
     if not _SPOKEN.fullmatch(say):
-        key = "say" if f'name = "{say}"' not in text else "name"
-        raise GrammarError(
+        yield GrammarError(
             f'"{say}" cannot be spoken as it is written',
             mend="use lower-case words with single spaces, numbers in words",
             file=path,
-            line=line_of(text, f"{where}.{key}"),
+            line=line_of(text, where),
         )
-
-
-def _check_outline(outline: Outline, path: Path, text: str) -> None:
-    seen: set[str] = set()
-    ids = {step.id for step in outline.steps()}
-    if not ids:
-        raise GrammarError("has no steps", mend="add [[stage.step]] tables", file=path)
-    for number, stage in enumerate(outline.stage):
-        for index, step in enumerate(stage.step):
-            where = f"$.stage[{number}].step[{index}]"
-            mistake = _step_mistake(step, seen, ids)
-            if mistake:
-                key, what, mend = mistake
-                line = line_of(text, f"{where}.{key}")
-                raise GrammarError(what, mend=mend, file=path, line=line)
-            for say in step.say:
-                _check_spoken(say, path, text, where)
-            seen.add(step.id)
-
-
-def _step_mistake(step: Step, seen: set[str], ids: set[str]) -> tuple[str, str, str] | None:
-    """Give (key, what, mend) of the first mistake in a step."""
-    if step.id in seen:
-        return "id", f'step id "{step.id}" stands twice', "give each step its own id"
-    if step.minutes is not None and not step.minutes > 0:
-        return "minutes", f"minutes = {step.minutes:g} is no time", "give minutes above 0"
-    for before in step.after:
-        if before not in ids:
-            return "after", f'there is no step "{before}"', "name a step id of this outline"
-        if before == step.id:
-            return "after", f'step "{before}" cannot come after itself', "remove it"
-    for limit in step.limit:
-        if limit.low is not None and limit.high is not None and limit.low > limit.high:
-            what = f"limit of {limit.quantity}: low {limit.low:g} is above high {limit.high:g}"
-            return "limit", what, "swap them"
-    for hardware in step.hardware:
-        if hardware.count < 1:
-            return "hardware", f"{hardware.part}: count {hardware.count}", "give a count above 0"
-    return None

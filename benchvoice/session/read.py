@@ -27,7 +27,19 @@ def read_session(folder: Path | str) -> Session:
 def journal_path(folder: Path | str) -> Path:
     """Give the journal of a session folder; a journal's own path is taken too."""
     path = Path(folder)
-    return path if path.name == JOURNAL_NAME else path / JOURNAL_NAME
+    return path if path.suffix == Path(JOURNAL_NAME).suffix else path / JOURNAL_NAME
+
+
+def has_records(folder: Path | str) -> bool:
+    """Whether a session was begun there: its journal has at least one whole line.
+
+    A crash in the very first moment leaves one without.
+    """
+    try:
+        with journal_path(folder).open("rb") as file:
+            return file.readline().endswith(b"\n")
+    except OSError:
+        return False
 
 
 def read_lines(path: Path) -> Lines:

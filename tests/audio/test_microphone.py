@@ -56,6 +56,12 @@ class FakeSound:
         ]
         self.stream: FakeStream | None = None
 
+    def _terminate(self):
+        self.looked_again = True
+
+    def _initialize(self):
+        pass
+
     def query_devices(self, device=None, kind=None):
         if kind is None:
             return self.devices
@@ -63,7 +69,7 @@ class FakeSound:
             raise ValueError(f"No input device matching {device!r}")
         return self.devices[1]
 
-    def InputStream(self, *, device, samplerate, channels, dtype, blocksize, callback):  # noqa: N802
+    def InputStream(self, *, device, samplerate, channels, dtype, blocksize, callback, latency):  # noqa: N802
         if samplerate not in self.rates:
             raise PortAudioError("Invalid sample rate [PaErrorCode -9997]")
         if channels not in self.channel_counts:

@@ -11,6 +11,7 @@ from benchvoice.bench.past import past_times, read_times, times_before
 from benchvoice.bench.past_index import Index, index_path
 from benchvoice.cli import options
 from benchvoice.cli.options import Subcommands
+from benchvoice.cli.priced import add_options, is_asked, priced, supplement
 from benchvoice.follow import find_step
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.quoting import (
@@ -60,6 +61,7 @@ def add(commands: Subcommands) -> None:
     parser.add_argument(
         "--forward", action="store_true", help="with --backtest: from those before it only"
     )
+    add_options(parser)
     parser.set_defaults(run=run)
 
 
@@ -68,6 +70,8 @@ def run(args: Namespace) -> int:
     outline = load_outline(args.outline)
     index = Index(index_path())
     times = past_times(args.session, outline, index)
+    if args.revise is not None:
+        return supplement(args, outline)
     if args.backtest:
         tried = backtest(outline, times, forward=args.forward, half_life=args.half_life)
         print(backtest_text(tried), end="")
@@ -76,6 +80,9 @@ def run(args: Namespace) -> int:
     elif args.explain is not None:
         made = _forecast(args, outline, times, index)
         print(explain_text(explain(made, _step_id(args.explain, outline))), end="")
+    elif is_asked(args):
+        given = quote_of(_forecast(args, outline, times, index), rate=args.rate)
+        return priced(args, given, outline)
     else:
         _quote(args, _forecast(args, outline, times, index))
     return 0

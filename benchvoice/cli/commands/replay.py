@@ -34,7 +34,7 @@ def run(args: Namespace) -> int:
     """`benchvoice replay`."""
     outline = load_outline(args.outline)
     started = start_of(args.audio, real_clock())
-    ears = open_ears(outline, args.engine, args.model)
+    ears = open_ears(outline, args.engine, args.model, own=options.own_words())
     tell_missing(ears)
     shown = 0
     for recorded in replay(

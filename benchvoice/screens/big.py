@@ -1,0 +1,65 @@
+"""Words in letters three lines high, to be read from across the bench.
+
+Each letter is five dots high and mostly three wide; two rows of dots share a
+line as half blocks.
+"""
+
+from __future__ import annotations
+
+import textwrap
+
+from benchvoice.screens.cells import Line, line
+
+HEIGHT = 3
+"""Lines that a row of letters takes."""
+
+_DOTS = {
+    "A": ".#. #.# ### #.# #.#", "B": "##. #.# ##. #.# ##.", "C": ".## #.. #.. #.. .##",
+    "D": "##. #.# #.# #.# ##.", "E": "### #.. ##. #.. ###", "F": "### #.. ##. #.. #..",
+    "G": ".## #.. #.# #.# .##", "H": "#.# #.# ### #.# #.#", "I": "### .#. .#. .#. ###",
+    "J": "..# ..# ..# #.# .#.", "K": "#.# #.# ##. #.# #.#", "L": "#.. #.. #.. #.. ###",
+    "M": "#...# ##.## #.#.# #...# #...#", "N": "#..# ##.# #.## #..# #..#",
+    "O": ".#. #.# #.# #.# .#.", "P": "##. #.# ##. #.. #..", "Q": ".#. #.# #.# .#. ..#",
+    "R": "##. #.# ##. #.# #.#", "S": ".## #.. .#. ..# ##.", "T": "### .#. .#. .#. .#.",
+    "U": "#.# #.# #.# #.# ###", "V": "#.# #.# #.# #.# .#.", "W": "#...# #...# #.#.# ##.## #...#",
+    "X": "#.# #.# .#. #.# #.#", "Y": "#.# #.# .#. .#. .#.", "Z": "### ..# .#. #.. ###",
+    "0": "### #.# #.# #.# ###", "1": ".#. ##. .#. .#. ###", "2": "### ..# ### #.. ###",
+    "3": "### ..# ### ..# ###", "4": "#.# #.# ### ..# ..#", "5": "### #.. ### ..# ###",
+    "6": "### #.. ### #.# ###", "7": "### ..# ..# ..# ..#", "8": "### #.# ### #.# ###",
+    "9": "### #.# ### ..# ###", "-": ".. .. ## .. ..", ".": ". . . . #", ",": ".. .. .. .# #.",
+    "/": "..# ..# .#. #.. #..", ":": ". # . # .", "'": "# # . . .", "?": "### ..# .#. ... .#.",
+    " ": ".. .. .. .. ..",
+}  # fmt: skip
+_BLOCKS = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
+
+
+def big_width(text: str) -> int:
+    """Give the columns that a text takes in big letters."""
+    return sum(len(_rows(letter)[0]) + 1 for letter in text)
+
+
+def big_lines(text: str, width: int, rows: int, style: str = "class:strong") -> list[Line] | None:
+    """Give a text in big letters on at most `rows` rows of them; None when it does not fit."""
+    for narrow in range(len(text), 0, -1):
+        split = textwrap.wrap(text.upper(), narrow, break_long_words=False)
+        if len(split) > rows:
+            return None
+        if split and all(big_width(one) <= width for one in split):
+            return [one for words in split for one in _big_row(words, style)]
+    return None
+
+
+def _big_row(words: str, style: str) -> list[Line]:
+    letters = [_rows(letter) for letter in words]
+    dots = ["".join(letter[at] + "." for letter in letters) for at in range(5)]
+    dots.append("." * len(dots[0]))
+    return [
+        line(
+            (style, "".join(_BLOCKS[up == "#", low == "#"] for up, low in zip(*pair, strict=True)))
+        )
+        for pair in ((dots[0], dots[1]), (dots[2], dots[3]), (dots[4], dots[5]))
+    ]
+
+
+def _rows(letter: str) -> list[str]:
+    return _DOTS.get(letter.upper(), _DOTS["?"]).split()
