@@ -41,13 +41,18 @@ def big_width(text: str) -> int:
 def big_lines(text: str, width: int, rows: int, style: str = "class:strong") -> list[Line] | None:
     """Give a text in big letters on at most `rows` rows of them; None when it does not fit.
 
-    As few rows as can be, of about the same length.
+    As few rows as can be; two are parted at a colon, or are of about the same length.
     """
-    fitting: list[list[str]] = []
+    text = text.upper()
+    head, colon, tail = text.partition(": ")
+    splits = [[head + ":", tail]] if colon else []
     for narrow in range(1, len(text) + 1):
-        split = textwrap.wrap(text.upper(), narrow, break_long_words=False)
-        if len(split) <= rows and all(big_width(one) <= width for one in split):
-            fitting.append(split)
+        splits.append(textwrap.wrap(text, narrow, break_long_words=False))
+    fitting = [
+        split
+        for split in splits
+        if len(split) <= rows and all(big_width(one) <= width for one in split)
+    ]
     if not fitting:
         return None
     best = min(fitting, key=len)
