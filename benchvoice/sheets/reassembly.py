@@ -150,7 +150,7 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
     heard = [entry for entry in _about(line, book) if _tells_how(entry, line)]
     return Fit(
         what=", ".join([line.text, *size_of(line, book.outline)]),
-        container=" and ".join(line.containers) or None,
+        container=_container(line, book),
         orientation=line.orientation[-1] if line.orientation else None,
         mark="; ".join(line.marks) or None,
         lengths=tuple(f"{one.expected} of {one.length}: {one.where}" for one in line.lengths),
@@ -164,6 +164,17 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
         entries=tuple(entry.seq for entry in heard),
         clips=tuple(entry.clip for entry in heard if entry.clip),
     )
+
+
+def _container(line: LedgerLine, book: Book) -> str | None:
+    """Say where it lies; how many lie there where that is not all of them."""
+    kept = [
+        one.label if item.count in (None, line.came) else f"{one.label} ({item.count} of them)"
+        for one in book.ledger.containers
+        for item in one.items
+        if (item.step, item.part, item.place) == line.key
+    ]
+    return " and ".join(kept) or None
 
 
 def _about(line: LedgerLine, book: Book) -> Iterator[Entry]:
