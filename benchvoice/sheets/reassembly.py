@@ -101,10 +101,10 @@ def reassembly_sheet(book: Book) -> ReassemblySheet:
 
 
 def _before(book: Book) -> Iterator[str]:
-    """Yield what is open of the stages before putting together."""
+    """Yield what is open of the stages before putting together; what goes in is in the steps."""
     kinds = book.outline.kind_of if book.outline else {}
     for one in book.questions:
-        if kinds.get(one.step) not in PUTTING:
+        if one.kind != "out" and kinds.get(one.step) not in PUTTING:
             yield f"{title_of(one.step, book.titles)}: {one.text}"
 
 
