@@ -9,8 +9,7 @@ import numpy as np
 from benchvoice.audio import SAMPLE_RATE, Utterance, read_blocks
 from benchvoice.bench.ears import Ears
 from benchvoice.grammar import Pack
-from benchvoice.language import Parser
-from benchvoice.learning.gain import FOLDS, meaning
+from benchvoice.learning.gain import FOLDS, Reading
 from benchvoice.learning.pairs import Pair
 from benchvoice.learning.propose import Sounding, propose
 from benchvoice.learning.taught import taught
@@ -43,11 +42,12 @@ def measure_by_ear(
     seqs = {(pair.session, pair.seq) for pair in held}
     rest = [pair for pair in pairs if (pair.session, pair.seq) not in seqs]
     learnt = taught(pack, propose(rest, pack, sounding, least))
-    truth = Parser(pack)
+    truth = Reading(pack)
     right = []
-    for ears in (make(pack), make(learnt)):
-        heard = [meaning(ears.hear(_utterance(pair)).remark) for pair in held]
-        meant = [meaning(truth.parse(pair.became)) for pair in held]
+    for taken in (pack, learnt):
+        ears, reading = make(taken), Reading(taken)
+        heard = [reading.of(ears.hear(_utterance(pair)).remark) for pair in held]
+        meant = [truth.meaning(pair.became) for pair in held]
         right.append(sum(one == other for one, other in zip(heard, meant, strict=True)))
     return EarGain(clips=len(held), before=right[0], after=right[1])
 

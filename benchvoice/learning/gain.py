@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from benchvoice.follow import find_step
 from benchvoice.grammar import Pack
 from benchvoice.language import Parser
 from benchvoice.learning.pairs import Pair
@@ -40,32 +41,44 @@ def measure(
     Read means parsed: what new sounds are worth can only be heard, and is not
     in it.  Retyped pairs alone are counted, those that the correction made clear.
     """
-    parser = Parser(pack)
-    retyped = [
-        pair for pair in pairs if pair.retyped and parser.parse(pair.became).kind != "unclear"
-    ]
-    before = sum(_right(pair, parser, parser) for pair in retyped)
+    reading = Reading(pack)
+    retyped = [pair for pair in pairs if pair.retyped and reading.meaning(pair.became) is not None]
+    before = sum(_right(pair, reading, reading) for pair in retyped)
     after = 0
     for fold in range(FOLDS):
         held = retyped[fold::FOLDS]
         rest = [pair for at, pair in enumerate(retyped) if at % FOLDS != fold]
         moved = [pair for pair in pairs if not pair.retyped]
-        learnt = Parser(taught(pack, propose([*rest, *moved], pack, sounding, least)))
-        after += sum(_right(pair, learnt, parser) for pair in held)
-    everything = Parser(taught(pack, propose(pairs, pack, sounding, least)))
-    remarks = list(untouched)
-    changed = sum(
-        meaning(everything.parse(one.heard)) != meaning(parser.parse(one.heard)) for one in remarks
-    )
+        learnt = Reading(taught(pack, propose([*rest, *moved], pack, sounding, least)))
+        after += sum(_right(pair, learnt, reading) for pair in held)
+    everything = Reading(taught(pack, propose(pairs, pack, sounding, least)))
+    texts = [remark.heard for remark in untouched]
+    changed = sum(everything.meaning(text) != reading.meaning(text) for text in texts)
     return Gain(
-        pairs=len(retyped), before=before, after=after, untouched=len(remarks), changed=changed
+        pairs=len(retyped), before=before, after=after, untouched=len(texts), changed=changed
     )
 
 
-def _right(pair: Pair, reading: Parser, truth: Parser) -> bool:
-    return meaning(reading.parse(pair.was)) == meaning(truth.parse(pair.became))
+class Reading:
+    """What texts mean with a pack: all that they say, without how it was said."""
+
+    def __init__(self, pack: Pack) -> None:
+        self._parser = Parser(pack)
+        self._outline = pack.outline
+
+    def meaning(self, text: str) -> tuple[object, ...] | None:
+        """Give what a text means; None when it means nothing."""
+        return self.of(self._parser.parse(text))
+
+    def of(self, remark: Remark) -> tuple[object, ...] | None:
+        """Give what a remark means, commands with the steps that they name."""
+        if remark.kind == "unclear":
+            return None
+        words: object = remark.words
+        if remark.words and self._outline is not None:
+            words = tuple(step.id for step in find_step(remark.words, self._outline)) or words
+        return remark.command, remark.number, words, remark.findings
 
 
-def meaning(remark: Remark) -> tuple[object, ...]:
-    """Give all that a remark says, without how it was said."""
-    return remark.kind, remark.command, remark.number, remark.words, remark.findings
+def _right(pair: Pair, reading: Reading, truth: Reading) -> bool:
+    return reading.meaning(pair.was) == truth.meaning(pair.became)

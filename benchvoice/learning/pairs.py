@@ -12,9 +12,9 @@ from benchvoice.session import Entry, Session
 class Pair(Frozen, frozen=True, kw_only=True):
     """One entry as it was recorded, and as it was put right.
 
-    `was` and `became` are the texts, `by_ear` tells that it was heard and not
-    typed.  The steps are ids, None where there is none; `places` are those that
-    the findings name, `clip` is its recording.
+    `was` and `became` are the texts; `by_ear` tells that it was heard and not
+    typed, `command` that it became a command.  The steps are ids, None where
+    there is none; `places` are those that the findings name, `clip` its recording.
     """
 
     session: str
@@ -22,6 +22,7 @@ class Pair(Frozen, frozen=True, kw_only=True):
     was: str
     became: str
     by_ear: bool
+    command: bool = False
     step_was: str | None = None
     step_became: str | None = None
     places: tuple[str, ...] = ()
@@ -54,6 +55,7 @@ def pairs_of(session: Session) -> Iterator[Pair]:
             was=first.remark.heard,
             became=entry.remark.heard,
             by_ear=first.clip is not None or first.remark.confidence is not None,
+            command=entry.remark.kind == "command",
             step_was=first.step,
             step_became=entry.step,
             clip=session.folder / first.clip if first.clip else None,

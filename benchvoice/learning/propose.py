@@ -107,7 +107,7 @@ def _of_swap(swap: Swap, pair: Pair, vocabulary: Vocabulary) -> Proposal | None:
         return None
     if vocabulary.words.issuperset(swap.was) and (pair.by_ear or len(swap.was) == 1):
         return None  # a known word was misheard, or something else was meant
-    known = vocabulary.terms.get(meant)
+    known = None if pair.command else vocabulary.terms.get(meant)
     if known is not None:
         kind, term = known
         if not pair.by_ear and len(swap.was) == 1 and not _VOWELS & set(said):

@@ -97,7 +97,7 @@ def test_short_forms_are_told_from_words() -> None:
 
 
 def test_a_step_is_called_as_its_user_calls_it() -> None:
-    (found,) = propose([pair("start the doghouse", "start the end cover")], PACK)
+    (found,) = propose([pair("start the doghouse", "start the end cover", command=True)], PACK)
     moved = pair(
         *("two bolts at the pump", "two bolts at the pump"),
         step_was="drain",
@@ -108,8 +108,8 @@ def test_a_step_is_called_as_its_user_calls_it() -> None:
     assert (alias.kind, alias.said, alias.meant) == ("step", "nose", "end_cover")
     learnt = taught(PACK, [found, alias])
     assert learnt.outline is not None
-    if found.kind == "step":
-        assert find_step("doghouse", learnt.outline)[0].id == "end_cover"
+    assert (found.kind, found.said) == ("step", "doghouse")
+    assert find_step("doghouse", learnt.outline)[0].id == "end_cover"
     assert find_step("nose", learnt.outline)[0].id == "end_cover"
 
 
@@ -128,6 +128,8 @@ def test_the_gain_is_measured_on_corrections_that_were_not_learnt_from(tmp_path:
     pairs = list(pairs_of(session))
     gain = measure(pairs, [one.remark for one in session.entries if not one.corrected], PACK)
     assert (gain.pairs, gain.before, gain.after, gain.changed) == (3, 0, 3, 0)
+    twice = [pair("start the doghouse", "start the end cover", seq=n, command=True) for n in (1, 2)]
+    assert measure(twice, [], PACK).after == 2
     alone = measure(pairs[:1], [], PACK)
     assert (alone.before, alone.after) == (0, 0)  # nothing is left to learn it from
 
@@ -139,7 +141,7 @@ def test_what_is_kept_is_read_back_and_what_was_in_the_file_stays(tmp_path: Path
     texts = [
         pair("eight zappers off", "eight bolts off"),
         pair("one steel cracked", "one seal cracked"),
-        pair("start the doghouse please", "start the end cover please"),
+        pair("start the doghouse", "start the end cover", command=True),
         pair("two flngs cracked", "two flanges cracked", by_ear=False),
     ]
     proposals = propose(texts, PACK, sounding)
@@ -155,6 +157,8 @@ def test_what_is_kept_is_read_back_and_what_was_in_the_file_stays(tmp_path: Path
     assert again.typed["flngs"] == "flanges"
     read = Parser(again).parse("eight zappers off").findings
     assert read == PARSER.parse("eight bolts off").findings
+    assert again.outline is not None
+    assert find_step("doghouse", again.outline)[0].id == "end_cover"
     keep(path, proposals, again)
     assert load_pack(OUTLINE, [path]).part_by_name["bolt"].say == bolt.say
 
