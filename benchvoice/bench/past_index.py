@@ -39,7 +39,7 @@ CREATE TABLE IF NOT EXISTS fit (digest TEXT PRIMARY KEY, posterior BLOB);
 CREATE TABLE IF NOT EXISTS made_by (code TEXT);
 """
 _DECODER = msgspec.json.Decoder(SessionTimes)
-_BROKEN = (sqlite3.Error, ValueError, KeyError, EOFError, OSError, BadZipFile)
+_BROKEN = (sqlite3.Error, ValueError, TypeError, OSError)
 _IN_THE_WAY = frozenset(
     {
         sqlite3.SQLITE_BUSY,
@@ -61,10 +61,14 @@ def index_path() -> Path:
 
 
 class Index:
-    """The index in one file; `path` need not exist, nor be writable."""
+    """The index in one file; `path` need not exist, nor be writable.
 
-    def __init__(self, path: Path) -> None:
+    `patience` is how many seconds to wait for another program that uses it.
+    """
+
+    def __init__(self, path: Path, patience: float = 10.0) -> None:
         self._path = path
+        self._patience = patience
 
     def times(
         self, journals: Sequence[Path], read: Callable[[Path], SessionTimes]
@@ -102,7 +106,7 @@ class Index:
         for _ in range(2):
             try:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
-                with closing(sqlite3.connect(self._path, timeout=10)) as base, base:
+                with closing(sqlite3.connect(self._path, timeout=self._patience)) as base, base:
                     _prepare(base)
                     return work(base)
             except _BROKEN as error:
@@ -187,7 +191,9 @@ def _unpacked(base: sqlite3.Connection, digest: str) -> Posterior | None:
     row = base.execute("SELECT posterior FROM fit WHERE digest = ?", (digest,)).fetchone()
     if row is None:
         return None
-    with np.load(io.BytesIO(row[0]), allow_pickle=False) as arrays:
-        kept = {field.name: arrays[field.name] for field in fields(Posterior)}
-    kept["trust"] = float(kept["trust"])
-    return Posterior(**kept)
+    try:
+        with np.load(io.BytesIO(row[0]), allow_pickle=False) as arrays:
+            kept = {field.name: arrays[field.name] for field in fields(Posterior)}
+        return Posterior(**{**kept, "trust": float(kept["trust"])})
+    except (ValueError, TypeError, KeyError, EOFError, OSError, BadZipFile):
+        return None

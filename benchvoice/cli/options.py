@@ -82,7 +82,7 @@ def session_outline(session: Session, given: str | None) -> Outline | None:
 def header_of(args: argparse.Namespace) -> Header:
     """Give the session header that the arguments say."""
     return Header(
-        outline=str(args.outline), job=args.job, unit=args.unit, serial=args.serial, who=args.who
+        outline=args.outline, job=args.job, unit=args.unit, serial=args.serial, who=args.who
     )
 
 

@@ -16,14 +16,14 @@ def backtest_text(given: Backtest) -> str:
     lines = [
         fill(f"Quotes for {given.outline} put to the test: each session predicted {how}.", WIDTH),
         "",
-        f"{'session':<28} {'past':>4} {'steps':>5} {'actual':>7} {'P10':>7} {'P50':>7} "
+        f"{'session':<27} {'past':>4} {'steps':>5} {'actual':>7} {'P10':>7} {'P50':>7} "
         f"{'P80':>7} {'P90':>7}",
     ]
     for row in given.rows:
         times = [hours_minutes(getattr(row.predicted, p)) for p in ("p10", "p50", "p80", "p90")]
         mark = " " if row.predicted.p10 <= row.actual <= row.predicted.p90 else "*"
         cells = " ".join(f"{cell:>7}" for cell in [hours_minutes(row.actual), *times])
-        lines.append(f"{row.session[:28]:<28} {row.past:>4} {row.steps:>5} {cells} {mark}".rstrip())
+        lines.append(f"{row.session[:27]:<27} {row.past:>4} {row.steps:>5} {cells} {mark}".rstrip())
     count = len(given.rows)
     lines += [
         "",

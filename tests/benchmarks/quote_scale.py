@@ -37,34 +37,41 @@ class Cost(NamedTuple):
     peak: float
 
 
-def events() -> list[tuple[dict[str, Any], ...]]:
-    """Give the demo's events, a tuple a session, in order."""
+def events() -> list[list[str]]:
+    """Give the demo's events, a list a session: each as JSON from its kind on."""
     sessions = []
     for journal in sorted(HISTORY.glob("*/session.jsonl")):
         lines = [json.loads(line) for line in journal.read_text().splitlines()]
-        sessions.append(tuple(line for line in lines if line.get("record") == "event"))
+        sessions.append([_rest(line) for line in lines if line.get("record") == "event"])
     return sessions
 
 
-def journal_of(number: int, source: tuple[dict[str, Any], ...], dice: random.Random) -> str:
+def _rest(event: dict[str, Any]) -> str:
+    """Drop what is written anew, and what refers to other events or stops the clock."""
+    gone = ("record", "seq", "sitting", "t", "wall", "amends")
+    kept = {key: value for key, value in event.items() if key not in gone}
+    if kept["kind"] in ("recounted", "struck", "paused", "resumed"):
+        kept["kind"] = "asked"
+    return json.dumps(kept, separators=(",", ":"))[1:]
+
+
+def journal_of(number: int, source: list[str], dice: random.Random) -> str:
     """Write one session of `EVENTS` events: each of the source's about twice, in its order."""
     start = datetime(2015, 1, 5, 7, 30, tzinfo=UTC) + timedelta(hours=9 * number)
-    header = {"record": "header", "outline": "reversing_gearbox", "invented": True}
-    lines = [{"schema": 1, "what": "benchvoice session"}, header]
-    lines.append({"record": "opened", "sitting": 1, "t": 0.0, "wall": start.isoformat()})
+    wall = start.isoformat()
+    lines = [
+        '{"schema":1,"what":"benchvoice session"}',
+        '{"record":"header","outline":"reversing_gearbox","invented":true}',
+        f'{{"record":"opened","sitting":1,"t":0.0,"wall":"{wall}"}}',
+    ]
     t, pace = 0.0, dice.lognormvariate(0.0, 0.2)
     for seq in range(1, EVENTS + 1):
-        event = dict(source[(seq - 1) * len(source) // EVENTS])
         t += 300.0 * pace * dice.lognormvariate(0.0, 0.4)
-        event |= {"seq": seq, "sitting": 1, "t": round(t, 3)}
-        event["wall"] = (start + timedelta(seconds=t)).isoformat(timespec="seconds")
-        if event["kind"] in ("recounted", "struck", "paused", "resumed"):
-            event |= {"kind": "asked"}
-            event.pop("amends", None)
-        lines.append(event)
-    wall = (start + timedelta(seconds=t)).isoformat(timespec="seconds")
-    lines.append({"record": "closed", "sitting": 1, "t": round(t, 3), "wall": wall})
-    return "".join(json.dumps(line, separators=(",", ":")) + "\n" for line in lines)
+        head = f'{{"record":"event","seq":{seq},"sitting":1,"t":{t:.3f},"wall":"{wall}",'
+        lines.append(head + source[(seq - 1) * len(source) // EVENTS])
+    end = (start + timedelta(seconds=t)).isoformat(timespec="seconds")
+    lines.append(f'{{"record":"closed","sitting":1,"t":{t:.3f},"wall":"{end}"}}')
+    return "\n".join(lines) + "\n"
 
 
 def grow(folder: Path, have: int, size: int) -> None:

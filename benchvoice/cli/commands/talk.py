@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
+from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
 
@@ -11,25 +12,28 @@ import platformdirs
 from prompt_toolkit import PromptSession
 from prompt_toolkit.patch_stdout import patch_stdout
 
-from benchvoice.audio import Microphone, MicrophoneLike
+from benchvoice.audio import Microphone, MicrophoneLike, quiet_libraries
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import options, talking
-from benchvoice.cli.options import Subcommands, header_of, terminal_width
+from benchvoice.cli.options import Subcommands, header_of, optional_outline, terminal_width
 from benchvoice.cli.printing import tell_missing
-from benchvoice.grammar import Outline, load_outline, load_pack
+from benchvoice.grammar import Outline, load_pack
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
 
 _LEAVE = frozenset({"quit", "exit", "leave"})
 _HELP = "Say or type what you find; 'quit' or Ctrl-D leaves, the clock stops and all is kept."
 
+_FREE = Outline(name="free", title="No outline: say start and what you begin on", unit="", stage=())
+"""A job without an outline: steps are what they are called, and nothing is expected."""
+
 
 def add(commands: Subcommands) -> None:
     """Tell the command line of it."""
     parser = commands.add_parser("talk", help="the same live, by voice and keyboard")
-    options.outline(parser, required=True)
+    options.outline(parser, required=False)
     options.session(parser, required=False)
     parser.add_argument("--device", help="microphone: number or part of its name (see check)")
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
@@ -43,19 +47,21 @@ def run(args: Namespace) -> int:
     """`benchvoice talk`."""
     from benchvoice.screens.live import LiveScreen, live_app
 
-    outline = load_outline(args.outline)
+    known = optional_outline(args)
+    outline = known or _FREE
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
     own = options.own_words()
-    pack = load_pack(outline, own)
+    pack = load_pack(known, own)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
     ears = open_ears(
-        outline, None if args.keyboard else args.engine, args.model, own=own, attention=word
+        known, None if args.keyboard else args.engine, args.model, own=own, attention=word
     )
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
-    with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
+    sound = nullcontext() if args.keyboard and args.say == "off" else quiet_libraries()
+    with sound, Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
         screen = None if plain else LiveScreen(desk, outline, args.job or outline.title)
         if screen is None:
             print(_greeting(ears, outline, desk))
@@ -129,7 +135,7 @@ def _toolbar(bench: LiveBench, desk: Desk, outline: Outline) -> str:
     ear = "keyboard only" if level is None else f"mic {_meter(level)}"
     if level is not None:
         ear += f"  {talking.ear_text(bench, desk)}"
-    return f" {clock}  {step.title if step else 'no step yet'}  {ear}"
+    return f" {clock}  {step.title if step else state.current or 'no step yet'}  {ear}"
 
 
 def _meter(level: float) -> str:

@@ -256,7 +256,7 @@ class Editor:
     def finding_dropped(self) -> None:
         """Take the finding shown out of the form."""
         if isinstance(self.document.panel, Form):
-            self._take(drop_finding(self.document.panel, self.document))
+            self._take(drop_finding(self.document.panel, self.document, self.reader))
 
     def _take(self, outcome: Outcome) -> bool:
         """Show a document, or write a correction and show what comes of it."""

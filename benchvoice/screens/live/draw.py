@@ -169,7 +169,7 @@ def said_text(item: Recorded, view: View) -> str:
     event = item.event
     if event.kind == "finding":
         return "; ".join(finding_text(finding) for finding in event.remark.findings)
-    outline = view.outline if event.kind in ("started", "finished", "moved") else None
+    outline = view.outline if event.kind in ("started", "finished", "moved", "assembling") else None
     lines = event_lines(event, outline, item.clip, _UNWRAPPED)
     said = next(text for text in lines if not text.startswith("  CAUTION"))
     return said.partition("  ")[2]

@@ -61,7 +61,10 @@ class View:
     @property
     def step(self) -> Step | None:
         """The step under way."""
-        return self.outline.by_id.get(self.state.current or "")
+        here = self.state.current
+        if here and not self.outline.stage:  # without an outline it is what it was called
+            return Step(id=here, title=here)
+        return self.outline.by_id.get(here or "")
 
     @property
     def cautions(self) -> tuple[str, ...]:
