@@ -18,7 +18,12 @@ def learned_lines(quote: Quote) -> list[str]:
         lines += ["", fill(_promise(quote.promise), WIDTH)]
     if quote.drivers:
         lines += ["", "What makes the whole job uncertain (share of its variance):"]
-        lines += [f"  {one.share:>4.0%}  {one.name}" for one in quote.drivers[:DRIVERS]]
+        lines += [
+            fill(
+                one.name, WIDTH, initial_indent=f"  {one.share:>4.0%}  ", subsequent_indent=" " * 8
+            )
+            for one in quote.drivers[:DRIVERS]
+        ]
         rest = sum(one.share for one in quote.drivers[DRIVERS:])
         if rest:
             lines.append(f"  {rest:>4.0%}  {len(quote.drivers) - DRIVERS} smaller ones together")

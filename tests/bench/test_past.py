@@ -17,6 +17,8 @@ from benchvoice.bench.quick import read_quickly
 from benchvoice.grammar import load_outline
 from benchvoice.quoting import SessionTimes, estimate, forecast
 from benchvoice.session import find_sessions, read_session
+from benchvoice.session.lines import one_line
+from benchvoice.session.values import SCHEMA
 
 HISTORY = Path(__file__).parents[2] / "demo_sessions" / "history"
 OUTLINE = load_outline("reversing_gearbox")
@@ -54,6 +56,21 @@ def test_what_is_out_of_the_ordinary_is_left_to_the_full_reader(some: Path, chan
     journal = some / "invented_02" / "session.jsonl"
     journal.write_text(change(journal.read_text()))
     assert read_quickly(journal) is None
+
+
+def test_the_quick_reader_wants_every_checksum(some: Path) -> None:
+    journal = some / "invented_02" / "session.jsonl"
+    records = [json.loads(line) for line in journal.read_text().splitlines()]
+    records[0]["schema"] = SCHEMA
+    lines = [one_line(record, n) for n, record in enumerate(records, start=1)]
+    journal.write_bytes(b"".join(lines))
+    quick = read_quickly(journal)
+    assert quick is not None
+    assert times_of(quick) == times_of(read_session(journal))
+    spoilt = lines[9].replace(b'"t":', b'"t":1', 1)
+    for content in ([*lines[:9], spoilt, *lines[10:]], [*lines[:9], *lines[10:]], lines[:1] * 2):
+        journal.write_bytes(b"".join(content))
+        assert read_quickly(journal) is None
 
 
 def test_struck_entries_do_not_count_in_the_quick_reader_either(some: Path) -> None:

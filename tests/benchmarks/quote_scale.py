@@ -23,6 +23,9 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
+from zlib import crc32
+
+from benchvoice.session.values import SCHEMA
 
 ROOT = Path(__file__).parents[2]
 HISTORY = ROOT / "demo_sessions" / "history"
@@ -60,7 +63,7 @@ def journal_of(number: int, source: list[str], dice: random.Random) -> str:
     start = datetime(2015, 1, 5, 7, 30, tzinfo=UTC) + timedelta(hours=9 * number)
     wall = start.isoformat()
     lines = [
-        '{"schema":1,"what":"benchvoice session"}',
+        f'{{"schema":{SCHEMA},"what":"benchvoice session"}}',
         '{"record":"header","outline":"reversing_gearbox","invented":true}',
         f'{{"record":"opened","sitting":1,"t":0.0,"wall":"{wall}"}}',
     ]
@@ -71,7 +74,13 @@ def journal_of(number: int, source: list[str], dice: random.Random) -> str:
         lines.append(head + source[(seq - 1) * len(source) // EVENTS])
     end = (start + timedelta(seconds=t)).isoformat(timespec="seconds")
     lines.append(f'{{"record":"closed","sitting":1,"t":{t:.3f},"wall":"{end}"}}')
-    return "\n".join(lines) + "\n"
+    return "".join(summed(line, n) for n, line in enumerate(lines, start=1))
+
+
+def summed(line: str, n: int) -> str:
+    """Number a line and give it its checksum, as `session.lines` has it."""
+    body = f'{line[:-1]},"n":{n}'
+    return f'{body},"sum":"{crc32(body.encode()):08x}"}}\n'
 
 
 def grow(folder: Path, have: int, size: int) -> None:

@@ -285,6 +285,17 @@ def test_what_nobody_spoke_of_is_asked_for(demo: Session) -> None:
     assert piston.look == ("nothing was said of it when it was taken apart: was it there?",)
 
 
+def test_lengths_have_their_holes_and_containers_how_many(tmp_path: Path) -> None:
+    session = job(
+        tmp_path,
+        *("start the end cover", "six bolts off the end cover one and a quarter long top"),
+        "four bolts off the end cover two inch long bottom in bag five",
+    )
+    bolts = found(reassembly_sheet(book_of(session, pack())), "10 bolts")
+    assert bolts.lengths == ("6 of 1 1/4 in: top", "4 of 2 in: bottom")  # as the outline has them
+    assert bolts.container == "bag 5 (4 of them)"
+
+
 def test_new_parts_marks_and_undecided_ones_are_told(tmp_path: Path) -> None:
     session = job(
         tmp_path,
