@@ -25,6 +25,7 @@ from screen_help import (
 )
 
 from benchvoice.errors import SessionError
+from benchvoice.grammar import load_pack
 from benchvoice.remark import Finding
 from benchvoice.screens.editor import Editor, Reader
 from benchvoice.screens.player import SilentPlayer
@@ -284,3 +285,14 @@ def test_what_the_disk_does_not_take_is_not_shown_as_saved(job: Path) -> None:
     assert editor.document.bad
     assert len(editor.document.rows) == len(JOB)
     assert (job / "session.jsonl").read_bytes() == before
+
+
+def test_without_an_outline_the_steps_are_those_that_were_said(job: Path) -> None:
+    keyed(job, DOWN, DOWN, "s", "front cover", ENTER)  # a second step, to choose from
+    with Corrections.open(job, "me", ScriptedClock(START).clock) as corrections:
+        editor = Editor(corrections, None, Reader(lambda: load_pack(None)), SilentPlayer())
+        editor.down()
+        editor.pick_step()
+        editor.typed("front", "front")
+        editor.entered()
+    assert entries(job)[2].step == "front_cover"

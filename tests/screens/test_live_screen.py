@@ -15,6 +15,7 @@ from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.follow import State, advance
+from benchvoice.grammar import Outline, load_pack
 from benchvoice.language import Parser
 from benchvoice.screens.big import HEIGHT, big_lines, big_width
 from benchvoice.screens.cells import text_of
@@ -142,6 +143,17 @@ def test_typed_lines_become_entries_and_quit_leaves(tmp_path: Path) -> None:
     assert said == ["nine bolts off the end cover", "two dowel pins off"]
     assert screen.view.notices == ()
     assert "nine bolts" in text.getvalue()
+
+
+def test_a_job_without_an_outline_shows_the_steps_that_were_named() -> None:
+    pack = load_pack(None)
+    free = Outline(name="free", title="No outline", unit="", stage=())
+    view = View(outline=free, state=State()).standing(State())
+    for text in ("start the snout", "four bolts off"):
+        state, event = advance(view.state, Parser(pack).parse(text), pack, 0.0)
+        view = view.recorded(Recorded(event), state)
+        assert "SNOUT" in "\n".join(shown(view))
+    assert "4 bolts, removed" in "\n".join(shown(view))
 
 
 @pytest.mark.hardware

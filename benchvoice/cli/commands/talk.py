@@ -7,6 +7,7 @@ from argparse import Namespace
 from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import platformdirs
 from prompt_toolkit import PromptSession
@@ -18,10 +19,13 @@ from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import options, talking
 from benchvoice.cli.options import Subcommands, header_of, optional_outline, terminal_width
-from benchvoice.cli.printing import tell_missing
+from benchvoice.cli.printing import missing_text, tell_missing
 from benchvoice.grammar import Outline, load_pack
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
+
+if TYPE_CHECKING:
+    from benchvoice.screens.live import LiveScreen
 
 _LEAVE = frozenset({"quit", "exit", "leave"})
 _HELP = "Say or type what you find; 'quit' or Ctrl-D leaves, the clock stops and all is kept."
@@ -45,8 +49,6 @@ def add(commands: Subcommands) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice talk`."""
-    from benchvoice.screens.live import LiveScreen, live_app
-
     known = optional_outline(args)
     outline = known or _FREE
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
@@ -62,7 +64,7 @@ def run(args: Namespace) -> int:
     folder = args.session or _new_folder(outline)
     sound = nullcontext() if args.keyboard and args.say == "off" else quiet_libraries()
     with sound, Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
-        screen = None if plain else LiveScreen(desk, outline, args.job or outline.title)
+        screen = None if plain else _screen(desk, ears, outline, args.job)
         if screen is None:
             print(_greeting(ears, outline, desk))
         bench = LiveBench(
@@ -76,17 +78,37 @@ def run(args: Namespace) -> int:
         )
         bench.start()
         try:
-            if screen is not None:
-                keys = talking.key_bindings(bench, key)
-                live_app(screen, bench, keys, lambda: talking.ear_text(bench, desk)).run()
-            elif sys.stdin.isatty():
-                _prompt(bench, desk, outline, key)
-            else:
-                _read_lines(bench)
+            _take_lines(bench, desk, outline, screen, key)
         finally:
             bench.stop()
     print(f"Kept in {folder}; see it: benchvoice show {folder}")
     return 0
+
+
+def _screen(desk: Desk, ears: Ears, outline: Outline, job: str | None) -> LiveScreen:
+    """Make the screen, with what was told before it and would be hidden by it."""
+    from benchvoice.screens.live import LiveScreen
+
+    screen = LiveScreen(desk, ears.outline or outline, job or outline.title)
+    missing = missing_text(ears)
+    if missing:
+        screen.show(Told(missing))
+    return screen
+
+
+def _take_lines(
+    bench: LiveBench, desk: Desk, outline: Outline, screen: LiveScreen | None, key: str | None
+) -> None:
+    """Put in what is typed until the user leaves."""
+    if screen is not None:
+        from benchvoice.screens.live import live_app
+
+        keys = talking.key_bindings(bench, key)
+        live_app(screen, bench, keys, lambda: talking.ear_text(bench, desk)).run()
+    elif sys.stdin.isatty():
+        _prompt(bench, desk, outline, key)
+    else:
+        _read_lines(bench)
 
 
 def _read_lines(bench: LiveBench) -> None:

@@ -82,7 +82,7 @@ def ear_text(ear: Ear, *, loud: bool) -> tuple[str, bool]:
 
 def head_lines(view: View, width: int, rows: int, *, blocks: bool) -> Iterator[Line]:
     """One thing in big letters: a count that does not add up, else the step under way."""
-    title = view.step.title if view.step else "No step yet"
+    title = view.step.title if view.step else view.state.current or "No step yet"
     alarm = next(filter(None, map(headline, view.open)), None)
     yield line()
     if alarm is None:

@@ -69,7 +69,9 @@ class View:
     @property
     def cautions(self) -> tuple[str, ...]:
         """What is to be heeded in the step under way, what can hurt first."""
-        return cautions_before(self.step, self.outline) if self.step else ()
+        if self.step is None or self.step.id not in self.outline.kind_of:
+            return ()  # a step that the user named, of a job without an outline
+        return cautions_before(self.step, self.outline)
 
     @property
     def question(self) -> str | None:
