@@ -24,18 +24,18 @@ _END = b',"sum":"%08x"}'
 """How a line of the present schema ends: 18 bytes, the CRC-32 of all before them."""
 
 
-class _Found(msgspec.Struct):
+class _Found(msgspec.Struct, gc=False):
     part: str | None = None
     condition: str | None = None
     conditions: tuple[str, ...] = ()
 
 
-class _Said(msgspec.Struct):
+class _Said(msgspec.Struct, gc=False):
     heard: str
     findings: tuple[_Found, ...] = ()
 
 
-class _Line(msgspec.Struct):
+class _Line(msgspec.Struct, gc=False):
     """Any line of a journal, as far as it matters here."""
 
     record: str = ""
@@ -101,7 +101,9 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
     for line in lines:
         if line.record == "event" and line.remark is not None and line.wall:
             entries[line.seq] = _entry(line, line.remark)
-            last[line.sitting] = max(last.get(line.sitting, 0.0), line.t, line.end or 0.0)
+            end = line.t if line.end is None or line.end < line.t else line.end
+            if end >= last.get(line.sitting, 0.0):
+                last[line.sitting] = end
             if line.kind == "struck" and line.amends in entries:
                 entries[line.amends] = replace(entries[line.amends], struck=True)
         elif line.record == "header":
@@ -126,6 +128,13 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
 
 
 def _entry(line: _Line, said: _Said) -> Entry:
+    findings: tuple[Finding, ...] = ()
+    if said.findings:
+        findings = tuple(
+            Finding(part=one.part, condition=one.condition, conditions=one.conditions)
+            for one in said.findings
+            if one.condition
+        )
     return Entry(
         seq=line.seq,
         sitting=line.sitting,
@@ -136,9 +145,5 @@ def _entry(line: _Line, said: _Said) -> Entry:
         step=line.step,
         finishes=line.finishes,
         amends=line.amends,
-        findings=tuple(
-            Finding(part=one.part, condition=one.condition, conditions=one.conditions)
-            for one in said.findings
-            if one.condition
-        ),
+        findings=findings,
     )
