@@ -5,7 +5,17 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from benchvoice.cli.commands import check, fetch_model, hear, parse, quote, replay, show, talk
+from benchvoice.cli.commands import (
+    check,
+    enrol,
+    fetch_model,
+    hear,
+    parse,
+    quote,
+    replay,
+    show,
+    talk,
+)
 
 _COMMANDS = (
     replay,
@@ -14,6 +24,7 @@ _COMMANDS = (
     parse,
     show,
     quote,
+    enrol,
     check,
     fetch_model,
 )

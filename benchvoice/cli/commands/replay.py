@@ -12,7 +12,7 @@ from typing import TextIO
 from benchvoice.bench.ears import open_ears
 from benchvoice.bench.replay import replay, start_of
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, header_of, terminal_width
+from benchvoice.cli.options import Subcommands, header_of, terminal_width, voice_of
 from benchvoice.cli.printing import event_json, tell_missing
 from benchvoice.grammar import load_outline
 from benchvoice.session import real_clock
@@ -34,7 +34,7 @@ def run(args: Namespace) -> int:
     """`benchvoice replay`."""
     outline = load_outline(args.outline)
     started = start_of(args.audio, real_clock())
-    ears = open_ears(outline, args.engine, args.model)
+    ears = open_ears(outline, args.engine, args.model, voice=voice_of(args))
     tell_missing(ears)
     shown = 0
     for recorded in replay(

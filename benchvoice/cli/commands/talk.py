@@ -11,12 +11,11 @@ import platformdirs
 from prompt_toolkit import PromptSession
 from prompt_toolkit.patch_stdout import patch_stdout
 
-from benchvoice.audio import Microphone, MicrophoneLike
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import options, talking
-from benchvoice.cli.options import Subcommands, header_of, terminal_width
+from benchvoice.cli.options import Subcommands, header_of, terminal_width, voice_of
 from benchvoice.cli.printing import tell_missing
 from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.session import real_clock
@@ -31,7 +30,7 @@ def add(commands: Subcommands) -> None:
     parser = commands.add_parser("talk", help="the same live, by voice and keyboard")
     options.outline(parser, required=True)
     options.session(parser, required=False)
-    parser.add_argument("--device", help="microphone: number or part of its name (see check)")
+    options.device(parser)
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
     options.engine(parser)
     talking.add_options(parser)
@@ -45,7 +44,13 @@ def run(args: Namespace) -> int:
     pack = load_pack(outline)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
-    ears = open_ears(outline, None if args.keyboard else args.engine, args.model, attention=word)
+    ears = open_ears(
+        outline,
+        None if args.keyboard else args.engine,
+        args.model,
+        attention=word,
+        voice=None if args.keyboard else voice_of(args, live=True),
+    )
     tell_missing(ears)
     folder = args.session or _new_folder(outline)
     with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
@@ -53,7 +58,7 @@ def run(args: Namespace) -> int:
         bench = LiveBench(
             desk,
             lambda item: _show(item, outline),
-            None if args.keyboard else lambda: _microphone(args.device),
+            None if args.keyboard else lambda: options.microphone(args.device),
             cut_settings,
             ears.denoiser,
             gate=talking.gate_of(word, key),
@@ -133,10 +138,6 @@ def _greeting(ears: Ears, outline: Outline, desk: Desk) -> str:
     for text in outline.caution:
         lines += wrapped("  CAUTION ", text, width)
     return "\n".join([*lines, *wrapped("", _HELP, width)])
-
-
-def _microphone(device: str | None) -> MicrophoneLike:
-    return Microphone(int(device) if device and device.isdigit() else device)
 
 
 def _new_folder(outline: Outline) -> Path:
