@@ -119,7 +119,8 @@ class Remark(Frozen, frozen=True):
     """One utterance or typed line, understood as far as it could be.
 
     `confidence` is 0..1, or None for typed text.  `number` is what a command
-    takes ("make that nine": 9), `words` the rest of it ("go to the pump").
+    takes ("make that nine": 9), `words` the rest of it ("go to the pump"); one
+    that asks for a part or a container has what it asks for in `findings`.
     """
 
     heard: str

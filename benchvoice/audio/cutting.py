@@ -91,6 +91,7 @@ class Cutter:
         self._floor = NoiseFloor()
         self._rest: Samples = np.zeros(0, dtype=np.int16)
         self._clean_rest: Samples = self._rest  # ahead of or behind `_rest`, from the same sample
+        self._deaf_rest = np.zeros(0, dtype=np.bool_)  # as long as `_rest`
         self._taken = 0  # frames seen so far
         self._before: deque[_Frame] = deque(maxlen=max(_TRIGGER_WINDOW, self._frames("pre_roll")))
         self._frames_in: list[_Frame] = []  # of the utterance under way; empty between two
@@ -106,34 +107,46 @@ class Cutter:
         """The noise floor as learnt so far, dBFS; with a denoiser, of what it leaves."""
         return self._floor.level
 
-    def push(self, block: Samples) -> list[Utterance]:
-        """Take a block of 16 kHz mono samples; give the utterances that ended in it."""
-        return self._take(block, block if self._clean is None else self._clean.push(block))
+    def push(self, block: Samples, *, deaf: bool = False) -> list[Utterance]:
+        """Take a block of 16 kHz mono samples; give the utterances that ended in it.
+
+        A `deaf` block is taken as silence that tells nothing of the room.
+        """
+        if deaf:
+            block = np.zeros_like(block)
+        clean = block if self._clean is None else self._clean.push(block)
+        return self._take(block, clean, deaf)
 
     def flush(self) -> list[Utterance]:
         """End the stream: give the utterances under way, if any."""
         done: list[Utterance] = []
         if self._clean is not None:
-            done = self._take(self._rest[:0], self._clean.finish())
+            done = self._take(self._rest[:0], self._clean.finish(), False)
         return done + (self._finish() if self._frames_in else [])
 
-    def _take(self, block: Samples, clean: Samples) -> list[Utterance]:
+    def _take(self, block: Samples, clean: Samples, deaf: bool) -> list[Utterance]:
         """Judge the frames of which both the sound and the clean sound are there."""
         samples = np.concatenate((self._rest, block))
+        unheard = np.concatenate((self._deaf_rest, np.full(block.size, deaf)))
         clean = np.concatenate((self._clean_rest, clean))
         ready = min(samples.size, clean.size)
         whole = ready - ready % _FRAME
         done: list[Utterance] = []
         for at in range(0, whole, _FRAME):
-            done += self._step(samples[at : at + _FRAME], clean[at : at + _FRAME])
+            part = slice(at, at + _FRAME)
+            done += self._step(samples[part], clean[part], bool(unheard[part].any()))
         self._rest, self._clean_rest = samples[whole:].copy(), clean[whole:].copy()
+        self._deaf_rest = unheard[whole:].copy()
         return done
 
     def _frames(self, setting: str) -> int:
         return round(float(getattr(self.settings, setting)) / _FRAME_SECONDS)
 
-    def _step(self, samples: Samples, clean: Samples) -> list[Utterance]:
-        frame = self._judge(samples, clean)
+    def _step(self, samples: Samples, clean: Samples, deaf: bool) -> list[Utterance]:
+        if deaf:
+            frame = _Frame(np.zeros_like(samples), self._floor.level, False)
+        else:
+            frame = self._judge(samples, clean)
         self._taken += 1
         if not self._frames_in:
             self._before.append(frame)

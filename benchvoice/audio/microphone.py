@@ -10,6 +10,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Protocol, Self
 
+from benchvoice.audio.portaudio import load_sounddevice, look_again
 from benchvoice.audio.reading import read_blocks
 from benchvoice.audio.samples import QUIETEST_DBFS, SAMPLE_RATE, Normaliser, Samples, level_dbfs
 from benchvoice.errors import AudioError
@@ -29,6 +30,10 @@ class MicrophoneLike(Protocol):
     @property
     def overflows(self) -> int:
         """How often sound was lost."""
+
+    @property
+    def behind(self) -> float:
+        """How long ago the end of the last block was recorded, seconds."""
 
     def blocks(self) -> Iterator[Samples]:
         """Yield 16 kHz mono blocks of about 0.1 s until `stop`."""
@@ -61,7 +66,7 @@ class MicrophoneInfo:
 
 def list_microphones(backend: Any = None) -> tuple[MicrophoneInfo, ...]:
     """List the devices that can record.  Raises AudioError when PortAudio is missing."""
-    sound = backend or _load_sounddevice()
+    sound = backend or load_sounddevice()
     chosen = sound.default.device[0]
     return tuple(
         MicrophoneInfo(
@@ -83,11 +88,19 @@ class Microphone:
     when it refuses that.  The driver's callback only puts a copy in a queue;
     when the queue is full the block is dropped and counted in `overflows`.
     Raises AudioError when PortAudio, the device or access to it is missing.
-    `backend` stands in for the sounddevice module.
+    `backend` stands in for the sounddevice module, `clock` counts seconds.
     """
 
-    def __init__(self, device: int | str | None = None, *, backend: Any = None) -> None:
+    def __init__(
+        self,
+        device: int | str | None = None,
+        *,
+        backend: Any = None,
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:
         self.device = device
+        self._clock = clock
+        self._recorded = clock()
         self.rate = float(SAMPLE_RATE)
         self._backend = backend
         self._level = QUIETEST_DBFS
@@ -106,13 +119,20 @@ class Microphone:
         """How often sound was lost, here or in the driver."""
         return self._overflows
 
+    @property
+    def behind(self) -> float:
+        """How long ago the end of the last block was recorded, seconds."""
+        return max(0.0, self._clock() - self._recorded)
+
     def __enter__(self) -> Self:
         """Open the device and start recording."""
-        sound = self._backend or _load_sounddevice()
+        sound = self._backend or load_sounddevice()
         try:
-            info = sound.query_devices(self.device, "input")
-            self._stream = self._open(sound, info)
-            self._stream.start()
+            try:
+                self._start(sound)
+            except (sound.PortAudioError, ValueError):
+                look_again(sound)  # it may have been plugged in since
+                self._start(sound)
         except (sound.PortAudioError, ValueError) as error:
             wanted = "default microphone" if self.device is None else f'microphone "{self.device}"'
             raise AudioError(
@@ -142,7 +162,7 @@ class Microphone:
         normaliser = Normaliser(self.rate)
         while True:
             try:
-                raw = self._queue.get(timeout=_BLOCK_SECONDS)
+                raw, self._recorded = self._queue.get(timeout=_BLOCK_SECONDS)
             except queue.Empty:
                 if self._stopped:
                     return
@@ -155,6 +175,11 @@ class Microphone:
             self._level = level_dbfs(samples)
             if samples.size:
                 yield samples
+
+    def _start(self, sound: Any) -> None:
+        info = sound.query_devices(self.device, "input")
+        self._stream = self._open(sound, info)
+        self._stream.start()
 
     def _open(self, sound: Any, info: Any) -> Any:
         """Open at 16 kHz mono, else at the device's own rate, else with all its channels."""
@@ -181,7 +206,7 @@ class Microphone:
         if status and status.input_overflow:
             self._overflows += 1
         try:
-            self._queue.put_nowait(block.copy())
+            self._queue.put_nowait((block.copy(), self._clock()))
         except queue.Full:
             self._overflows += 1
 
@@ -218,6 +243,11 @@ class FileMicrophone:
         """Always 0: a file waits."""
         return 0
 
+    @property
+    def behind(self) -> float:
+        """Always 0: a block is recorded when it is asked for."""
+        return 0.0
+
     def __enter__(self) -> Self:
         """Nothing to open yet."""
         return self
@@ -247,20 +277,6 @@ class FileMicrophone:
                 self._sleep(max(0.0, ahead))
             self._level = level_dbfs(block)
             yield block
-
-
-def _load_sounddevice() -> Any:
-    try:
-        import sounddevice
-    except OSError:
-        raise AudioError(
-            "PortAudio library is not installed", mend="install libportaudio2"
-        ) from None
-    except ImportError:
-        raise AudioError(
-            "the Python package sounddevice is not installed", mend="install sounddevice"
-        ) from None
-    return sounddevice
 
 
 def _first_line(error: Exception) -> str:

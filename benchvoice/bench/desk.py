@@ -6,8 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
+from msgspec.structs import replace
+
 from benchvoice.audio import Utterance, write_clip
 from benchvoice.bench.ears import Ears
+from benchvoice.bench.gate import Gate
+from benchvoice.bench.questions import OPEN_SECONDS, question_of
 from benchvoice.follow import State, StepEvent, advance, guess_step, restore
 from benchvoice.remark import Remark, StepGuess
 from benchvoice.session import JOURNAL_NAME, Clock, Header, Journal
@@ -18,22 +22,27 @@ class Recorded:
     """An event that is on the disk; `clip` is relative to the session folder.
 
     `end` is where the utterance ended, in seconds of the sitting; None when typed.
+    `question` is what the user is asked about it, when it was not heard clearly.
     """
 
     event: StepEvent
     clip: str | None = None
     end: float | None = None
+    question: str | None = None
 
 
 class Desk:
     """Takes remarks, follows the outline, and records each event before giving it back.
 
-    As a context manager it closes the sitting at the end.
+    With `asks` a doubtful entry is asked about: the next yes or no settles the newest.  As a
+    context manager it closes the sitting at the end.
     """
 
-    def __init__(self, ears: Ears, journal: Journal) -> None:
+    def __init__(self, ears: Ears, journal: Journal, *, asks: bool = False) -> None:
         self._ears = ears
         self._journal = journal
+        self._asks = asks
+        self._asked_at = 0.0
         before = journal.before
         self.state: State = State() if before is None else restore(before.log, before.last_seq)
         self.listening = True
@@ -41,7 +50,14 @@ class Desk:
 
     @classmethod
     def open(
-        cls, ears: Ears, folder: Path, header: Header, clock: Clock, source: str | None = None
+        cls,
+        ears: Ears,
+        folder: Path,
+        header: Header,
+        clock: Clock,
+        source: str | None = None,
+        *,
+        asks: bool = False,
     ) -> Desk:
         """Begin a session in `folder`, or take the one in it up again with a new sitting.
 
@@ -54,7 +70,7 @@ class Desk:
                 journal.amend_header(header)
         else:
             journal = Journal.create(folder, header, clock, source=source)
-        return cls(ears, journal)
+        return cls(ears, journal, asks=asks)
 
     @property
     def folder(self) -> Path:
@@ -71,12 +87,17 @@ class Desk:
         remark = self._ears.read(text, self._guess)
         return self._record(remark, self.elapsed)
 
-    def heard(self, utterance: Utterance) -> Recorded | None:
+    def heard(self, utterance: Utterance, gate: Gate | None = None) -> Recorded | None:
         """Take an utterance; its times are seconds of the sitting.
 
-        None while not listening, unless it is the command to listen again.
+        None when the gate does not let it count, and while not listening,
+        unless it is the command to listen again.
         """
-        heard = self._ears.hear(utterance, self._guess)
+        words = self._ears.words(utterance)
+        counts = words if gate is None else gate.admit(words, utterance.start, utterance.end)
+        if counts is None:
+            return None
+        heard = self._ears.understand(utterance, counts, self._guess)
         if not self.listening and heard.remark.command != "listen":
             return None
         clip = self._journal.clip_name(self.state.seq + 1)
@@ -98,12 +119,17 @@ class Desk:
         end: float | None = None,
         alternatives: tuple[str, ...] = (),
     ) -> Recorded:
+        if self.elapsed - self._asked_at > OPEN_SECONDS:
+            self.state = replace(self.state, asking=None)
         state, event = advance(self.state, remark, self._ears.pack, at)
         self._journal.append_event(event, clip=clip, end=end, alternatives=alternatives)
+        question = question_of(event, self._ears.outline) if self._asks else None
+        if question is not None:
+            state, self._asked_at = replace(state, asking=event.seq), self.elapsed
         self.state = state
         if remark.command in ("quiet", "listen"):
             self.listening = remark.command == "listen"
-        return Recorded(event, clip, end)
+        return Recorded(event, clip, end, question)
 
     def _guess(self, remark: Remark) -> StepGuess | None:
         outline = self._ears.outline

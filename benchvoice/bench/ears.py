@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,11 +11,15 @@ from msgspec.structs import replace
 
 from benchvoice.audio import CutSettings, Samples, Utterance, cut, read_blocks
 from benchvoice.audio.denoise import Denoiser, open_denoiser
+from benchvoice.bench.gate import with_attention
 from benchvoice.bench.understand import Guess, Understood, understand
+from benchvoice.errors import EngineError
 from benchvoice.follow import guess_step
 from benchvoice.grammar import Outline, Pack, load_pack
 from benchvoice.grammar.generate import sentences
 from benchvoice.hearing import Engine, EngineChoice, open_engine
+from benchvoice.hearing import Heard as Guesses
+from benchvoice.hearing.engine import Sentences
 from benchvoice.language import Parser
 from benchvoice.remark import Remark, StepGuess
 
@@ -34,15 +38,26 @@ def build_engine(
     choice: EngineChoice = "auto",
     model: Path | None = None,
     cache: Path | None = None,
+    attention: str | None = None,
 ) -> Engine:
-    """Make the engine that hears what the pack's generator says.
+    """Make the engine that hears what the pack's generator says, with or without `attention` first.
 
-    Raises EngineError when the choice cannot be had.
+    Raises EngineError when the choice cannot be had, or it cannot hear the attention word.
     """
-    said = (
+    said: Sentences = (
         (sentence.words, sentence.weight * _WEIGHT) for sentence in sentences(pack, count=_COUNT)
     )
-    return open_engine(choice, said, pack.pronounce, model, cache or cache_folder())
+    if attention is not None:
+        said = with_attention(said, attention)
+    engine = open_engine(choice, said, pack.pronounce, model, cache or cache_folder())
+    unheard = set(engine.missing).intersection((attention or "").split())
+    if unheard:
+        raise EngineError(
+            f'the attention word "{attention}" cannot be heard: no pronunciation of '
+            f'"{min(unheard)}" is known',
+            mend="choose another, or add it: benchvoice words add",
+        )
+    return engine
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +92,14 @@ class Ears:
 
     def hear(self, utterance: Utterance, guess: Guess | None = None) -> Heard:
         """Understand one utterance."""
-        if self.engine is None:
-            return Heard(utterance, Remark(heard="", confidence=0.0))
-        heard = self.engine.hear(utterance.samples)
+        return self.understand(utterance, self.words(utterance), guess)
+
+    def words(self, utterance: Utterance) -> Guesses:
+        """Give the engine's guesses at the words of an utterance."""
+        return Guesses() if self.engine is None else self.engine.hear(utterance.samples)
+
+    def understand(self, utterance: Utterance, heard: Guesses, guess: Guess | None = None) -> Heard:
+        """Understand the words that were guessed of an utterance."""
         found: Understood = understand(heard, self._parser, guess or self._guess, self.pack)
         return Heard(utterance, found.remark, found.alternatives)
 
@@ -106,12 +126,17 @@ def open_ears(
     outline: Outline | None,
     choice: EngineChoice | None = "auto",
     model: Path | None = None,
+    *,
+    own: Sequence[Path] = (),
+    attention: str | None = None,
 ) -> Ears:
     """Load the pack with the outline's words and make the engine; None makes no engine.
 
-    Raises GrammarError or EngineError.
+    `own` are the user's word lists, `attention` a word that may stand before
+    any remark.  Raises GrammarError or EngineError.
     """
-    pack = load_pack(outline)
+    pack = load_pack(outline, own)
     if choice is None:
         return Ears(pack, None)
-    return Ears(pack, build_engine(pack, choice, model), open_denoiser())
+    engine = build_engine(pack, choice, model, attention=attention)
+    return Ears(pack, engine, open_denoiser())

@@ -20,6 +20,9 @@ from benchvoice.remark import Finding, Remark
 
 _NO_OUTLINE = Outline(name="", title="", unit="", stage=())
 
+_LEAVE_A_QUESTION_OPEN = frozenset({"asked", "voice", "unclear", "photo", "paused", "resumed"})
+"""After anything else a "yes" might be meant for something else."""
+
 
 def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State, StepEvent]:
     """Put a remark in its place on the outline of `pack` (which may have none).
@@ -82,7 +85,8 @@ def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[Sta
             ),
         )
     running = state.running if change.running is None else change.running
-    now = replace(state, seq=event.seq, running=running, noting=change.noting)
+    asking = state.asking if change.kind in _LEAVE_A_QUESTION_OPEN else None
+    now = replace(state, seq=event.seq, running=running, noting=change.noting, asking=asking)
     return with_log(now, log), event
 
 
@@ -104,7 +108,7 @@ def _find(state: State, remark: Remark, pack: Pack, outline: Outline) -> Change:
             warnings += hardware_warnings(finding, hardware)
         warnings += limit_warnings(finding, step, outline, units)
     entered = step is not None and step_id != state.current and step_id not in state.started
-    cautions = step.caution if step is not None and entered else ()
+    cautions = step.cautions if step is not None and entered else ()
     return Change("finding", step_id, tuple(warnings), cautions, _asked_back(remark))
 
 

@@ -36,7 +36,7 @@ def coming(state: State, outline: Outline) -> str:
     step = following(state, outline)
     if step is None:
         return f"{here}Next: nothing, that was the last step."
-    return " ".join([f"{here}Next: {step.title}.", *step.caution])
+    return " ".join([f"{here}Next: {step.title}.", *step.cautions])
 
 
 def how_many(state: State, outline: Outline) -> str:

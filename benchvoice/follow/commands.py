@@ -76,7 +76,16 @@ def _open_counts(state: State, outline: Outline, step: str) -> tuple[str, ...]:
     return (*count_warnings(counts, outline), *missing_warnings(counts, outline))
 
 
+def _here(state: State, outline: Outline) -> Step | None:
+    """Give the step under way; where there is no outline it is what it was called."""
+    if not outline.stage and state.current:
+        return Step(id=state.current, title=state.current)
+    return outline.by_id.get(state.current or "")
+
+
 def _named(state: State, remark: Remark, outline: Outline) -> Step | Change:
+    if not outline.stage and remark.words:
+        return Step(id=remark.words, title=remark.words)
     found = [outline.by_id[guess.id] for guess in find_step(remark.words or "", outline)]
     if not found:
         return unclear(state, f"No step is called {remark.words}.")
@@ -108,14 +117,14 @@ def _enter(state: State, step: Step, outline: Outline, *, passing: bool) -> Chan
     )
     done = state.current if passing and state.current not in (None, *state.done) else None
     answer = f"{step.title}."
-    return Change("started", step.id, warnings, step.caution, answer, finishes=done)
+    return Change("started", step.id, warnings, step.cautions, answer, finishes=done)
 
 
 def _start(state: State, remark: Remark, outline: Outline) -> Change:
     if remark.words:
         named = _named(state, remark, outline)
         return named if isinstance(named, Change) else _enter(state, named, outline, passing=False)
-    here = outline.by_id.get(state.current or "")
+    here = _here(state, outline)
     step = here if here and here.id not in state.done else answers.following(state, outline)
     if step is None:
         return unclear(state, "There is no step to start: say its name.")
@@ -135,7 +144,7 @@ def _next(state: State, remark: Remark, outline: Outline) -> Change:
 
 def _move(state: State, step: Step, outline: Outline) -> Change:
     warnings = leaving(state, outline, step.id)
-    return Change("moved", step.id, warnings, step.caution, f"{step.title}.")
+    return Change("moved", step.id, warnings, step.cautions, f"{step.title}.")
 
 
 def _back(state: State, remark: Remark, outline: Outline) -> Change:
@@ -152,7 +161,7 @@ def _go(state: State, remark: Remark, outline: Outline) -> Change:
 
 
 def _finish(state: State, remark: Remark, outline: Outline) -> Change:
-    step = outline.by_id.get(state.current or "")
+    step = _here(state, outline)
     if remark.words:
         named = _named(state, remark, outline)
         if isinstance(named, Change):
@@ -196,6 +205,31 @@ def _plain(kind: EventKind) -> Callable[[State, Remark, Outline], Change]:
     return lambda state, remark, outline: Change(kind, state.current)
 
 
+def _yes(state: State, remark: Remark, outline: Outline) -> Change:
+    entry = _asked_about(state)
+    if entry is None:
+        return Change("answered", state.current)
+    answer = f"Confirmed: {answers.read_back([entry], outline)}"
+    return Change("answered", entry.step, answer=answer, amends=entry.seq)
+
+
+def _no(state: State, remark: Remark, outline: Outline) -> Change:
+    entry = _asked_about(state)
+    if entry is None:
+        return Change("answered", state.current)
+    log = tuple(one for one in state.log if one.seq != entry.seq)
+    answer = f"Struck: {answers.read_back([entry], outline)} Say it again."
+    return Change("struck", entry.step, answer=answer, amends=entry.seq, log=log)
+
+
+def _later(state: State, remark: Remark, outline: Outline) -> Change:
+    return Change("answered", state.current, answer="It stays doubtful." if state.asking else None)
+
+
+def _asked_about(state: State) -> LogEntry | None:
+    return next((entry for entry in state.log if entry.seq == state.asking), None)
+
+
 def _note(state: State, remark: Remark, outline: Outline) -> Change:
     return Change("asked", state.current, answer="Say the note.", noting=True)
 
@@ -218,6 +252,12 @@ _COMMANDS: dict[str, Callable[[State, Remark, Outline], Change]] = {
     "photo": _plain("photo"),
     "quiet": _plain("voice"),
     "listen": _plain("voice"),
-    "yes": _plain("answered"),
-    "no": _plain("answered"),
+    "speak": _plain("voice"),
+    "silent": _plain("voice"),
+    "open ear": _plain("voice"),
+    "wait for the word": _plain("voice"),
+    "hold to talk": _plain("voice"),
+    "yes": _yes,
+    "no": _no,
+    "later": _later,
 }

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
 from benchvoice.follow.likeness import part_likeness, place_likeness, share_said, stems
+from benchvoice.follow.sizes import length_group
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
 from benchvoice.remark import Finding, Frozen
 
-_OFF = frozenset({"removed", "pressed out", "drained", "loosened"})
-_ON = frozenset({"installed", "pressed in", "tightened", "adjusted"})
+OFF = frozenset({"removed", "pressed out", "drained", "loosened"})
+ON = frozenset({"installed", "pressed in", "tightened", "adjusted"})
+PUTTING: frozenset[StageKind] = frozenset({"assemble", "test"})
+"""Actions that take parts off and that put them on, and the stages that put them on."""
 
-_COUNTING: Mapping[StageKind, frozenset[str]] = {"strip": _OFF, "assemble": _ON, "test": _ON}
+_COUNTING: Mapping[StageKind, frozenset[str]] = {"strip": OFF, "assemble": ON, "test": ON}
 """Actions that count parts, by the nature of the stage; in others all of them do."""
 
 
@@ -23,7 +26,7 @@ class Count(Frozen, frozen=True, kw_only=True):
 
     `expected` is None for what the outline does not list.  `said` is None
     when it was not mentioned, or mentioned without a number; `mentioned` tells
-    which.
+    which.  `build` is the place where builds differ, while it is not settled.
     """
 
     step: str
@@ -32,6 +35,7 @@ class Count(Frozen, frozen=True, kw_only=True):
     expected: int | None = None
     said: int | None = None
     mentioned: bool = False
+    build: str | None = None
 
     @property
     def differs(self) -> bool:
@@ -53,41 +57,67 @@ def tally(
     Gives all the hardware of the outline in its order, then what it does not
     list, in the order said.  What came off, what was found of it and what shall
     happen to it are added up apart, and the largest sum counts: "ten bolts
-    off" and then "two bolts bent" are ten bolts.
+    off" and then "two bolts bent" are ten bolts.  Of the builds of one place
+    those that it turned out not to be are left out.
     """
     sums: dict[_Key, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     mentioned: dict[_Key, bool] = {}
-    kinds = {step.id: stage.kind for stage in outline.stage for step in stage.step}
     for step_id, group in findings:
         step = outline.by_id.get(step_id or "")
         for finding in group if step else ():
             assert step is not None
-            if not finding.part or not _counts(finding, kinds[step.id]):
+            if not finding.part or not _counts(finding, outline.kind_of[step.id]):
                 continue
             item = expected_for(finding, step)
             key = _key(step, item) if item else _Key(step.id, finding.part, finding.place)
             mentioned[key] = True
-            number = _number(finding, item)
+            number = number_of(finding, item)
             if number is not None:
-                sums[key][_facet(finding)] += number
-    keys = [_key(step, item) for step in outline.steps() for item in step.hardware]
-    expected = {_key(step, item): item.count for step in outline.steps() for item in step.hardware}
+                sums[key][_facet(finding, item, sums[key])] += number
+    items = {_key(step, item): item for step in outline.steps() for item in step.hardware}
+    settled = settled_builds(mentioned, outline)
     return tuple(
         Count(
             step=key.step,
             part=key.part,
             place=key.place,
-            expected=expected.get(key),
+            expected=items[key].count if key in items else None,
             said=max(sums[key].values()) if sums.get(key) else None,
             mentioned=key in mentioned,
+            build=_open_build(items.get(key), settled),
         )
-        for key in dict.fromkeys([*keys, *mentioned])
+        for key in dict.fromkeys([*items, *mentioned])
+        if key in mentioned or not _ruled_out(items[key], settled)
     )
+
+
+def settled_builds(
+    mentioned: Iterable[tuple[str, str, str | None]], outline: Outline
+) -> dict[str, tuple[str, ...]]:
+    """Map places where builds differ to the options said; `mentioned` has (step, part, place)."""
+    said = set(mentioned)
+    found: dict[str, dict[str, None]] = {name: {} for name in outline.builds}
+    for step in outline.steps():
+        for item in step.hardware:
+            if item.build is not None and _key(step, item) in said:
+                found[item.build][item.build_option] = None
+    return {name: tuple(options) for name, options in found.items()}
+
+
+def _ruled_out(item: Hardware, settled: Mapping[str, Collection[str]]) -> bool:
+    said = settled[item.build] if item.build is not None else ()
+    return bool(said) and item.build_option not in said
+
+
+def _open_build(item: Hardware | None, settled: Mapping[str, Collection[str]]) -> str | None:
+    if item is None or item.build is None or settled[item.build]:
+        return None
+    return item.build
 
 
 def expected_for(finding: Finding, step: Step) -> Hardware | None:
     """Find the step's hardware that a finding is of; None when none is, or several are as like."""
-    likes = [(_hardware_likeness(finding, item, step), item) for item in step.hardware]
+    likes = [(hardware_likeness(finding, item, step), item) for item in step.hardware]
     best = max((like for like, _ in likes), default=0.0)
     found = [item for like, item in likes if like == best]
     return found[0] if best > 0 and len(found) == 1 else None
@@ -109,7 +139,7 @@ def missing_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ..
         f"{where(count, outline)}: {parts_text(count.part, count.expected)} expected, "
         + ("no number said" if count.mentioned else "not mentioned")
         for count in counts
-        if count.expected is not None and count.said is None
+        if count.expected is not None and count.said is None and count.build is None
     )
 
 
@@ -126,26 +156,34 @@ def _key(step: Step, item: Hardware) -> _Key:
 def _counts(finding: Finding, kind: StageKind) -> bool:
     if finding.ordinal is not None or finding.stack:
         return False
-    if finding.action is None:
-        return True
+    if finding.action is None:  # marking it says that it is still there
+        return finding.mark is None or finding.count is not None
     counting = _COUNTING.get(kind)
     return counting is None or finding.action in counting
 
 
-def _number(finding: Finding, item: Hardware | None) -> int | None:
-    """A part that there is one of is counted by being named."""
+def number_of(finding: Finding, item: Hardware | None) -> int | None:
+    """Give the number counted; a part that there is one of is counted by being named."""
     if finding.count is None and item is not None and item.count == 1:
         return 1
     return finding.count
 
 
-def _facet(finding: Finding) -> str:
-    if finding.action is not None or not (finding.condition or finding.disposition):
+def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> str:
+    """What the number is of; "four of them two inch long" after all ten is no more bolts."""
+    if finding.action in ("loosened", "tightened"):
+        return finding.action
+    if finding.action is not None:
+        return "taken"
+    if item is not None and length_group(finding, item) and sums.get("taken", 0) >= item.count:
+        return "sized"
+    if not (finding.condition or finding.disposition):
         return "taken"
     return "found" if finding.condition else "decided"
 
 
-def _hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
+def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
+    """Say how like (0 to 1) what a finding names is to a step's hardware."""
     part = part_likeness(finding.part, item.part)
     place = place_likeness(finding.place, item.place)
     if place == 0.0 and finding.place:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec.structs import replace
@@ -25,7 +26,8 @@ EventKind = Literal[
     "unclear",
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
-"answered" is yes and no, "voice" is quiet and listen, "unclear" changed nothing."""
+"answered" is yes, no and later, "voice" is how the bench listens and speaks, "unclear" changed
+nothing."""
 
 STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
 """Kinds that "strike that" takes back."""
@@ -38,7 +40,7 @@ class StepEvent(Frozen, frozen=True, kw_only=True):
     seconds on the clock of the sitting.  `warnings` are shown at once,
     `cautions` before work on a step begins, `answer` is said back.
     `finishes` is the step that this event declares done; `amends` is the
-    `seq` of the event struck or recounted.
+    `seq` of the event struck, recounted or, when "answered", confirmed.
     """
 
     seq: int
@@ -69,7 +71,8 @@ class State(Frozen, frozen=True, kw_only=True):
 
     `current` is the step under way, `started` those begun or touched, `done`
     those declared finished.  `running` is the clock; `noting` means that the
-    next thing said is a note, whatever it is.  `seq` is that of the last event.
+    next thing said is a note, whatever it is.  `seq` is that of the last event,
+    `asking` that of the entry about which a yes or no is waited for.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -79,6 +82,12 @@ class State(Frozen, frozen=True, kw_only=True):
     running: bool = True
     noting: bool = False
     seq: int = 0
+    asking: int | None = None
+
+
+def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
+    """Give what stands of what was found, as (step id, findings) in the order said."""
+    return tuple((entry.step, entry.findings) for entry in log if entry.kind == "finding")
 
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:

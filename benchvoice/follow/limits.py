@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import Literal
 
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.wording import measure_text
@@ -25,29 +26,45 @@ def limit_warnings(
     measure = finding.measure
     if measure is None:
         return ()
-    own = _limits(finding, [step] if step else ())
-    limits = own or _limits(finding, outline.steps())
     about = f"{finding.part} " if finding.part else ""
     warnings = []
-    for limit in limits:
-        complaint = _complaint(measure, limit, units)
+    for limit in limits_for(finding, step, outline):
+        complaint = limit_complaint(measure, limit, units)
         if complaint:
             warnings.append(f"{about}{measure_text(measure)}: {complaint}")
     return tuple(dict.fromkeys(warnings))
 
 
+def limits_for(finding: Finding, step: Step | None, outline: Outline) -> list[Limit]:
+    """Give the limits that a measure is held to: the step's own, else those of other steps."""
+    return _limits(finding, [step] if step else ()) or _limits(finding, outline.steps())
+
+
+def verdict(
+    measure: Measure, limit: Limit, units: Mapping[str, Unit]
+) -> Literal["within", "outside", "not compared"]:
+    """Hold a measure to a limit; a unit of another kind is not compared."""
+    complaint = limit_complaint(measure, limit, units)
+    if complaint is None:
+        return "within"
+    return "outside" if complaint == limit_text(limit) else "not compared"
+
+
 def limit_text(limit: Limit) -> str:
     """Say a limit and its source: "limit 4 to 12 thou (invented for the demo)"."""
-    if limit.low is not None and limit.high is not None:
-        bounds = f"{limit.low:g} to {limit.high:g} {limit.unit}"
-    elif limit.low is not None:
-        bounds = f"at least {limit.low:g} {limit.unit}"
-    elif limit.high is not None:
-        bounds = f"at most {limit.high:g} {limit.unit}"
-    else:
-        bounds = "not given"
     source = limit.source or "unsourced: see the unit maker's manual"
-    return f"limit {bounds} ({source})"
+    return f"limit {bounds_text(limit)} ({source})"
+
+
+def bounds_text(limit: Limit) -> str:
+    """Say the bounds of a limit: "4 to 12 thou", "at most 2 thou"."""
+    if limit.low is not None and limit.high is not None:
+        return f"{limit.low:g} to {limit.high:g} {limit.unit}"
+    if limit.low is not None:
+        return f"at least {limit.low:g} {limit.unit}"
+    if limit.high is not None:
+        return f"at most {limit.high:g} {limit.unit}"
+    return "not given"
 
 
 def convert(value: float, unit: str, to: str, units: Mapping[str, Unit]) -> float | None:
@@ -74,7 +91,8 @@ def _limits(finding: Finding, steps: Iterable[Step]) -> list[Limit]:
     ]
 
 
-def _complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+def limit_complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:
+    """Say what is wrong with a measure, None when it is within `limit`."""
     low = convert(measure.value, measure.unit, limit.unit, units)
     high = low
     if measure.high is not None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from benchvoice.follow.likeness import swapped_names
+from benchvoice.follow.likeness import stems, swapped_names
 from benchvoice.follow.wording import amount_text
-from benchvoice.grammar.outline import Hardware
+from benchvoice.grammar.outline import Hardware, LengthGroup
 from benchvoice.remark import Amount, Finding, Size
 
 _MM_PER = {"in": 25.4, "mm": 1.0}
@@ -31,7 +31,32 @@ def hardware_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
     ):
         if expected and said and _other_length(expected, said):
             warnings.append(f"{name}: {what} {expected} expected, {amount_text(said)} said")
+    if size.length and hardware.lengths:
+        lengths = [group.length for group in hardware.lengths]
+        if all(_other_length(length, size.length) for length in lengths):
+            expected = " or ".join(lengths)
+            warnings.append(f"{name}: length {expected} expected, {amount_text(size.length)} said")
     return tuple(warnings)
+
+
+def length_group(finding: Finding, hardware: Hardware) -> LengthGroup | None:
+    """Find which of several lengths is meant: by its size, by "long" or "short", or by its holes.
+
+    None when there is one length only, or none of them was said.
+    """
+    size = finding.size or Size()
+    for group in hardware.lengths:
+        if size.length and not _other_length(group.length, size.length):
+            return group
+    if size.length or not hardware.lengths:
+        return None
+    by_length = sorted(hardware.lengths, key=lambda group: length_mm(group.length) or 0.0)
+    if size.relative in ("short", "long"):
+        return by_length[0 if size.relative == "short" else -1]
+    said = {*stems(finding.place or ""), *stems(finding.side or "")}
+    said -= set(stems(hardware.place or ""))
+    named = [group for group in hardware.lengths if said and said >= set(stems(group.where))]
+    return named[0] if len(named) == 1 else None
 
 
 def length_mm(text: str) -> float | None:

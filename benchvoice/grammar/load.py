@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from benchvoice.errors import GrammarError
-from benchvoice.grammar.outline import Outline, Step
+from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.outline_check import outline_mistakes, spoken_words
 from benchvoice.grammar.pack import TERM_KINDS, Pack
 from benchvoice.grammar.toml_file import line_of, read_toml
 from benchvoice.grammar.vocabulary import Entry, Term, VocabularyFile
@@ -108,54 +109,25 @@ def _check_terms(file: Entry, path: Path, text: str) -> None:
                     )
                 seen.add(key)
             for say in spoken:
-                _check_spoken(say, path, text, f"$.{kind}[{index}]")
+                key = "name" if say == getattr(term, "name", "") else "say"
+                _check_spoken(say, path, text, f"$.{kind}[{index}].{key}")
 
 
 def _check_spoken(say: str, path: Path, text: str, where: str) -> None:
     if not _SPOKEN.fullmatch(say):
-        key = "say" if f'name = "{say}"' not in text else "name"
         raise GrammarError(
             f'"{say}" cannot be spoken as it is written',
             mend="use lower-case words with single spaces, numbers in words",
             file=path,
-            line=line_of(text, f"{where}.{key}"),
+            line=line_of(text, where),
         )
 
 
 def _check_outline(outline: Outline, path: Path, text: str) -> None:
-    seen: set[str] = set()
-    ids = {step.id for step in outline.steps()}
-    if not ids:
+    if not any(True for _ in outline.steps()):
         raise GrammarError("has no steps", mend="add [[stage.step]] tables", file=path)
-    for number, stage in enumerate(outline.stage):
-        for index, step in enumerate(stage.step):
-            where = f"$.stage[{number}].step[{index}]"
-            mistake = _step_mistake(step, seen, ids)
-            if mistake:
-                key, what, mend = mistake
-                line = line_of(text, f"{where}.{key}")
-                raise GrammarError(what, mend=mend, file=path, line=line)
-            for say in step.say:
-                _check_spoken(say, path, text, where)
-            seen.add(step.id)
-
-
-def _step_mistake(step: Step, seen: set[str], ids: set[str]) -> tuple[str, str, str] | None:
-    """Give (key, what, mend) of the first mistake in a step."""
-    if step.id in seen:
-        return "id", f'step id "{step.id}" stands twice', "give each step its own id"
-    if step.minutes is not None and not step.minutes > 0:
-        return "minutes", f"minutes = {step.minutes:g} is no time", "give minutes above 0"
-    for before in step.after:
-        if before not in ids:
-            return "after", f'there is no step "{before}"', "name a step id of this outline"
-        if before == step.id:
-            return "after", f'step "{before}" cannot come after itself', "remove it"
-    for limit in step.limit:
-        if limit.low is not None and limit.high is not None and limit.low > limit.high:
-            what = f"limit of {limit.quantity}: low {limit.low:g} is above high {limit.high:g}"
-            return "limit", what, "swap them"
-    for hardware in step.hardware:
-        if hardware.count < 1:
-            return "hardware", f"{hardware.part}: count {hardware.count}", "give a count above 0"
-    return None
+    for mistake in outline_mistakes(outline):
+        line = line_of(text, mistake.where)
+        raise GrammarError(mistake.what, mend=mistake.mend, file=path, line=line)
+    for spoken in spoken_words(outline):
+        _check_spoken(spoken.words, path, text, spoken.where)

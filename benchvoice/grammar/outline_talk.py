@@ -38,11 +38,17 @@ def step_sayings(outline: Outline) -> tuple[str, ...]:
 
 
 def outline_sayings(outline: Outline) -> tuple[str, ...]:
-    """Give all that an outline names: steps, and its own words for parts and places."""
-    parts = [hardware.part for step in outline.steps() for hardware in step.hardware]
+    """Give all that an outline names: steps, and its own words for parts, places and marks."""
+    items = [hardware for step in outline.steps() for hardware in step.hardware]
+    parts = [hardware.part for hardware in items]
     parts += [limit.part for step in outline.steps() for limit in step.limit if limit.part]
-    places = [hardware.place or "" for step in outline.steps() for hardware in step.hardware]
-    named = (as_spoken(name) for name in (*parts, *places))
+    places = [hardware.place or "" for hardware in items]
+    holes = [group.where for hardware in items for group in hardware.lengths]
+    kept = [said or "" for item in items for said in (item.mark, item.build, item.option)]
+    kept += [group.name for step in outline.steps() for group in step.together]
+    kept += [stack.name for step in outline.steps() for stack in step.stack]
+    kept += [check.part for step in outline.steps() for check in step.check]
+    named = (as_spoken(name) for name in (*parts, *places, *holes, *kept))
     return tuple(dict.fromkeys(name for name in (*step_sayings(outline), *named) if name))
 
 
@@ -89,11 +95,25 @@ def outline_rows(pack: Pack, slots: Slots, rows: Sequence[Row]) -> list[Row]:
         return []
     found: list[Row] = []
     for step in pack.outline.steps():
-        for hardware in step.hardware:
-            found += _bind(rows, _of_hardware(hardware, pack), slots, hardware.count)
+        for item in step.hardware:
+            for one, share in _by_length(item):
+                bound = _bind(rows, _of_hardware(one, pack), slots, one.count)
+                found += [row._replace(weight=row.weight * share) for row in bound]
         for limit in step.limit:
             found += _bind(rows, _of_limit(limit, slots), slots, 1)
     return found
+
+
+def _by_length(hardware: Hardware) -> list[tuple[Hardware, float]]:
+    """Give hardware as a whole, and length by length; lengths are said half as often in all."""
+    share = 0.5 / len(hardware.lengths) if hardware.lengths else 0.0
+    return [
+        (hardware, 1.0),
+        *(
+            (replace(hardware, count=group.count, length=group.length, lengths=()), share)
+            for group in hardware.lengths
+        ),
+    ]
 
 
 def _of_hardware(hardware: Hardware, pack: Pack) -> Bound:

@@ -57,7 +57,7 @@ def line_of(text: str, where: str) -> int | None:
     best: tuple[int, int | None] = (-1, None)
     here: tuple[str | int, ...] = ()
     inline: tuple[str | int, ...] = ()
-    index = -1
+    index, indent = -1, ""
     for number, line in enumerate(text.splitlines(), start=1):
         header = _HEADER.match(line)
         if header:
@@ -65,9 +65,11 @@ def line_of(text: str, where: str) -> int | None:
             here_now = here
         elif _ARRAY.match(line):  # an array of inline tables, one to a line
             here_now = (*here, line.partition("=")[0].strip())
-            inline, index = here_now, -1
+            inline, index, indent = here_now, -1, ""
         elif inline and line.lstrip().startswith("{"):
-            index += 1
+            before = line[: len(line) - len(line.lstrip())]
+            indent = before if index < 0 else indent
+            index += before == indent  # deeper ones are lists within a table
             here_now = (*inline, index)
         elif line.startswith("]"):
             inline = ()

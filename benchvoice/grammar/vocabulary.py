@@ -72,10 +72,16 @@ class Unit(Term, frozen=True, kw_only=True):
     offset: float = 0.0
 
 
+class Tool(Term, frozen=True):
+    """A tool; `power` marks those driven by air or a motor."""
+
+    power: bool = False
+
+
 class Command(Term, frozen=True):
     """A hands-free command; `takes` says what follows it, if anything."""
 
-    takes: Literal["", "step", "number", "words"] = ""
+    takes: Literal["", "step", "number", "words", "container", "part"] = ""
 
 
 class Filler(Entry, frozen=True):
@@ -114,7 +120,7 @@ class VocabularyFile(Entry, frozen=True):
     direction: tuple[Term, ...] = ()
     """Where it faces ("up", "inward", "toward"); those ending in "toward" take a part or place."""
     mark: tuple[Term, ...] = ()
-    tool: tuple[Term, ...] = ()
+    tool: tuple[Tool, ...] = ()
     group: tuple[Term, ...] = ()
     """Ways of staying together ("as a set", "matched pair")."""
     relative: tuple[Term, ...] = ()

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
 
-from benchvoice.grammar.pack import Pack
+from benchvoice.grammar.pack import Pack, part_forms
 from benchvoice.language.numbers import read_number
 
 _SURE_STEP = 80.0
@@ -19,11 +19,15 @@ _PARTICLES = frozenset("up off out in on down over".split())
 
 
 class Command(NamedTuple):
-    """A command said: `number` and `words` are what it takes, when it takes something."""
+    """A command said: `number` and `words` are what it takes, when it takes something.
+
+    `names` tells that the words name a part or a container, to be understood as in a remark.
+    """
 
     name: str
     number: int | None = None
     words: str | None = None
+    names: bool = False
 
 
 class _Way(NamedTuple):
@@ -54,6 +58,7 @@ class Commands:
             ways.sort(key=lambda way: -len(way.start))
         self._first = frozenset(say.partition(" ")[0] for say in (*self._whole, *self._open))
         self._steps = _step_names(pack)
+        self._named = {"container": _container_words(pack), "part": _part_words(pack)}
 
     def read(self, tokens: Sequence[str]) -> Command | None:
         """Read a command; None when the tokens are something else."""
@@ -92,12 +97,23 @@ class Commands:
     def _argument(self, way: _Way, rest: list[str]) -> Command | None:
         if way.takes == "step":
             return self._step(way, rest)
+        if way.takes in self._named:
+            return self._name(way, rest)
         if way.takes == "words":
             return Command(way.name, words=" ".join(rest))
         number = read_number(rest, 0)
         if number is None or number.end != len(rest) or number.value.denominator != 1:
             return None
         return Command(way.name, number=int(number.value))
+
+    def _name(self, way: _Way, rest: list[str]) -> Command | None:
+        """A container's words begin with what it is; a part's have a part among them."""
+        words = rest[1:] if rest[0] in ("the", "my") else rest
+        known = self._named[way.takes]
+        said = words[:1] if way.takes == "container" else words
+        if not any(word in known for word in said):
+            return None
+        return Command(way.name, words=" ".join(words), names=True)
 
     def _step(self, way: _Way, rest: list[str]) -> Command | None:
         """With an outline, the words must be like a step's name; without one any will do."""
@@ -114,6 +130,17 @@ class Commands:
             said, self._steps, scorer=fuzz.token_sort_ratio, score_cutoff=_SURE_STEP
         )
         return Command(way.name, words=said) if sure else None
+
+
+def _container_words(pack: Pack) -> frozenset[str]:
+    ways = (way for one in pack.container for way in (one.name, *one.say))
+    return frozenset(way.partition(" ")[0] for way in ways)
+
+
+def _part_words(pack: Pack) -> frozenset[str]:
+    """Give the last words of the names of parts: what they are."""
+    forms = (form for part in pack.part for ways in part_forms(part) for form in ways)
+    return frozenset(form.rpartition(" ")[2] for form in forms)
 
 
 def _step_names(pack: Pack) -> frozenset[str]:

@@ -52,6 +52,7 @@ class Parser:
                 command=command.name,
                 number=command.number,
                 words=command.words,
+                findings=self.parse(command.words or "").findings if command.names else (),
             )
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = settle(chunk(lexemes, tokens), tokens)

@@ -27,7 +27,7 @@ def read_session(folder: Path | str) -> Session:
 def journal_path(folder: Path | str) -> Path:
     """Give the journal of a session folder; a journal's own path is taken too."""
     path = Path(folder)
-    return path if path.name == JOURNAL_NAME else path / JOURNAL_NAME
+    return path if path.suffix == Path(JOURNAL_NAME).suffix else path / JOURNAL_NAME
 
 
 def read_lines(path: Path) -> Lines:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from pathlib import PureWindowsPath
+from typing import Annotated, Any
 
 import msgspec
+from msgspec.structs import asdict, replace
 
 from benchvoice.follow.events import StepEvent
 from benchvoice.remark import Remark, remark_to_json
-from benchvoice.session.values import SCHEMA, Entry, Header
+from benchvoice.session.values import SCHEMA, Amendment, Entry, Header
 
 
 def schema_record() -> dict[str, Any]:
@@ -37,6 +39,11 @@ def closed_record(sitting: int, t: float, wall: str) -> dict[str, Any]:
 def set_aside_record(file: str) -> dict[str, Any]:
     """A torn last line was moved to `file`."""
     return {"record": "set aside", "file": file}
+
+
+def mended_record(left_out: Sequence[int], file: str) -> dict[str, Any]:
+    """This journal is a mended copy; the lines `left_out` of the damaged one are in `file`."""
+    return {"record": "mended", "left out": tuple(left_out), "file": file}
 
 
 def event_record(
@@ -71,15 +78,41 @@ def event_record(
     }
 
 
+def amendment_record(amendment: Amendment) -> dict[str, Any]:
+    """A correction by hand; `undoes` and `why` are left out when there are none."""
+    optional = {"undoes": amendment.undoes, "why": amendment.why}
+    return {
+        "record": "amendment",
+        "seq": amendment.seq,
+        "wall": amendment.wall,
+        "who": amendment.who,
+        "amends": amendment.amends,
+        "becomes": [_entry_fields(entry) for entry in amendment.becomes],
+        **{key: value for key, value in optional.items() if value},
+    }
+
+
+def _entry_fields(entry: Entry) -> dict[str, Any]:
+    """An entry as an amendment leaves it; its findings stand in its remark."""
+    remark = remark_to_json(replace(entry.remark, findings=entry.findings))
+    fields: dict[str, Any] = {**asdict(entry), "remark": remark, "t": round(entry.t, 3)}
+    del fields["findings"]
+    return {key: value for key, value in fields.items() if value or key == "t"}
+
+
+Seq = Annotated[int, msgspec.Meta(ge=1)]
+Seconds = Annotated[float, msgspec.Meta(ge=0, lt=1e9)]
+
+
 class _EventRecord(msgspec.Struct, frozen=True, kw_only=True):
-    seq: int
-    sitting: int
-    t: float
+    seq: Seq
+    sitting: Seq
+    t: Seconds
     wall: str
     kind: str
     remark: Remark
     step: str | None = None
-    end: float | None = None
+    end: Seconds | None = None
     warnings: tuple[str, ...] = ()
     answer: str | None = None
     amends: int | None = None
@@ -88,16 +121,52 @@ class _EventRecord(msgspec.Struct, frozen=True, kw_only=True):
     alternatives: tuple[str, ...] = ()
 
 
+class _Became(_EventRecord, frozen=True, kw_only=True):
+    struck: bool = False
+    recounted: bool = False
+    corrected: bool = False
+    confirmed: bool = False
+    origins: tuple[int, ...] = ()
+
+
+class _AmendmentRecord(msgspec.Struct, frozen=True, kw_only=True):
+    seq: Seq
+    wall: str
+    who: str
+    amends: tuple[int, ...] = ()
+    becomes: tuple[_Became, ...] = ()
+    undoes: int | None = None
+    why: str = ""
+
+
 def entry_of(record: Mapping[str, Any]) -> Entry:
     """Read an event record.  Raises msgspec.ValidationError."""
-    read = msgspec.convert(record, _EventRecord)
-    return Entry(**msgspec.structs.asdict(read), findings=read.remark.findings)
+    return _entry(msgspec.convert(record, _EventRecord))
+
+
+def amendment_of(record: Mapping[str, Any]) -> Amendment:
+    """Read an amendment record.  Raises msgspec.ValidationError."""
+    read = msgspec.convert(record, _AmendmentRecord)
+    if read.undoes is not None and (read.undoes >= read.seq or read.amends or read.becomes):
+        raise msgspec.ValidationError("an amendment takes back an earlier one, or changes entries")
+    return Amendment(**{**asdict(read), "becomes": tuple(map(_entry, read.becomes))})
+
+
+def _entry(read: _EventRecord) -> Entry:
+    clip = read.clip if read.clip is None or inside(read.clip) else None
+    return Entry(**{**asdict(read), "clip": clip}, findings=read.remark.findings)
+
+
+def inside(path: str) -> bool:
+    """Whether a path out of a journal stays in the session folder, on any system."""
+    windows = PureWindowsPath(path)
+    return bool(path) and not windows.anchor and ".." not in windows.parts and "\0" not in path
 
 
 class SittingRecord(msgspec.Struct, frozen=True, kw_only=True):
     """An opened or closed record."""
 
-    sitting: int
+    sitting: Seq
     wall: str
-    t: float = 0.0
+    t: Seconds = 0.0
     source: str | None = None

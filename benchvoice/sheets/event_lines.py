@@ -32,7 +32,7 @@ def event_lines(
     Warnings begin with "!", an answer with ">", a doubt with "?".
     """
     step = None if outline is None else outline.by_id.get(event.step or "")
-    title = step.title if step else ""
+    title = step.title if step else ("" if outline else event.step or "")
     pieces = [("  CAUTION ", text) for text in event.cautions]
     pieces += [(f"{clock(event.at)}  ", said) for said in _said(event, title, clip)]
     unsure = doubt(event.remark)

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Container, Iterable, Iterator
 from datetime import datetime
 from itertools import groupby
 
 from benchvoice.follow.counts import count_warnings, missing_warnings, tally
-from benchvoice.follow.wording import finding_text
 from benchvoice.grammar.outline import Outline
-from benchvoice.remark import doubt
 from benchvoice.session.timing import Labour, labour
 from benchvoice.session.values import Entry, Session, Sitting
 from benchvoice.sheets.layout import clock, columns, hours, plain, titled, wrapped
 from benchvoice.sheets.parts import part_lines
+from benchvoice.sheets.said import (
+    Titles,
+    entry_texts,
+    open_count_texts,
+    standing_warnings,
+    titles_of,
+    unsure_texts,
+)
 
-_COUNTED = re.compile(r": \d+ .* expected, (\d+ said|no number said|not mentioned)$")
 _SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
 
 
@@ -26,7 +30,7 @@ def session_text(session: Session, outline: Outline | None = None, width: int = 
     With its outline, steps have their titles, and counts are checked.
     """
     times = labour(session)
-    titles = {step.id: step.title for step in outline.steps()} if outline else {}
+    titles = titles_of(outline)
     lines = [
         *_header(session, outline, width),
         *titled("Sittings", _sittings(session, times, width)),
@@ -82,10 +86,8 @@ def _when(wall: str) -> str:
         return plain(wall)[:16]
 
 
-def _steps(
-    session: Session, outline: Outline | None, titles: dict[str, str], width: int
-) -> Iterator[str]:
-    open_counts = _open_counts(session, outline)
+def _steps(session: Session, outline: Outline | None, titles: Titles, width: int) -> Iterator[str]:
+    open_counts = open_count_texts(session, outline)
     shown = [entry for entry in session.standing if entry.kind in _SHOWN or entry.warnings]
     many = len(session.sittings) > 1
     sitting = 0
@@ -103,43 +105,21 @@ def _entry(entry: Entry, open_counts: Container[str] | None, width: int) -> Iter
     for text in _said(entry):
         yield from wrapped(first, text, width)
         first = " " * len(first)
-    for warning in _warnings(entry, open_counts):
+    for warning in standing_warnings(entry, open_counts):
         yield from wrapped(" " * 10 + "! ", warning, width)
 
 
 def _said(entry: Entry) -> list[str]:
-    if entry.kind == "finding":
-        texts = [finding_text(finding) for finding in entry.findings] or [entry.remark.heard]
-        if entry.recounted:
-            texts[-1] += " (count put right)"
-        left = [f'not understood: "{words}"' for words in entry.remark.unparsed]
-        return [*texts, *left, *_unsure(entry)]
-    if entry.kind == "noted":
-        return [f'note: "{entry.remark.heard}"{_clip(entry)}']
-    return [entry.kind + (_clip(entry) if entry.kind == "photo" else "")]
+    texts = entry_texts(entry)
+    if entry.kind in ("noted", "photo"):
+        texts[-1] += _clip(entry)
+    return [*texts, *_unsure(entry)] if entry.kind == "finding" else texts
 
 
 def _unsure(entry: Entry) -> list[str]:
-    unsure = doubt(entry.remark)
-    return [
-        *(f'"{choice.text}": {" or ".join(choice.readings)}?' for choice in entry.remark.ambiguous),
-        *([] if unsure is None else [f"? {unsure}{_clip(entry)}"]),
-    ]
-
-
-def _warnings(entry: Entry, open_counts: Container[str] | None) -> Iterator[str]:
-    """Give the warnings but for those of counts that were made up or put right later."""
-    for text in entry.warnings:
-        settled = entry.recounted if open_counts is None else text not in open_counts
-        if not (settled and _COUNTED.search(text)):
-            yield text
-
-
-def _open_counts(session: Session, outline: Outline | None) -> frozenset[str] | None:
-    if outline is None:
-        return None
-    counts = tally(session.findings, outline)
-    return frozenset({*count_warnings(counts, outline), *missing_warnings(counts, outline)})
+    readings = len(entry.remark.ambiguous)
+    texts = unsure_texts(entry)
+    return [*texts[:readings], *(f"? {text}{_clip(entry)}" for text in texts[readings:])]
 
 
 def _clip(entry: Entry) -> str:
@@ -165,7 +145,7 @@ def _unclear(session: Session, width: int) -> Iterator[str]:
             yield from wrapped(f"  {clock(entry.t):>8}  ", text, width)
 
 
-def _times(times: Labour, titles: dict[str, str], width: int) -> list[str]:
+def _times(times: Labour, titles: Titles, width: int) -> list[str]:
     rows = [
         (plain(titles.get(step, step)), _minutes(minutes)) for step, minutes in times.steps.items()
     ]
@@ -182,7 +162,7 @@ def _minutes(minutes: float) -> str:
     return f"{minutes:.1f}"
 
 
-def _silences(times: Labour, titles: dict[str, str], width: int) -> list[str]:
+def _silences(times: Labour, titles: Titles, width: int) -> list[str]:
     return _bulleted(
         "- ",
         [
@@ -195,6 +175,12 @@ def _silences(times: Labour, titles: dict[str, str], width: int) -> list[str]:
                 else "not counted"
             )
             for silence in times.silences
+        ]
+        + [
+            f"sitting {gap.sitting}, from {clock(gap.start * 60)}: {hours(gap.minutes)} with "
+            f"nothing said, long for {titles.get(gap.step, gap.step)} (usual gap "
+            f"{gap.usual:.1f} min); counted, put it right if it was an interruption"
+            for gap in times.doubts
         ],
         width,
     )

@@ -56,6 +56,12 @@ class FakeSound:
         ]
         self.stream: FakeStream | None = None
 
+    def _terminate(self):
+        self.looked_again = True
+
+    def _initialize(self):
+        pass
+
     def query_devices(self, device=None, kind=None):
         if kind is None:
             return self.devices

@@ -95,7 +95,7 @@ def test_replay_then_show_then_quote(capsys: pytest.CaptureFixture[str], tmp_pat
     assert all(event["remark"].keys() >= REMARK_FIELDS for event in events)
     assert all((session / event["clip"]).is_file() for event in events)
     first = json.loads((session / "session.jsonl").read_text(encoding="utf-8").splitlines()[0])
-    assert first["schema"] == 1
+    assert first["schema"] == 2
 
     code, out, _ = run(capsys, "show", session)
     assert code == 0

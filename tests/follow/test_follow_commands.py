@@ -189,3 +189,22 @@ def test_a_step_given_with_the_remark_is_taken(step: str) -> None:
     remark = replace(parsed, step=StepGuess(id=step, score=100.0))
     _, event = advance(State(), remark, pack_of(), 0.0)
     assert event.step == ("pump" if step == "pump" else "side_cover")
+
+
+def test_without_an_outline_a_step_is_what_it_is_called() -> None:
+    pack = load_pack()
+    state, events = State(), []
+    for text in ("start the front cover", "twelve bolts off", "finish this step",
+                 "finish this step", "start the oil pump", "go to the front cover"):  # fmt: skip
+        state, event = advance(state, Parser(pack).parse(text), pack, 0.0)
+        events.append(event)
+    assert [(event.kind, event.step) for event in events] == [
+        ("started", "front cover"),
+        ("finding", "front cover"),
+        ("finished", "front cover"),
+        ("finished", "front cover"),
+        ("started", "oil pump"),
+        ("moved", "front cover"),
+    ]
+    assert state.done == {"front cover"}
+    assert events[0].answer == "front cover."

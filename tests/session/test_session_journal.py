@@ -47,14 +47,15 @@ def test_lines_are_json_and_the_first_is_the_schema(tmp_path: Path) -> None:
     content = (tmp_path / JOURNAL_NAME).read_bytes()
     assert content.endswith(b"\n")
     lines = [json.loads(line) for line in content.decode("utf-8").splitlines()]
-    assert lines[0]["schema"] == 1
+    assert lines[0]["schema"] == 2
+    assert [line["n"] for line in lines] == [1, 2, 3, 4, 5, 6]
     assert [line["record"] for line in lines[1:]] == [
         "header", "opened", "event", "event", "closed",
     ]  # fmt: skip
     first = lines[3]
     assert {*first} == {
         "record", "seq", "sitting", "t", "wall", "kind", "step", "remark", "warnings", "clip",
-        "alternatives",
+        "alternatives", "n", "sum",
     }  # fmt: skip
     assert first["remark"] == remark_to_json(found.remark)
     assert datetime.fromisoformat(first["wall"]) == START + timedelta(seconds=12)
@@ -130,9 +131,9 @@ def test_two_programs_do_not_write_to_one_session(tmp_path: Path) -> None:
     journal = Journal.create(tmp_path, HEADER, real_clock())
     before = (tmp_path / JOURNAL_NAME).read_bytes()
     refused = run(code, tmp_path)
-    assert "another program is writing" in refused.stdout, refused.stderr
+    assert "open elsewhere" in refused.stdout, refused.stderr
     assert (tmp_path / JOURNAL_NAME).read_bytes() == before
-    with pytest.raises(SessionError, match="another program"):
+    with pytest.raises(SessionError, match="open elsewhere"):
         Journal.open(tmp_path, real_clock())
     journal.close_sitting()
     assert run(code, tmp_path).stdout == ""

@@ -17,7 +17,7 @@ from session_help import START, bolts, event, written
 from benchvoice.errors import SessionError
 from benchvoice.follow import StepEvent
 from benchvoice.session import JOURNAL_NAME, Journal, ScriptedClock, read_session
-from benchvoice.session.lines import split_lines
+from benchvoice.session.lines import one_line, split_lines
 from benchvoice.sheets import session_text
 
 
@@ -143,7 +143,7 @@ def test_reading_lines_is_total_and_agrees_with_json(content: bytes) -> None:
 
 def test_a_later_schema_is_refused(tmp_path: Path) -> None:
     path = tmp_path / JOURNAL_NAME
-    path.write_text('{"schema": 2}\n{"record": "header", "job": "J"}\n')
+    path.write_text('{"schema": 3}\n{"record": "header", "job": "J"}\n')
     with pytest.raises(SessionError, match=r"later benchvoice.*install") as caught:
         read_session(tmp_path)
     assert (caught.value.line, caught.value.file) == (1, path)
@@ -174,12 +174,10 @@ def test_a_damaged_first_line_does_not_cost_the_job(tmp_path: Path) -> None:
 
 def test_records_of_later_versions_are_kept(tmp_path: Path) -> None:
     written(tmp_path, events()[:2])
-    with (tmp_path / JOURNAL_NAME).open("a") as file:
-        file.write('{"record": "weather", "rain": true}\n')
-        file.write(
-            '{"record": "event", "seq": 9, "sitting": 1, "t": 50, "wall": "w", "kind": "sung",'
-            ' "remark": {"heard": "la"}, "more": 1}\n'
-        )
+    later = {"seq": 9, "sitting": 1, "t": 50, "wall": "w", "kind": "sung", "more": 1}
+    with (tmp_path / JOURNAL_NAME).open("ab") as file:
+        file.write(one_line({"record": "weather", "rain": True}, 7))
+        file.write(one_line({"record": "event", **later, "remark": {"heard": "la"}}, 8))
     session = read_session(tmp_path)
     assert session.unknown == ({"record": "weather", "rain": True},)
     assert (session.entries[-1].kind, session.damage) == ("sung", ())

@@ -5,25 +5,29 @@ from __future__ import annotations
 from argparse import Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import Subcommands
+from benchvoice.cli.options import Subcommands, terminal_width
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import JOURNAL_NAME, Header, find_sessions, read_session
-from benchvoice.sheets import session_text, sessions_text
+from benchvoice.sheets import history_text, session_text, sessions_text
 
 
 def add(commands: Subcommands) -> None:
     """Tell the command line of it."""
     parser = commands.add_parser("show", help="a session, readable")
     parser.add_argument("session", type=Path, help="a session folder, or a folder of them")
+    parser.add_argument(
+        "--history", action="store_true", help="what was changed, by whom, from what to what"
+    )
     parser.set_defaults(run=run)
 
 
 def run(args: Namespace) -> int:
     """`benchvoice show`."""
-    if (args.session / JOURNAL_NAME).is_file() or args.session.name == JOURNAL_NAME:
+    if args.history or (args.session / JOURNAL_NAME).is_file() or args.session.is_file():
         session = read_session(args.session)
-        print(session_text(session, _session_outline(session.header)), end="")
+        text = history_text if args.history else session_text
+        print(text(session, _session_outline(session.header), terminal_width()), end="")
     else:
         print(sessions_text(map(read_session, find_sessions([args.session]))), end="")
     return 0

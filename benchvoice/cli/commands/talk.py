@@ -15,10 +15,10 @@ from benchvoice.audio import Microphone, MicrophoneLike
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
-from benchvoice.cli import options
+from benchvoice.cli import options, talking
 from benchvoice.cli.options import Subcommands, header_of, terminal_width
 from benchvoice.cli.printing import tell_missing
-from benchvoice.grammar import Outline, load_outline
+from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
 
@@ -34,27 +34,35 @@ def add(commands: Subcommands) -> None:
     parser.add_argument("--device", help="microphone: number or part of its name (see check)")
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
     options.engine(parser)
+    talking.add_options(parser)
     parser.set_defaults(run=run)
 
 
 def run(args: Namespace) -> int:
     """`benchvoice talk`."""
     outline = load_outline(args.outline)
-    ears = open_ears(outline, None if args.keyboard else args.engine, args.model)
+    cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
+    pack = load_pack(outline)
+    word = talking.attention_of(args, pack)
+    talkback = talking.talkback_of(args, pack)
+    ears = open_ears(outline, None if args.keyboard else args.engine, args.model, attention=word)
     tell_missing(ears)
     folder = args.session or _new_folder(outline)
-    with Desk.open(ears, folder, header_of(args), real_clock()) as desk:
+    with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
         print(_greeting(ears, outline, desk))
         bench = LiveBench(
             desk,
             lambda item: _show(item, outline),
             None if args.keyboard else lambda: _microphone(args.device),
-            denoiser=ears.denoiser,
+            cut_settings,
+            ears.denoiser,
+            gate=talking.gate_of(word, key),
+            talkback=talkback,
         )
         bench.start()
         try:
             if sys.stdin.isatty():
-                _prompt(bench, desk, outline)
+                _prompt(bench, desk, outline, key)
             else:
                 _read_lines(bench)
         finally:
@@ -72,10 +80,14 @@ def _read_lines(bench: LiveBench) -> None:
             bench.typed(text)
 
 
-def _prompt(bench: LiveBench, desk: Desk, outline: Outline) -> None:
+def _prompt(bench: LiveBench, desk: Desk, outline: Outline, key: str | None) -> None:
     session: PromptSession[str] = PromptSession(
-        "> ", bottom_toolbar=lambda: _toolbar(bench, desk, outline), refresh_interval=0.5
+        "> ",
+        bottom_toolbar=lambda: _toolbar(bench, desk, outline),
+        refresh_interval=0.5,
+        key_bindings=talking.key_bindings(bench, key),
     )
+    session.default_buffer.on_text_insert += lambda _: bench.typing()
     with patch_stdout():
         while True:
             try:
@@ -93,6 +105,8 @@ def _show(item: Recorded | Told, outline: Outline) -> None:
         print(f"* {item.text}", flush=True)
     else:
         print("\n".join(event_lines(item.event, outline, item.clip, terminal_width())), flush=True)
+        if item.question is not None:
+            print(f"       ? {item.question} (yes, no or later)", flush=True)
 
 
 def _toolbar(bench: LiveBench, desk: Desk, outline: Outline) -> str:
@@ -101,8 +115,8 @@ def _toolbar(bench: LiveBench, desk: Desk, outline: Outline) -> str:
     clock = _clock(desk.elapsed) if state.running else "STOPPED"
     level = bench.level
     ear = "keyboard only" if level is None else f"mic {_meter(level)}"
-    if not desk.listening:
-        ear = "NOT LISTENING"
+    if level is not None:
+        ear += f"  {talking.ear_text(bench, desk)}"
     return f" {clock}  {step.title if step else 'no step yet'}  {ear}"
 
 

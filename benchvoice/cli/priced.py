@@ -1,0 +1,125 @@
+"""The part of `benchvoice quote` that is about money: terms, parts, pages, supplements."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from argparse import Namespace
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from benchvoice.cli.output import put_out
+from benchvoice.errors import BadInput
+from benchvoice.grammar import Outline
+from benchvoice.pricing import (
+    AddedLabour,
+    PriceList,
+    Terms,
+    chart_svg,
+    load_priced,
+    load_prices,
+    load_terms,
+    needs,
+    price_quote,
+    priced_csv,
+    priced_html,
+    priced_text,
+    priced_to_json,
+    revise,
+    supplement_html,
+    supplement_text,
+    supplement_to_json,
+)
+from benchvoice.quoting import Quote
+from benchvoice.session import read_session
+
+FORMATS = ("text", "html", "csv", "json")
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """The options of a priced quote; any of `--terms`, `--format` and `--revise` asks for one."""
+    group = parser.add_argument_group("a quote to hand over")
+    group.add_argument("--terms", type=Path, help="your terms: rate, minimum, taxes (TOML)")
+    group.add_argument("--prices", type=Path, help="your price list (CSV)")
+    group.add_argument(
+        "--parts", type=Path, metavar="SESSION", help="the teardown whose parts are priced too"
+    )
+    group.add_argument("--format", choices=FORMATS, help="how it is put out")
+    group.add_argument("--out", type=Path, metavar="FILE", help="write it there")
+    group.add_argument(
+        "--revise", type=Path, metavar="QUOTE", help="a kept quote (json), against --parts"
+    )
+    group.add_argument("--on", type=_day, help="the day it is given, YYYY-MM-DD; today if none")
+
+
+def is_asked(args: Namespace) -> bool:
+    """Tell whether the arguments ask for a priced quote."""
+    return any(value is not None for value in (args.terms, args.format, args.revise))
+
+
+def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
+    """Price the quote and put it out."""
+    terms, prices = _terms(args), _prices(args)
+    session = None if args.parts is None else read_session(args.parts)
+    header = None if session is None else session.header
+    given = price_quote(
+        quote,
+        outline,
+        terms,
+        on=args.on or date.today(),
+        needed=needs(outline, session),
+        prices=prices,
+        job=(header.job if header else None) or "",
+        unit=(header.serial or header.unit if header else None) or "",
+    )
+    texts = {
+        "text": lambda: priced_text(given),
+        "html": lambda: priced_html(given, chart_svg(quote)),
+        "csv": lambda: priced_csv(given),
+        "json": lambda: json.dumps(priced_to_json(given), indent=1) + "\n",
+    }
+    put_out(texts[args.format or "text"](), args.out)
+    return 0
+
+
+def supplement(args: Namespace, outline: Outline, labour: Sequence[AddedLabour] = ()) -> int:
+    """Revise a kept quote by the findings of a teardown; `labour` is what they bring in time."""
+    if args.parts is None:
+        raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
+    found = revise(
+        load_priced(args.revise),
+        needs(outline, read_session(args.parts)),
+        _terms(args),
+        on=args.on or date.today(),
+        prices=_prices(args),
+        labour=labour,
+    )
+    if args.format == "csv":
+        raise BadInput("a supplement has no CSV", mend="take text, html or json")
+    texts = {
+        "text": lambda: supplement_text(found),
+        "html": lambda: supplement_html(found),
+        "json": lambda: json.dumps(supplement_to_json(found), indent=1) + "\n",
+    }
+    put_out(texts[args.format or "text"](), args.out)
+    return 0
+
+
+def _terms(args: Namespace) -> Terms:
+    if args.terms is not None:
+        return load_terms(args.terms)
+    if args.rate is not None:
+        return Terms(rate=args.rate)
+    raise BadInput("a priced quote needs a rate", mend="give --rate, or --terms FILE")
+
+
+def _prices(args: Namespace) -> PriceList | None:
+    return None if args.prices is None else load_prices(args.prices)
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is no day; write 2026-03-02") from None

@@ -1,0 +1,182 @@
+"""What is warned of beside counts and limits: marks, lengths, order, builds, what went back in."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+
+from benchvoice.follow.counts import OFF, ON, PUTTING
+from benchvoice.follow.heeds import power_tools_of
+from benchvoice.follow.ledger_homes import Homes, Key
+from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, StackLine
+from benchvoice.follow.likeness import part_likeness
+from benchvoice.follow.wording import parts_text
+from benchvoice.grammar.outline import Outline, Step
+from benchvoice.remark import Finding
+
+
+def kept_warnings(
+    findings: Sequence[Finding], step: Step, book: Ledger, outline: Outline, power: Collection[str]
+) -> Iterator[str]:
+    """Yield what is wrong with what was just said in a step; `book` has it already.
+
+    `power` are the names of the tools that are power tools.
+    """
+    by_key = {Key(*line.key): line for line in book.lines}
+    homes = Homes(outline, by_key)
+    for finding in findings:
+        lines = [by_key[key] for key in homes.of(step.id, finding) if key in by_key]
+        for line in lines:
+            yield from _of_line(finding, line, outline)
+        if finding.stack:
+            yield from _stack_warnings(finding, step, book)
+        if finding.tool in power:
+            yield from _tool_warnings(finding.tool or "", step, outline)
+    touched = {
+        line.build for finding in findings for line in _of(finding, step, book) if line.build
+    }
+    yield from (both_said(build) for build in book.builds if build.name in touched and _both(build))
+    if any(finding.container for finding in findings):
+        yield from scattered(step.id, book)
+
+
+def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
+    """Yield what a step leaves open, its counts of what comes off and its limits apart."""
+    if outline.kind_of[step.id] in PUTTING:
+        for source in dict.fromkeys([*step.puts_back, step.id]):
+            yield from going_in(book.of_step(source), outline)
+        return
+    lines = [line for line in book.of_step(step.id) if line.came_off]
+    yield from (unmarked(line) for line in lines if is_unmarked(line))
+    for line in lines:
+        for length in line.lengths:
+            if length.said not in (None, length.expected):
+                yield (
+                    f"{where(line, outline)}: {length.expected} of {length.length} expected "
+                    f"({length.where}), {length.said} said"
+                )
+    for build in book.builds:
+        if step.id in build.steps:
+            if _both(build):
+                yield both_said(build)
+            elif not build.said:
+                yield unsettled(build)
+    yield from scattered(step.id, book)
+
+
+def going_in(lines: Iterable[LedgerLine], outline: Outline) -> Iterator[str]:
+    """Yield what did not go back in as it came: "front cover: 12 bolts came out, 11 gone in"."""
+    for line in lines:
+        if not (line.is_out or line.differs):
+            continue
+        if line.off is None and line.expected is not None:
+            came = f"{parts_text(line.part, line.expected)} expected"
+        else:
+            came = f"{parts_text(line.part, line.off)} came out"
+        gone = "none" if not line.went_back else line.back
+        yield f"{where(line, outline)}: {came}, {gone} gone in"
+
+
+def scattered(step: str, book: Ledger) -> Iterator[str]:
+    """Yield the sub-assemblies of a step whose pieces lie in different places."""
+    for group in book.together:
+        if group.step != step:
+            continue
+        kept = {
+            line.part: line.containers[-1]
+            for line in book.of_step(step)
+            if line.part in group.parts and line.containers
+        }
+        if len(set(kept.values())) > 1:
+            lie = ", ".join(f"{part} in {container}" for part, container in kept.items())
+            why = f" ({group.why})" if group.why else ""
+            yield f"{group.name}: {lie}; they stay together{why}"
+
+
+def is_unmarked(line: LedgerLine) -> bool:
+    """Whether a part that goes on either way round came off and nothing tells how it sat."""
+    return line.either_way and line.came_off and not (line.marks or line.orientation)
+
+
+def unmarked(line: LedgerLine) -> str:
+    """Say that nothing tells how a part sat."""
+    mark = f": {line.mark_to_make}" if line.mark_to_make else ""
+    return f"{line.part}: goes on either way round, and no mark or facing was said{mark}"
+
+
+def unsettled(build: BuildLine) -> str:
+    """Say that nothing tells which build it is."""
+    return f"{build.name}: {' or '.join(build.options)}, not said which"
+
+
+def both_said(build: BuildLine) -> str:
+    """Say that more builds were said than can be there."""
+    return f"{build.name}: {' and '.join(build.said)} said, one of them expected"
+
+
+def where(line: LedgerLine, outline: Outline) -> str:
+    """Name the place of a line, or its step when it has no place."""
+    step = outline.by_id.get(line.step)
+    return line.place or (step.title if step else line.step or "no step")
+
+
+def _both(build: BuildLine) -> bool:
+    return len(build.said) > 1
+
+
+def _of(finding: Finding, step: Step, book: Ledger) -> list[LedgerLine]:
+    return [line for line in book.of_step(step.id) if part_likeness(finding.part, line.part) == 1.0]
+
+
+def _of_line(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
+    off = finding.action in OFF
+    if off and is_unmarked(line):
+        yield unmarked(line)
+    for length in line.lengths:
+        if length.said is not None and length.said > length.expected and finding.size:
+            yield (
+                f"{where(line, outline)}: {length.expected} of {length.length} expected "
+                f"({length.where}), {length.said} said"
+            )
+    if line.always_replace and finding.disposition == "reuse":
+        yield f"{line.part}: always replaced, reuse said"
+    if finding.action in ON:
+        yield from _going_on(finding, line, outline)
+
+
+def _going_on(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
+    if finding.count is not None and line.came_off:
+        yield from going_in([line], outline)
+    faced = line.orientation[-1] if line.orientation else None
+    if finding.orientation and faced and finding.orientation != faced:
+        yield f"{line.part}: came out {faced}, going in {finding.orientation}"
+
+
+def _stack_warnings(finding: Finding, step: Step, book: Ledger) -> Iterator[str]:
+    for stack in book.stacks:
+        if stack.step == step.id and stack.order and stack.order == finding.stack:
+            yield from stack_complaint(stack)
+
+
+def stack_complaint(stack: StackLine) -> Iterator[str]:
+    """Yield what is wrong with the order said; it may be said from either end."""
+    if not stack.order or stack.first is None or stack.last is None:
+        return
+    ends = stack.order[0], stack.order[-1]
+    likes = [
+        all(part_likeness(said, one) > 0 for said, one in zip(ends, order, strict=True))
+        for order in ((stack.first, stack.last), (stack.last, stack.first))
+    ]
+    if not any(likes):
+        yield (
+            f"{stack.name}: {stack.first} first and {stack.last} last expected, "
+            f"{ends[0]} first and {ends[1]} last said"
+        )
+
+
+def _tool_warnings(tool: str, step: Step, outline: Outline) -> Iterator[str]:
+    allowed = power_tools_of(step, outline)
+    putting = outline.kind_of[step.id] in PUTTING
+    if allowed == "never":
+        yield f"{tool}: hand tools only here"
+    elif allowed == "apart only" and putting:
+        yield f"{tool}: power tools are for taking apart only"

@@ -1,0 +1,183 @@
+"""What of a job is still open: undecided, unmeasured, unchecked, not settled, not back in."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Literal
+
+from benchvoice.follow.counts import PUTTING, count_warnings, missing_warnings, tally
+from benchvoice.follow.keeping import (
+    both_said,
+    going_in,
+    is_unmarked,
+    stack_complaint,
+    unmarked,
+    unsettled,
+)
+from benchvoice.follow.ledger import ledger
+from benchvoice.follow.ledger_values import Ledger, LedgerLine
+from benchvoice.follow.likeness import part_likeness
+from benchvoice.follow.readings import Checked, Reading, checks, readings
+from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.pack import Pack
+from benchvoice.grammar.vocabulary import Unit
+from benchvoice.remark import Finding, Frozen
+
+OpenKind = Literal[
+    "count", "mark", "build", "order", "undecided", "unmeasured", "out of limit", "unchecked", "out"
+]
+"""A count that does not add up, a part not marked, a build not settled, an order that cannot be,
+a part not decided on, a limit not measured, one that is not kept, a check not made, a part not
+back in."""
+
+
+class OpenQuestion(Frozen, frozen=True, kw_only=True):
+    """One thing that is open: its kind, the step that it belongs to, and what it is in words."""
+
+    kind: OpenKind
+    step: str
+    text: str
+
+
+def open_questions(
+    said: Iterable[tuple[str | None, Iterable[Finding]]],
+    pack: Pack,
+    *,
+    started: Collection[str],
+    done: Collection[str] = (),
+) -> tuple[OpenQuestion, ...]:
+    """Give all that is open in the stages that the job has reached, in the outline's order.
+
+    `said` is what stands, as (step id, findings); `started` and `done` are step
+    ids.  Limits and checks count from the stage that was reached on; counts and
+    builds from the step that was finished; what is out from the stage that puts
+    together.  Without an outline only what was left undecided is open.
+    """
+    groups = [(step, tuple(findings)) for step, findings in said]
+    outline = pack.outline or Outline(name="", title="", unit="", stage=())
+    book = ledger(groups, outline)
+    reached = _reached(outline, started)
+    units = {unit.name: unit for unit in pack.unit}
+    sound = {condition.name for condition in pack.condition if condition.sound}
+    found = [
+        *_counts(groups, outline, done),
+        *_kept(book, done),
+        *undecided(book, sound),
+        *_limits(groups, outline, units, reached),
+        *_checks(groups, outline, reached),
+        *_out(book, outline, reached),
+    ]
+    order = {step: number for number, step in enumerate(outline.by_id)}
+    return tuple(sorted(found, key=lambda one: order.get(one.step, len(order))))
+
+
+def undecided(book: Ledger, sound: Collection[str]) -> Iterator[OpenQuestion]:
+    """Yield the parts nobody has decided on; `sound` are the names of the good conditions."""
+    for line in book.lines:
+        text = _undecided(line, sound)
+        if text:
+            yield OpenQuestion(kind="undecided", step=line.step, text=text)
+
+
+def out_of_limit(reading: Reading, said: Iterable[tuple[str | None, Iterable[Finding]]]) -> bool:
+    """Whether a reading is out of its limit and what shall happen to the part was not said."""
+    if reading.complaint is None or reading.measured is None:
+        return False
+    part = reading.measured.part or reading.limit.part
+    return not any(
+        finding.disposition not in (None, "decide")
+        and (part_likeness(finding.part, part) > 0 if part else step == reading.step)
+        for step, findings in said
+        for finding in findings
+    )
+
+
+def _undecided(line: LedgerLine, sound: Collection[str]) -> str | None:
+    if line.disposition not in (None, "decide"):
+        return None
+    wrong = [said for said in line.conditions if said not in sound and not _negated(said)]
+    about = f"{line.text}: "
+    if line.disposition == "decide":
+        return about + ", ".join([*wrong, "to be decided"])
+    if line.always_replace:
+        return None
+    if wrong:
+        return about + f"{', '.join(wrong)}, not said what shall happen to it"
+    if line.inspect is not None and line.came_off and not line.conditions:
+        return about + f"not looked at ({line.inspect})"
+    return None
+
+
+def _negated(condition: str) -> bool:
+    return condition.startswith("not ")
+
+
+def _reached(outline: Outline, started: Collection[str]) -> frozenset[str]:
+    """The steps of the stages up to the last one that was begun."""
+    steps: list[str] = []
+    reached: tuple[str, ...] = ()
+    for stage in outline.stage:
+        steps += [step.id for step in stage.step]
+        if any(step.id in started for step in stage.step):
+            reached = tuple(steps)
+    return frozenset(reached)
+
+
+def _counts(
+    said: list[tuple[str | None, tuple[Finding, ...]]], outline: Outline, done: Collection[str]
+) -> Iterator[OpenQuestion]:
+    for count in tally(said, outline):
+        finished = [count] if count.step in done else []
+        for text in (*count_warnings([count], outline), *missing_warnings(finished, outline)):
+            yield OpenQuestion(kind="count", step=count.step, text=text)
+
+
+def _kept(book: Ledger, done: Collection[str]) -> Iterator[OpenQuestion]:
+    for line in book.lines:
+        if is_unmarked(line):
+            yield OpenQuestion(kind="mark", step=line.step, text=unmarked(line))
+    for build in book.builds:
+        step = build.steps[0]
+        if len(build.said) > 1:
+            yield OpenQuestion(kind="build", step=step, text=both_said(build))
+        elif not build.said and set(build.steps) & set(done):
+            yield OpenQuestion(kind="build", step=step, text=unsettled(build))
+    for stack in book.stacks:
+        for text in stack_complaint(stack):
+            yield OpenQuestion(kind="order", step=stack.step, text=text)
+        if stack.name is not None and not stack.order and stack.step in done:
+            text = f"{stack.name}: the order was not said"
+            yield OpenQuestion(kind="order", step=stack.step, text=text)
+
+
+def _limits(
+    said: list[tuple[str | None, tuple[Finding, ...]]],
+    outline: Outline,
+    units: Mapping[str, Unit],
+    reached: Collection[str],
+) -> Iterator[OpenQuestion]:
+    for reading in readings(said, outline, units):
+        if reading.measured is None:
+            if reading.step in reached:
+                yield OpenQuestion(kind="unmeasured", step=reading.step, text=reading.text)
+        elif reading.complaint is not None:
+            putting = outline.kind_of[reading.step] in PUTTING
+            if putting or out_of_limit(reading, said):
+                yield OpenQuestion(kind="out of limit", step=reading.step, text=reading.text)
+
+
+def _checks(
+    said: list[tuple[str | None, tuple[Finding, ...]]], outline: Outline, reached: Collection[str]
+) -> Iterator[OpenQuestion]:
+    def is_open(one: Checked) -> bool:
+        return one.said is None and one.step in reached
+
+    for one in filter(is_open, checks(said, outline)):
+        yield OpenQuestion(kind="unchecked", step=one.step, text=f"{one.text}: not said")
+
+
+def _out(book: Ledger, outline: Outline, reached: Collection[str]) -> Iterator[OpenQuestion]:
+    begun = any(outline.kind_of[step] in PUTTING for step in reached)
+    for line in book.out if begun or any(one.went_back for one in book.lines) else ():
+        for text in going_in([line], outline):
+            yield OpenQuestion(kind="out", step=line.step, text=text)

@@ -1,0 +1,150 @@
+"""Putting together: the outline backwards from what was really taken apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from benchvoice.follow.counts import PUTTING
+from benchvoice.follow.heeds import hazard_cautions
+from benchvoice.follow.ledger_values import Ledger, LedgerLine, StackLine, TogetherLine
+from benchvoice.follow.limits import limit_text
+from benchvoice.grammar.outline import Check, Limit, Outline, Step
+from benchvoice.remark import Frozen
+
+
+class BackItem(Frozen, frozen=True, kw_only=True):
+    """A part that goes back in: its ledger line, and what to know of it, a text each.
+
+    `notes` are in the order they matter: new part, facing, mark, lengths and
+    their holes, group, the outline's own note.
+    """
+
+    line: LedgerLine
+    notes: tuple[str, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """In words: "12 bolts, front cover, from bag 2 (set)"."""
+        kept = f", from {' and '.join(self.line.containers)}" if self.line.containers else ""
+        notes = f" ({'; '.join(self.notes)})" if self.notes else ""
+        return f"{self.line.text}{kept}{notes}"
+
+
+class BackStep(Frozen, frozen=True, kw_only=True):
+    """A step of putting together; `sources` are the strip steps whose parts go back in it.
+
+    `id` is the outline's assembling step, or the strip step itself where the
+    outline has none that puts it back.  `items` are last off, first on.
+    `stacks` have the order that they came off in.
+    """
+
+    id: str
+    title: str
+    sources: tuple[str, ...] = ()
+    items: tuple[BackItem, ...] = ()
+    stacks: tuple[StackLine, ...] = ()
+    together: tuple[TogetherLine, ...] = ()
+    cautions: tuple[str, ...] = ()
+    limits: tuple[Limit, ...] = ()
+    checks: tuple[Check, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def left(self) -> tuple[BackItem, ...]:
+        """What has still to go in."""
+        return tuple(item for item in self.items if item.line.is_out)
+
+
+def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
+    """Give the steps of putting together, in order, with what goes back in each.
+
+    Those of the outline that assemble and test come in its order, but for the
+    ones that put back only what was not taken off.  What was taken off and no
+    step puts back follows, last off first.
+    """
+    stripped = [step for step in book.stripped if step not in _putting(outline)]
+    planned = [step for step in outline.steps() if step.id in _putting(outline)]
+    steps = [
+        _back_step(
+            step, [one for one in reversed(stripped) if one in step.puts_back], book, outline
+        )
+        for step in planned
+        if not step.puts_back or any(one in stripped for one in step.puts_back)
+    ]
+    put = {source for step in planned for source in step.puts_back}
+    left = [outline.by_id[one] for one in reversed(stripped) if one in outline.by_id]
+    steps += [_back_step(step, [step.id], book, outline) for step in left if step.id not in put]
+    return tuple(steps)
+
+
+def next_back(back: Sequence[BackStep], current: str | None, done: Iterable[str]) -> str | None:
+    """Give the id of the step of putting together that comes after `current`; None at the end."""
+    ids = [step.id for step in back]
+    after = ids.index(current) + 1 if current in ids else 0
+    finished = set(done)
+    return next((step for step in ids[after:] if step not in finished), None)
+
+
+def back_text(step: BackStep) -> tuple[str, ...]:
+    """Say what to know of a step of putting together, a line each, cautions apart."""
+    lines = [f"Goes in: {item.text}" for item in step.left]
+    for stack in step.stacks:
+        name = stack.name or "stack"
+        if stack.order:
+            lines.append(f"Order of the {name}, first in to last: {', '.join(stack.order[::-1])}")
+        elif stack.first:
+            lines.append(
+                f"Order of the {name}: not said; {stack.last} first and {stack.first} last, "
+                "by the outline"
+            )
+    lines += [
+        f"Measure {limit.part or ''} {limit.quantity}, {limit_text(limit)}".replace("  ", " ")
+        for limit in step.limits
+    ]
+    lines += [f"Check {check.part}: {check.what}" for check in step.checks]
+    return (*lines, *step.notes)
+
+
+def _putting(outline: Outline) -> frozenset[str]:
+    return frozenset(step for step, kind in outline.kind_of.items() if kind in PUTTING)
+
+
+def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outline) -> BackStep:
+    strips = step.id in sources
+    return BackStep(
+        id=step.id,
+        title=step.title,
+        sources=tuple(sources),
+        items=tuple(_items(sources, book)),
+        stacks=tuple(one for source in sources for one in book.stacks if one.step == source),
+        together=tuple(one for source in sources for one in book.together if one.step == source),
+        cautions=hazard_cautions(step, outline),
+        limits=() if strips else step.limit,
+        checks=() if strips else step.check,
+        notes=() if strips else step.note,
+    )
+
+
+def _items(sources: Iterable[str], book: Ledger) -> Iterator[BackItem]:
+    for source in sources:
+        for line in reversed(book.of_step(source)):
+            if line.came_off:
+                yield BackItem(line=line, notes=tuple(_notes(line)))
+
+
+def _notes(line: LedgerLine) -> Iterator[str]:
+    if line.is_new:
+        yield "a new one" if line.came in (None, 1) else "new ones"
+    elif line.disposition not in (None, "reuse"):
+        yield {"machine": "back from the machine shop", "send out": "back from outside"}.get(
+            line.disposition or "", "not decided"
+        )
+    yield from line.orientation[-1:]
+    yield from line.marks
+    for length in line.lengths:
+        yield f"{length.expected} of {length.length} {length.where}"
+    yield from line.odd
+    for group in line.groups:
+        yield f"stays together: {group}"
+    if line.note:
+        yield line.note

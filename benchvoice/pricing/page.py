@@ -1,0 +1,60 @@
+"""A priced quote and a supplement as one printable HTML page each (Jinja2)."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from benchvoice.pricing.supplement import Supplement
+from benchvoice.pricing.values import PricedQuote, described
+from benchvoice.pricing.words import (
+    INVENTED,
+    about,
+    counted,
+    level_text,
+    percent_range,
+    stands_text,
+    why_text,
+)
+from benchvoice.quoting.text import hours_minutes
+
+
+def priced_html(quote: PricedQuote, chart: str | None = None) -> str:
+    """Give the quote as a page that needs no other file; `chart` is SVG of our own drawing."""
+    return (
+        _environment()
+        .get_template("quote.html")
+        .render(quote=quote, chart=None if chart is None else Markup(chart))
+    )
+
+
+def supplement_html(supplement: Supplement) -> str:
+    """Give the supplement as a page that needs no other file, with a line to sign."""
+    return _environment().get_template("supplement.html").render(supplement=supplement)
+
+
+def _environment() -> Environment:
+    environment = Environment(
+        loader=PackageLoader("benchvoice.pricing", "pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters |= {
+        "money": _money,
+        "hours": lambda minutes: hours_minutes(float(minutes)),
+        "described": described,
+        "level": level_text,
+        "of_ten": percent_range,
+        "stands": stands_text,
+        "about": about,
+    }
+    environment.globals |= {"why": why_text, "counted": counted, "INVENTED": INVENTED}
+    return environment
+
+
+def _money(value: Decimal | None) -> str:
+    return "to be priced" if value is None else str(value)

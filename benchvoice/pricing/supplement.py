@@ -1,0 +1,204 @@
+"""A quote given before the unit was opened, revised from what the teardown found.  Pure."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+import msgspec
+
+from benchvoice.errors import BadInput
+from benchvoice.pricing.price import bill, price_part
+from benchvoice.pricing.price_list import PriceList
+from benchvoice.pricing.terms import Terms
+from benchvoice.pricing.values import MADE_NEW, Needed, PartLine, PricedQuote, cents, described
+
+Change = Literal["added", "more", "no longer", "labour"]
+
+
+class AddedLabour(msgspec.Struct, frozen=True, kw_only=True):
+    """Work that the findings bring: middle `minutes`, and why (the entry and its clip)."""
+
+    title: str
+    minutes: Decimal
+    why: str
+    entry: int | None = None
+    clip: str | None = None
+
+
+class SupplementLine(msgspec.Struct, frozen=True, kw_only=True):
+    """One change against the quote given; `money` None when it still has to be priced."""
+
+    change: Change
+    what: str
+    why: str
+    money: Decimal | None
+    entry: int | None = None
+    clip: str | None = None
+
+
+class Supplement(msgspec.Struct, frozen=True, kw_only=True):
+    """What changes, to be agreed before work goes on.
+
+    `before` and `after` are whole totals with allowances and taxes; `after`
+    leaves out what is not priced yet.
+    """
+
+    given_on: date
+    revised_on: date
+    currency: str
+    title: str
+    job: str = ""
+    invented: bool = False
+    lines: tuple[SupplementLine, ...] = ()
+    before: Decimal = Decimal(0)
+    after: Decimal = Decimal(0)
+
+    @property
+    def difference(self) -> Decimal:
+        """How much dearer; negative when it has become cheaper."""
+        return self.after - self.before
+
+    @property
+    def unpriced(self) -> int:
+        """How many lines have no price yet."""
+        return sum(line.money is None for line in self.lines)
+
+
+def revise(
+    given: PricedQuote,
+    found: Sequence[Needed],
+    terms: Terms,
+    *,
+    on: date,
+    prices: PriceList | None = None,
+    labour: Sequence[AddedLabour] = (),
+) -> Supplement:
+    """Compare the parts needed now with those quoted, and add labour that the findings bring.
+
+    A part that was quoted and is not asked for any more is taken off.  Raises
+    BadInput when the terms are not those of the quote given.
+    """
+    if (terms.rate, terms.currency) != (given.rate, given.currency):
+        raise BadInput(
+            f"the quote was given at {given.rate} {given.currency} an hour, "
+            f"these terms have {terms.rate} {terms.currency}",
+            mend="revise it with the terms that it was given with",
+        )
+    list_ = prices or PriceList()
+    lines: list[SupplementLine] = []
+    quoted = _quoted(given.parts)
+    now = {_key(item): price_part(item, list_, terms) for item in _together(found)}
+    for key, line in now.items():
+        lines += _part_change(quoted.get(key), line)
+    for key, line in quoted.items():
+        if key not in now:
+            lines.append(_taken_off(line))
+    added = [(item, cents(item.minutes * terms.rate / 60)) for item in labour]
+    lines += [
+        SupplementLine(
+            change="labour",
+            what=f"{item.title}, {item.minutes.normalize():f} min",
+            why=item.why,
+            money=money,
+            entry=item.entry,
+            clip=item.clip,
+        )
+        for item, money in added
+    ]
+    parts_now = sum((line.money or Decimal(0) for line in now.values()), Decimal(0))
+    labour_now = given.labour_total - given.to_minimum + sum((m for _, m in added), Decimal(0))
+    after = bill(max(labour_now, cents(terms.minimum)), parts_now, terms).total
+    return Supplement(
+        given_on=given.given_on,
+        revised_on=on,
+        currency=given.currency,
+        title=given.title,
+        job=given.job,
+        invented=given.invented,
+        lines=tuple(lines),
+        before=given.total,
+        after=after,
+    )
+
+
+def _together(found: Sequence[Needed]) -> list[Needed]:
+    """Join what was said of the same part twice; the counts add up."""
+    counts: Counter[tuple[str, str, str, str]] = Counter()
+    first: dict[tuple[str, str, str, str], Needed] = {}
+    for item in found:
+        first.setdefault(_key(item), item)
+        counts[_key(item)] += 1 if item.count is None else item.count
+    return [
+        item if item.count == counts[key] else msgspec.structs.replace(item, count=counts[key])
+        for key, item in first.items()
+    ]
+
+
+def _quoted(parts: Sequence[PartLine]) -> dict[tuple[str, str, str, str], PartLine]:
+    """Join the lines of a quote that are of the same part; without a price it stays without."""
+    joined: dict[tuple[str, str, str, str], PartLine] = {}
+    for line in parts:
+        before = joined.get(_key(line.needed))
+        if before is not None:
+            known = before.money is not None and line.money is not None
+            joined[_key(line.needed)] = msgspec.structs.replace(
+                before,
+                count=before.count + line.count,
+                money=(before.money or 0) + (line.money or Decimal(0)) if known else None,
+            )
+        else:
+            joined[_key(line.needed)] = line
+    return joined
+
+
+def _part_change(before: PartLine | None, now: PartLine) -> list[SupplementLine]:
+    needed = now.needed
+    if before is None:
+        return [_line("added", now, now.money)]
+    if now.count == before.count:
+        return []
+    if now.money is None or before.money is None:
+        return [_line("more" if now.count > before.count else "no longer", now, None)]
+    change: Change = "more" if now.count > before.count else "no longer"
+    what = f"{described(needed)}: {now.count}, quoted {before.count}"
+    return [
+        SupplementLine(
+            change=change,
+            what=what,
+            why=needed.why,
+            money=now.money - before.money,
+            entry=needed.entry,
+            clip=needed.clip,
+        )
+    ]
+
+
+def _line(change: Change, line: PartLine, money: Decimal | None) -> SupplementLine:
+    needed = line.needed
+    return SupplementLine(
+        change=change,
+        what=f"{line.count} x {described(needed)}",
+        why=needed.why,
+        money=money,
+        entry=needed.entry,
+        clip=needed.clip,
+    )
+
+
+def _taken_off(line: PartLine) -> SupplementLine:
+    money = None if line.money is None else -line.money
+    return SupplementLine(
+        change="no longer",
+        what=f"{line.count} x {described(line.needed)}",
+        why="quoted, and not found to need it",
+        money=money,
+    )
+
+
+def _key(needed: Needed) -> tuple[str, str, str, str]:
+    work = "" if needed.work in MADE_NEW else needed.work
+    return needed.part, needed.place, needed.size, work

@@ -1,0 +1,84 @@
+"""A priced quote as JSON and CSV, and read back from its JSON."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from benchvoice.errors import BadInput
+from benchvoice.pricing.supplement import Supplement
+from benchvoice.pricing.values import PricedQuote, described
+from benchvoice.pricing.words import why_text
+
+SCHEMA = 1
+COLUMNS = ("group", "what", "quantity", "unit", "each", "money", "why")
+
+
+def priced_to_json(quote: PricedQuote) -> dict[str, Any]:
+    """Give the quote as a JSON object; money and minutes are strings, so that no cent is lost."""
+    fields: dict[str, Any] = msgspec.to_builtins(quote)
+    return {"schema": SCHEMA, **fields}
+
+
+def supplement_to_json(supplement: Supplement) -> dict[str, Any]:
+    """Give the supplement as a JSON object; money is strings."""
+    fields: dict[str, Any] = msgspec.to_builtins(supplement)
+    return {"schema": SCHEMA, **fields, "difference": str(supplement.difference)}
+
+
+def load_priced(path: Path) -> PricedQuote:
+    """Read a quote that was kept as JSON.  Raises BadInput."""
+    mend = "give a file that `benchvoice quote --format json` wrote"
+    try:
+        fields = msgspec.json.decode(path.read_bytes())
+        if not isinstance(fields, dict) or fields.pop("schema", None) != SCHEMA:
+            raise BadInput("is no quote of this version", mend=mend, file=path)
+        return msgspec.convert(fields, PricedQuote)
+    except OSError as error:
+        raise BadInput(
+            f"cannot be read ({error.strerror})", mend="check the path", file=path
+        ) from None
+    except (msgspec.DecodeError, UnicodeDecodeError) as error:
+        raise BadInput(f"is no quote ({error})", mend=mend, file=path) from None
+
+
+def priced_csv(quote: PricedQuote) -> str:
+    """Give the quote as CSV (RFC 4180), a row a line of it, the total last."""
+    file = io.StringIO()
+    writer = csv.writer(file)
+    writer.writerow(COLUMNS)
+    for row in _rows(quote):
+        writer.writerow([_harmless(cell) for cell in row])
+    return file.getvalue()
+
+
+def _rows(quote: PricedQuote) -> Iterator[tuple[str, ...]]:
+    for line in quote.labour:
+        yield ("labour", line.title, str(line.minutes), "min", "", str(line.money), "")
+    if quote.to_minimum:
+        yield ("labour", "to the minimum charge", "", "", "", str(quote.to_minimum), "")
+    for part in quote.parts:
+        needed = part.needed
+        why = why_text(needed.why, needed.entry, needed.clip)
+        each, money = (_text(value) for value in (part.each, part.money))
+        yield ("part", described(needed), str(part.count), "piece", each, money, why)
+    for item in quote.allowances:
+        yield ("allowance", item.title, "", "", "", str(item.money), item.how)
+    for item in quote.taxes:
+        yield ("tax", item.title, "", "", "", str(item.money), item.how)
+    yield ("total", quote.title, "", "", "", str(quote.total), "")
+
+
+def _text(value: Decimal | None) -> str:
+    return "" if value is None else str(value)
+
+
+def _harmless(cell: str) -> str:
+    """Keep a spreadsheet from reading a cell as a formula (OWASP, CSV injection)."""
+    return f"'{cell}" if cell[:1] in tuple("=+-@\t\r") and cell else cell

@@ -1,0 +1,89 @@
+"""What one entry says, in words: shared by all the sheets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Container, Mapping
+from datetime import date, datetime
+
+from benchvoice.follow.counts import count_warnings, missing_warnings, tally
+from benchvoice.follow.wording import finding_text
+from benchvoice.grammar.outline import Outline
+from benchvoice.remark import doubt
+from benchvoice.session.values import Entry, Session
+
+_COUNTED = re.compile(r": \d+ .* expected, (\d+ said|no number said|not mentioned)$")
+
+Titles = Mapping[str, str]
+"""Step id to title."""
+
+
+def titles_of(outline: Outline | None) -> Titles:
+    """Map step ids to titles; empty without an outline."""
+    return {step.id: step.title for step in outline.steps()} if outline else {}
+
+
+def title_of(step: str | None, titles: Titles) -> str:
+    """Name a step; one that the outline does not have is called by its id."""
+    return titles.get(step or "", step or "No step")
+
+
+def entry_texts(entry: Entry) -> list[str]:
+    """Say an entry, one text a fact; a count that was put right is told of."""
+    if entry.kind == "finding":
+        texts = [finding_text(finding) for finding in entry.findings] or [entry.remark.heard]
+        if entry.recounted:
+            texts[-1] += " (count put right)"
+        return [*texts, *(f'not understood: "{words}"' for words in entry.remark.unparsed)]
+    if entry.kind == "noted":
+        return [f'note: "{entry.remark.heard}"']
+    if entry.kind == "unclear":
+        return [f'not understood: "{entry.remark.heard}"']
+    return [entry.kind]
+
+
+def unsure_texts(entry: Entry) -> list[str]:
+    """Say what of an entry should be looked at again: two readings, or heard with doubt."""
+    unsure = doubt(entry.remark)
+    return [
+        *(f'"{choice.text}": {" or ".join(choice.readings)}?' for choice in entry.remark.ambiguous),
+        *([] if unsure is None else [unsure]),
+    ]
+
+
+def open_count_texts(session: Session, outline: Outline | None) -> frozenset[str] | None:
+    """Give the warnings of counts that still do not add up; None without an outline."""
+    if outline is None:
+        return None
+    counts = tally(session.findings, outline)
+    return frozenset({*count_warnings(counts, outline), *missing_warnings(counts, outline)})
+
+
+def standing_warnings(entry: Entry, still_open: Container[str] | None) -> list[str]:
+    """Give an entry's warnings but for those of counts that were made up or put right later."""
+
+    def settled(text: str) -> bool:
+        right = entry.recounted if still_open is None else text not in still_open
+        return right and bool(_COUNTED.search(text))
+
+    return [text for text in entry.warnings if not settled(text)]
+
+
+def day_of(wall: str) -> date | None:
+    """Give the day of an ISO 8601 time; None when it is none."""
+    try:
+        return datetime.fromisoformat(wall).date()
+    except ValueError:
+        return None
+
+
+def time_of(wall: str) -> str:
+    """Give the time of day, "14:31"; "?" when there is none.
+
+    >>> time_of("2026-03-02T14:31:59-05:00"), time_of("soon")
+    ('14:31', '?')
+    """
+    try:
+        return datetime.fromisoformat(wall).strftime("%H:%M")
+    except ValueError:
+        return "?"

@@ -1,0 +1,161 @@
+"""The teardown record: what was taken apart, found, counted and measured, step by step."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Mapping
+
+from benchvoice.follow.counts import Count, tally
+from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.vocabulary import Unit
+from benchvoice.remark import Frozen
+from benchvoice.session.timing import labour
+from benchvoice.session.values import Damage, Entry, Session, Sitting
+from benchvoice.sheets.containers import Kept, containers_of
+from benchvoice.sheets.head import SheetHead, head_of
+from benchvoice.sheets.measures import Measured, measures_of
+from benchvoice.sheets.said import (
+    entry_texts,
+    open_count_texts,
+    standing_warnings,
+    title_of,
+    titles_of,
+    unsure_texts,
+)
+
+_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+
+
+class Line(Frozen, frozen=True, kw_only=True):
+    """One entry: when (`wall` ISO 8601, `t` seconds of the sitting), what, and what to look at.
+
+    `texts` are its facts, `warnings` those that still stand, `unsure` why it
+    should be heard again.  `clip` is relative to the session folder.
+    """
+
+    seq: int
+    sitting: int
+    t: float
+    wall: str
+    kind: str
+    texts: tuple[str, ...]
+    warnings: tuple[str, ...] = ()
+    unsure: tuple[str, ...] = ()
+    clip: str | None = None
+
+
+class Counted(Frozen, frozen=True, kw_only=True):
+    """A part counted in a step; `expected` is None for what the outline does not list."""
+
+    part: str
+    place: str | None = None
+    expected: int | None = None
+    said: int | None = None
+    mentioned: bool = False
+    differs: bool = False
+
+
+class TeardownStep(Frozen, frozen=True, kw_only=True):
+    """One step: `minutes` worked, its entries in the order said, and its counts.
+
+    `id` is None for what belongs to no step; `finished` tells that it was said
+    to be done.
+    """
+
+    id: str | None
+    title: str
+    minutes: float = 0.0
+    finished: bool = False
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = ()
+    counts: tuple[Counted, ...] = ()
+
+
+class TeardownSheet(Frozen, frozen=True, kw_only=True):
+    """The record of a teardown; `minutes` are all that were worked."""
+
+    head: SheetHead
+    sittings: tuple[Sitting, ...]
+    minutes: float
+    steps: tuple[TeardownStep, ...]
+    containers: tuple[Kept, ...]
+    measures: tuple[Measured, ...]
+    open: tuple[str, ...]
+    not_understood: tuple[Line, ...]
+    damage: tuple[Damage, ...]
+
+
+def teardown_sheet(
+    session: Session, outline: Outline | None, units: Mapping[str, Unit]
+) -> TeardownSheet:
+    """Give the record of a teardown; `units` are the units by name."""
+    still_open = open_count_texts(session, outline)
+    return TeardownSheet(
+        head=head_of("teardown", session, outline),
+        sittings=session.sittings,
+        minutes=round(labour(session).worked, 1),
+        steps=_steps(session, outline),
+        containers=containers_of(session),
+        measures=tuple(measures_of(session, outline, units)),
+        open=(),
+        not_understood=tuple(
+            line_of(entry, still_open) for entry in session.standing if entry.kind == "unclear"
+        ),
+        damage=session.damage,
+    )
+
+
+def line_of(entry: Entry, still_open: Container[str] | None) -> Line:
+    """Give an entry as a line; `still_open` are the count warnings that still stand."""
+    return Line(
+        seq=entry.seq,
+        sitting=entry.sitting,
+        t=entry.t,
+        wall=entry.wall,
+        kind=entry.kind,
+        texts=tuple(entry_texts(entry)),
+        warnings=tuple(standing_warnings(entry, still_open)),
+        unsure=tuple(unsure_texts(entry)),
+        clip=entry.clip,
+    )
+
+
+def _steps(session: Session, outline: Outline | None) -> tuple[TeardownStep, ...]:
+    """Give the steps touched: in the outline's order, then others in the order said."""
+    still_open = open_count_texts(session, outline)
+    lines: dict[str | None, list[Line]] = {}
+    for entry in session.standing:
+        if entry.kind in _SHOWN or (entry.warnings and entry.kind != "unclear"):
+            lines.setdefault(entry.step, []).append(line_of(entry, still_open))
+    minutes = labour(session).steps
+    titles = titles_of(outline)
+    finished = {entry.finishes for entry in session.standing}
+    counts = tally(session.findings, outline) if outline else ()
+    known = [step_id for step_id in titles if step_id in lines or minutes.get(step_id)]
+    others = [step_id for step_id in lines if step_id is not None and step_id not in titles]
+    loose = [None] if None in lines else []
+    steps = outline.by_id if outline else {}
+    return tuple(
+        TeardownStep(
+            id=step_id,
+            title=title_of(step_id, titles),
+            minutes=round(minutes.get(step_id or "", 0.0), 1),
+            finished=step_id in finished and step_id is not None,
+            cautions=steps[step_id].caution if step_id in steps else (),
+            notes=steps[step_id].note if step_id in steps else (),
+            lines=tuple(lines.get(step_id, ())),
+            counts=tuple(_counted(count) for count in counts if count.step == step_id),
+        )
+        for step_id in (*known, *others, *loose)
+    )
+
+
+def _counted(count: Count) -> Counted:
+    return Counted(
+        part=count.part,
+        place=count.place,
+        expected=count.expected,
+        said=count.said,
+        mentioned=count.mentioned,
+        differs=count.differs,
+    )
