@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from benchvoice.follow.answers import counts_of
 from benchvoice.follow.commands import Change, act, recount, unclear
 from benchvoice.follow.counts import Count, count_warnings, expected_for
-from benchvoice.follow.events import STRIKABLE, LogEntry, State, StepEvent, with_log
+from benchvoice.follow.events import STRIKABLE, LogEntry, State, StepEvent, by_step, with_log
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
@@ -97,26 +97,35 @@ def _find(state: State, remark: Remark, pack: Pack, outline: Outline) -> Change:
     now = replace(state, log=(*state.log, entry))
     counts = [
         count
-        for count in counts_of(now, outline, step_id)
-        if any(_is_of(finding, count) for finding in remark.findings)
+        for own, findings in by_step(step_id, remark.findings)
+        for count in counts_of(now, outline, own)
+        if any(_is_of(finding, count) for finding in findings)
     ]
     warnings = list(count_warnings(counts, outline))
     units = {unit.name: unit for unit in pack.unit}
     for finding in remark.findings:
-        hardware = expected_for(finding, step) if step else None
+        own_step = outline.by_id.get(finding.own_step or step_id or "")
+        hardware = expected_for(finding, own_step) if own_step else None
         if hardware is not None:
             warnings += hardware_warnings(finding, hardware)
-        warnings += limit_warnings(finding, step, outline, units)
+        warnings += limit_warnings(finding, own_step, outline, units)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = step.cautions if step is not None and entered else ()
-    return Change("finding", step_id, tuple(warnings), cautions, _asked_back(remark))
+    answer = _asked_back(remark) or _asked_which(remark, outline)
+    return Change("finding", step_id, tuple(warnings), cautions, answer)
 
 
 def _with_step(state: State, remark: Remark, outline: Outline) -> Remark:
-    if remark.step is not None and remark.step.id in outline.by_id:
-        return remark
-    guess = guess_step(remark, outline, state.current, started=state.started, done=state.done)
-    return replace(remark, step=guess)
+    guess = remark.step
+    if guess is None or guess.id not in outline.by_id:
+        guess = guess_step(remark, outline, state.current, done=state.done, log=state.log)
+    if guess is None or len(guess.each) != len(remark.findings):
+        return replace(remark, step=guess)
+    findings = tuple(
+        replace(finding, own_step=None if own == guess.id else own)
+        for finding, own in zip(remark.findings, guess.each, strict=True)
+    )
+    return replace(remark, step=replace(guess, each=()), findings=findings)
 
 
 def _is_of(finding: Finding, count: Count) -> bool:
@@ -150,6 +159,14 @@ def _asked_back(remark: Remark) -> str | None:
         return None
     first = remark.ambiguous[0]
     return f"{first.text}: {' or '.join(first.readings)}?"
+
+
+def _asked_which(remark: Remark, outline: Outline) -> str | None:
+    """Ask when two steps are about as likely; what is said next may tell as well."""
+    if remark.step is None or not remark.step.others:
+        return None
+    steps = [outline.by_id[one] for one in (remark.step.id, *remark.step.others)]
+    return f"Which step: {' or '.join(step.title for step in steps)}?"
 
 
 def _clock_warning(state: State, change: Change) -> tuple[str, ...]:

@@ -27,7 +27,8 @@ class Item(NamedTuple):
     """One thing said: findings and words, or a step that is known.
 
     `step` is the step that a command led to, or that a hand put the findings with; `finishes` is
-    the step declared done by it, `starts` tells that its step is begun (anew) by it.
+    the step declared done by it, `starts` tells that its step is begun (anew) by it, `leads` that
+    what follows is expected there.
     """
 
     findings: tuple[Finding, ...] = ()
@@ -35,6 +36,7 @@ class Item(NamedTuple):
     step: str | None = None
     finishes: str | None = None
     starts: bool = False
+    leads: bool = False
 
 
 class Placement(NamedTuple):
@@ -52,7 +54,7 @@ class Placement(NamedTuple):
 
 
 class _Row(NamedTuple):
-    """One finding (or one item without any): what leads to it, and what speaks for each step (S)."""
+    """One finding, or an item without any: what leads to it, and what speaks for each step (S)."""
 
     moves: Moves
     seen: Floats
@@ -123,20 +125,18 @@ class Aligner:
         """Sum up the chances (findings or 1, S) of an item."""
         all_ = chances.mean(axis=0)
         step = int(all_.argmax())
-        own = [
-            int(one.argmax()) if one.max() >= CLEAR else step for one in chances[:findings]
-        ]
+        own = [int(one.argmax()) if one.max() >= CLEAR else step for one in chances[:findings]]
         here = [one for one, at in zip(chances, own or [step], strict=True) if at == step]
         together = np.mean(here, axis=0) if here else all_
-        best = float(together[step])
-        others = np.delete(together, step)
-        second = float(others.max(initial=0.0))
-        other = int(np.delete(np.arange(len(self.ids)), step)[others.argmax()]) if others.size else None
+        row = together.copy()
+        row[step] = -1.0
+        other = int(row.argmax())
+        alone = len(self.ids) == 1
         return Placement(
             step=self.ids[step],
-            chance=best,
-            margin=best - second,
-            other=None if other is None else self.ids[other],
+            chance=float(together[step]),
+            margin=float(together[step] - (0.0 if alone else together[other])),
+            other=None if alone else self.ids[other],
             findings=tuple(self.ids[at] for at in own),
         )
 
@@ -149,8 +149,7 @@ class Aligner:
         for item in items:
             if item.starts and item.step:
                 finished.discard(item.step)
-            leads = before is not None and before.step and not before.finishes == before.step
-            moves = self._told if leads else self._between
+            moves = self._told if before is not None and before.leads else self._between
             for seen in self._seen(item, finished):
                 rows.append(_Row(moves, seen))
                 moves = self._within

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchvoice.follow.counts import Count, count_warnings, tally
-from benchvoice.follow.events import LogEntry, State
+from benchvoice.follow.events import LogEntry, State, standing
 from benchvoice.follow.wording import finding_text, parts_text
 from benchvoice.grammar.outline import Outline, Step
 
@@ -15,8 +15,7 @@ MAX_STEPS_NAMED = 5
 
 def counts_of(state: State, outline: Outline, step: str | None) -> tuple[Count, ...]:
     """Give the counts of one step as they stand."""
-    said = ((entry.step, entry.findings) for entry in state.log if entry.kind == "finding")
-    return tuple(count for count in tally(said, outline) if count.step == step)
+    return tuple(count for count in tally(standing(state.log), outline) if count.step == step)
 
 
 def following(state: State, outline: Outline) -> Step | None:
@@ -59,8 +58,7 @@ def remaining(state: State, outline: Outline) -> str:
     total = sum(1 for _ in outline.steps())
     named = ", ".join(step.title for step in untouched[:MAX_STEPS_NAMED])
     more = len(untouched) - MAX_STEPS_NAMED
-    said = ((entry.step, entry.findings) for entry in state.log if entry.kind == "finding")
-    differing = count_warnings(tally(said, outline), outline)
+    differing = count_warnings(tally(standing(state.log), outline), outline)
     return " ".join(
         [
             f"{len(steps)} of {total} steps are not finished.",

@@ -25,7 +25,7 @@ FEATURES = (
     "hardware_other_work", "count_same", "count_differs",
     "count_beyond", "size_same", "size_differs", "limit_of_part", "limit", "measure_no_limit",
     "name_own", "name_own_whole", "name_said", "name_said_whole", "name_akin", "name_other_work",
-    "name_implied", "mirrored",
+    "name_implied", "part_put_back", "part_to_check",
     "place_in_name", "place_elsewhere", "part_from_before",
     "work_of_stage", "work_possible", "work_of_other_stage",
     "state_inspect", "state_strip", "state_other", "fate_decide", "fate_strip_or_inspect",
@@ -72,7 +72,8 @@ _FATES = {
 """Words of the names of the steps where it is settled what shall happen."""
 
 _MIRROR = 0.2
-"""How far from its mirrored place a part may be put back, as a share of the row; set by hand."""
+"""How far from the mirrored place of its removal a part may go back, as a share of the row; set by
+hand."""
 
 _MOST_HOMES = 2
 """In so many steps a part may be for their names to say where else it belongs."""
@@ -107,25 +108,31 @@ class Evidence:
         self._before = np.array(
             [[item in before for item in self._homes()] for before in self._strips_before(outline)]
         ).reshape(len(kinds), len(self._hardware))
-        self._mirror = self._mirrors(outline)
+        self._goes_back = self._put_back(outline)
+        self._checks = [item.part for step in self.steps for item in step.check]
+        self._check_of_step = _rows([len(step.check) for step in self.steps])
         self._part = lru_cache(maxsize=2048)(self._part_likeness)
         self._place = lru_cache(maxsize=1024)(self._place_likeness)
 
-    def _mirrors(self, outline: Outline) -> Floats:
-        """Give how near (S, H) each hardware is to the step where it is likely put back.
+    def _put_back(self, outline: Outline) -> Floats:
+        """Give how likely (S, H) each hardware goes back in each step.
 
-        Units go together in the reverse of the order that they came apart (common practice, no
-        source): nearness by place in the row of stripping, turned round, among the steps of
-        assembling and testing.
+        Where the outline does not say it, by common practice (no source): units go together in
+        the reverse of the order that they came apart, so by the place in the row of stripping,
+        turned round, among the steps of assembling and testing.
         """
-        back = np.array([s.kind in ("assemble", "test") for s in outline.stage for _ in s.step])
-        strips = np.array([s.kind == "strip" for s in outline.stage for _ in s.step])
-        at, homes = np.arange(len(back)), np.array([self.at[home] for home in self._homes()], int)
+        listed = [[home in step.puts_back for home in self._homes()] for step in self.steps]
+        if any(step.puts_back for step in self.steps):
+            return np.array(listed, float)
+        kinds = np.array([stage.kind for stage in outline.stage for _ in stage.step])
+        back, strips = np.isin(kinds, ("assemble", "test")), kinds == "strip"
+        homes = np.array([self.at[home] for home in self._homes()], int)
+        at = np.arange(len(kinds))
         come_off = (at - strips.argmax()) / max(1, strips.sum() - 1)
         go_on = (at - back.argmax()) / max(1, back.sum() - 1)
         apart = (1.0 - go_on)[:, None] - come_off[homes][None, :]
-        nearness: Floats = np.exp(-0.5 * (apart / _MIRROR) ** 2) * back[:, None] * strips[homes]
-        return nearness
+        near: Floats = np.exp(-0.5 * (apart / _MIRROR) ** 2) * back[:, None] * strips[homes]
+        return near
 
     def _homes(self) -> list[str]:
         return [step.id for step in self.steps for _ in step.hardware]
@@ -140,6 +147,7 @@ class Evidence:
         found = np.zeros((len(self.steps), len(FEATURES)))
         self._put_hardware(found, finding)
         self._put_limits(found, finding)
+        self._put_checks(found, finding)
         self._put_names(found, finding, said)
         self._put_work(found, finding)
         return found
@@ -155,14 +163,14 @@ class Evidence:
         fits = self._stages(WORK.get(finding.action or ""))
         found[:, _AT[_hardware_feature(finding)]] = like * fits
         found[:, _AT["hardware_other_work"]] = like * ~fits
-        found[:, _AT["mirrored"]] = (self._mirror * alike).max(axis=1, initial=0.0) * fits
+        found[:, _AT["part_put_back"]] = (self._goes_back * alike).max(axis=1, initial=0.0) * fits
         whole = (self._part(finding.part) == 1.0) & (self._place(finding.place) == 1.0)
         found[:, _AT["hardware_named_whole"]] = self._of_step.best(whole * 1.0) * fits
         near = alike > 0.0
         if finding.count is not None:
             same, beyond = self._counts == finding.count, self._counts < finding.count
             taken = finding.action is not None or not (finding.condition or finding.disposition)
-            # "six of the bolts are stripped" tells nothing of how many bolts there are but the least
+            # "six of the bolts are stripped" tells only that there are six at least
             some = self._of_step.best(near & same)
             found[:, _AT["count_beyond"]] = (like > 0) * (self._of_step.best(near & ~beyond) == 0)
             if taken:
@@ -177,6 +185,10 @@ class Evidence:
         found[:, _AT["part_from_before"]] = (self._before * self._part(finding.part)).max(
             axis=1, initial=0.0
         )
+
+    def _put_checks(self, found: Floats, finding: Finding) -> None:
+        alike = [part_likeness(finding.part or finding.place, part) for part in self._checks]
+        found[:, _AT["part_to_check"]] = self._check_of_step.best(np.array(alike, float))
 
     def _sizes(self, finding: Finding, near: Floats) -> tuple[Floats, Floats]:
         """Tell of the hardware (H) that a finding may be of, whose sizes are said and whose not."""
@@ -344,5 +356,3 @@ def _rows(sizes: Sequence[int]) -> _Rows:
         index[at, :size] = np.arange(begin, begin + size)
         begin += size
     return _Rows(index)
-
-

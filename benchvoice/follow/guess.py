@@ -6,8 +6,8 @@ from collections.abc import Collection, Sequence
 from functools import lru_cache
 
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of
-from benchvoice.follow.evidence import FEATURES, WORK
 from benchvoice.follow.events import LogEntry
+from benchvoice.follow.evidence import FEATURES, WORK
 from benchvoice.follow.hmm import Belief, Floats
 from benchvoice.follow.likeness import stems
 from benchvoice.grammar.outline import Outline
@@ -49,7 +49,6 @@ def guess_step(
     *,
     done: Collection[str] = (),
     log: Sequence[LogEntry] = (),
-    started: Collection[str] = (),
 ) -> StepGuess | None:
     """Guess the step of a remark; None when nothing is like it and nothing is under way.
 
@@ -93,10 +92,14 @@ def item_of(entry: LogEntry) -> Item | None:
     if entry.kind == "finding":
         return Item(entry.findings, entry.heard)
     if entry.kind in ("started", "moved", "finished"):
-        return Item(
-            step=entry.step, finishes=entry.finishes, starts=entry.kind == "started"
-        )
+        return command_item(entry.kind, entry.step, entry.finishes)
     return None
+
+
+def command_item(kind: str, step: str | None, finishes: str | None) -> Item:
+    """Turn an event that a command made ("started", "moved", "finished") into a known step."""
+    starts = kind == "started"
+    return Item(step=step, finishes=finishes, starts=starts, leads=starts or kind == "moved")
 
 
 @lru_cache(maxsize=4)
@@ -135,5 +138,3 @@ def _fit(row: Floats, finding: Finding) -> float:
     if best <= 0:
         return max(goes, 0.0) if finding.action in WORK else 0.0
     return best + 3.0 * seen["count_same"] + goes
-
-

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.align import Item, Placement, aligner_of
+from benchvoice.follow.guess import command_item
 from benchvoice.grammar.outline import Outline
 from benchvoice.session.values import Entry, Session
 
@@ -20,9 +21,9 @@ _FOLLOWING = frozenset({"noted", "photo", "unclear", "recounted", "struck"})
 def placed(session: Session, outline: Outline | None) -> Session:
     """Give the session with each remark at the step that the whole of it makes likeliest.
 
-    Steps named by commands are taken as known.  Entries that are moved have the step they were
-    recorded with in `placed_from`.  Nothing is written; without an outline, or with one that is
-    not the session's, the session is as it was.
+    Steps named by commands, and those of entries corrected by hand, are taken as known.  Entries
+    that are moved have the step they were recorded with in `placed_from`.  Nothing is written;
+    without an outline, or with one that is not the session's, the session is as it was.
     """
     if outline is None or not _is_of(session, outline):
         return session
@@ -44,10 +45,10 @@ def _item(entry: Entry) -> Item | None:
     if entry.struck:
         return None
     if entry.kind == "finding":
-        return Item(entry.findings, entry.remark.heard)
+        known = entry.step if entry.corrected else None
+        return Item(entry.findings, entry.remark.heard, step=known)
     if entry.kind in ("started", "moved", "finished"):
-        starts = entry.kind == "started"
-        return Item(step=entry.step, finishes=entry.finishes, starts=starts)
+        return command_item(entry.kind, entry.step, entry.finishes)
     return None
 
 
@@ -55,8 +56,7 @@ def _moved(entry: Entry, place: Placement) -> Entry:
     step = place.step if place.chance >= SURE else entry.step
     own = [None if one == step else one for one in place.findings]
     findings = tuple(
-        replace(finding, own_step=other)
-        for finding, other in zip(entry.findings, own, strict=True)
+        replace(finding, own_step=other) for finding, other in zip(entry.findings, own, strict=True)
     )
     if step == entry.step and findings == entry.findings:
         return entry
@@ -67,11 +67,11 @@ def _moved(entry: Entry, place: Placement) -> Entry:
 def _followed(before: Sequence[Entry], after: Sequence[Entry]) -> tuple[Entry, ...]:
     """Let notes, photos and the like go with the remark that they came after."""
     done: list[Entry] = []
-    last: tuple[str | None, str | None] = None, None
+    was: str | None = None
+    now: str | None = None
     for old, new in zip(before, after, strict=True):
-        if old.kind in _FOLLOWING and old.step == last[0] != last[1]:
-            new = replace(new, step=last[1], placed_from=old.step)
-        elif not old.struck and old.kind not in _FOLLOWING:
-            last = old.step, new.step
-        done.append(new)
+        follows = old.kind in _FOLLOWING and old.step == was != now
+        done.append(replace(new, step=now, placed_from=old.step) if follows else new)
+        if not old.struck and old.kind not in _FOLLOWING:
+            was, now = old.step, new.step
     return tuple(done)

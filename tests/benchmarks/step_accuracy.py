@@ -177,7 +177,9 @@ def script(bench: Bench) -> None:
         ]
         total = score(bench, lines)
         shares = ", ".join(f"{way} {total[way]}" for way in WAYS)
-        print(f"demo script, {'told' if told else 'findings only'}: of {total['all']} right: {shares}")
+        print(
+            f"demo script, {'told' if told else 'findings only'}: of {total['all']} right: {shares}"
+        )
 
 
 def speed(seed: int) -> None:

@@ -120,8 +120,11 @@ class Bench:
             elif self.rng.random() < 2 / 3:
                 words.append(self._like(word))
         say = " ".join(words)
-        try: self.parser.parse(say)
-        except AssertionError: print("PARSER FAILS", say); say=line.say
+        try:
+            self.parser.parse(say)
+        except AssertionError:
+            print("PARSER FAILS", say)
+            say = line.say
         return line._replace(say=say, remark=self.parser.parse(say))
 
     def _like(self, word: str) -> str:

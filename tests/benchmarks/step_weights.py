@@ -46,7 +46,7 @@ PRIOR = {
     "hardware_other_work": (0.0, 0.3),
     "name_other_work": (0.0, 0.3),
     "name_implied": (1.5, 0.5),
-    "mirrored": (1.5, 0.5),
+    "part_put_back": (2.0, 1.0),
 }
 """Mean and standard deviation of the prior where the trade knows better than a few sentences that
 were heard wrong: the parts of a step are no sign of it when other work is done to them (common
@@ -181,7 +181,9 @@ class Learner:
                 pull -= shares * pull.sum(1, keepdims=True)
                 seen_gradient += sign * np.einsum("ts,tsf->f", pull, session.features)
                 first_counts += sign * chances[0]
-        gradient = self._gradient(named, kinds, counts, seen_gradient, first_counts - first_counts.sum() * first)
+        gradient = self._gradient(
+            named, kinds, counts, seen_gradient, first_counts - first_counts.sum() * first
+        )
         off = (w - self.mean) / self.spread
         return 0.5 * float(off @ off) - total, off / self.spread - gradient
 
@@ -216,9 +218,10 @@ def expect(first, moves, kinds, evidence, counts, sign):
         if at:
             m = moves[at - 1]
             off = aside.sum(1)
-            main, aside = (main @ m.onward + off @ m.resume) * seen[at], (
-                main[:, None] * m.aside + off[:, None] * m.other + m.remain * aside
-            ) * seen[at]
+            main, aside = (
+                (main @ m.onward + off @ m.resume) * seen[at],
+                (main[:, None] * m.aside + off[:, None] * m.other + m.remain * aside) * seen[at],
+            )
         z = main.sum() + aside.sum()
         main, aside = main / z, aside / z
         value += np.log(z) + tops[at]
@@ -236,8 +239,10 @@ def expect(first, moves, kinds, evidence, counts, sign):
         pm, pa = past[at - 1]
         off = pa.sum(1)
         cells = [
-            pm[:, None] * m.onward * bm, pm[:, None] * m.aside * ba,
-            off[:, None] * m.resume * bm, off[:, None] * m.other * ba,
+            pm[:, None] * m.onward * bm,
+            pm[:, None] * m.aside * ba,
+            off[:, None] * m.resume * bm,
+            off[:, None] * m.other * ba,
         ]
         stay = m.remain * (pa * ba).sum()
         z = sum(c.sum() for c in cells) + stay
@@ -296,9 +301,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     ]
     learner = Learner(bench, sessions)
     options = {"maxiter": args.rounds}
-    found = minimize(
-        learner.loss, learner.first(), jac=True, method="L-BFGS-B", options=options
-    )
+    found = minimize(learner.loss, learner.first(), jac=True, method="L-BFGS-B", options=options)
     print(as_module(learner.weights(found.x)), end="")
     return 0
 

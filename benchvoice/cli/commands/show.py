@@ -8,7 +8,7 @@ from pathlib import Path
 from benchvoice.cli.options import Subcommands, terminal_width
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
-from benchvoice.session import JOURNAL_NAME, Header, find_sessions, read_session
+from benchvoice.session import JOURNAL_NAME, Header, find_sessions, placed, read_session
 from benchvoice.sheets import history_text, session_text, sessions_text
 
 
@@ -26,8 +26,11 @@ def run(args: Namespace) -> int:
     """`benchvoice show`."""
     if args.history or (args.session / JOURNAL_NAME).is_file() or args.session.is_file():
         session = read_session(args.session)
-        text = history_text if args.history else session_text
-        print(text(session, _session_outline(session.header), terminal_width()), end="")
+        outline = _session_outline(session.header)
+        if args.history:
+            print(history_text(session, outline, terminal_width()), end="")
+        else:
+            print(session_text(placed(session, outline), outline, terminal_width()), end="")
     else:
         print(sessions_text(map(read_session, find_sessions([args.session]))), end="")
     return 0
