@@ -12,11 +12,18 @@ from benchvoice.follow import hmm, weights
 from benchvoice.follow.evidence import FEATURES, Evidence
 from benchvoice.follow.hmm import Belief, Floats, Moves
 from benchvoice.follow.likeness import stems
-from benchvoice.follow.tendency import heard, move_features, moves_of, start_features, start_of
+from benchvoice.follow.tendency import (
+    heard,
+    move_features,
+    moves_of,
+    start_features,
+    start_of,
+    together,
+)
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
-CLEAR = 0.8
+CLEAR = 0.6
 """From which chance a finding has a step of its own, apart from the rest of its remark."""
 
 _ELSEWHERE = -30.0
@@ -68,7 +75,7 @@ class Aligner:
         self.ids = tuple(self.evidence.at)
         features = move_features(outline)
         self._between = moves_of(weights.BETWEEN, features)
-        self._within = moves_of(weights.WITHIN, features)
+        self._within = together(len(self.ids))
         self._told = moves_of(weights.TOLD, features)
         self._start = start_of(weights.START, start_features(outline))
         self._weights = np.array([weights.EVIDENCE[name] for name in FEATURES])
@@ -166,11 +173,28 @@ class Aligner:
         for step in finished:
             if step in self.evidence.at:
                 over[self.evidence.at[step]] = weights.DONE
-        said = stems(item.heard)
-        return [self._score(finding, said) + over for finding in item.findings or (Finding(),)]
+        findings = item.findings or (Finding(),)
+        words = said_of(findings, item.heard)
+        return [
+            self._score(finding, said) + over for finding, said in zip(findings, words, strict=True)
+        ]
 
     def _scored(self, finding: Finding, said: tuple[str, ...]) -> Floats:
         return heard(self.evidence.features(finding, said) @ self._weights)
+
+
+def said_of(findings: Sequence[Finding], heard: str) -> list[tuple[str, ...]]:
+    """Give the stems said of each finding: all of the remark but the names of the others."""
+    said = stems(heard)
+    names = [stems(f"{finding.part or ''} {finding.place or ''}") for finding in findings]
+    return [
+        tuple(
+            stem
+            for stem in said
+            if stem in own or not any(stem in name for name in names if name is not own)
+        )
+        for own in names
+    ]
 
 
 def aligner_of(outline: Outline) -> Aligner:

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 from msgspec.structs import replace
 
 from benchvoice.follow.hmm import Floats, Ints
@@ -79,14 +80,17 @@ _MOST_HOMES = 2
 """In so many steps a part may be for their names to say where else it belongs."""
 
 
+Yes = npt.NDArray[np.bool_]
+
+
 class _Rows(NamedTuple):
     """Which of several things each of the S steps has: indices (S, most), padded with the last."""
 
-    index: Ints
+    places: Ints
 
-    def best(self, values: Floats) -> Floats:
+    def best(self, values: Floats | Yes) -> Floats:
         """Give the greatest of the values of each step, 0 where it has none."""
-        best: Floats = np.append(values, 0.0)[self.index].max(axis=1)
+        best: Floats = np.append(values, 0.0)[self.places].max(axis=1)
         return best
 
 
@@ -96,9 +100,7 @@ class Evidence:
     def __init__(self, outline: Outline) -> None:
         self.steps: tuple[Step, ...] = tuple(outline.steps())
         self.at = {step.id: index for index, step in enumerate(self.steps)}
-        kinds = [stage.kind for stage in outline.stage for _ in stage.step]
-        self._is = {kind: np.array([k == kind for k in kinds]) for kind in set(kinds)}
-        self._none = np.zeros(len(kinds), bool)
+        self._kinds = np.array([stage.kind for stage in outline.stage for _ in stage.step])
         self._hardware = [item for step in self.steps for item in step.hardware]
         self._of_step = _rows([len(step.hardware) for step in self.steps])
         self._limits = [item for step in self.steps for item in step.limit]
@@ -107,7 +109,7 @@ class Evidence:
         self._names = _Names([step_names(step) for step in self.steps])
         self._before = np.array(
             [[item in before for item in self._homes()] for before in self._strips_before(outline)]
-        ).reshape(len(kinds), len(self._hardware))
+        ).reshape(len(self.steps), len(self._hardware))
         self._goes_back = self._put_back(outline)
         self._checks = [item.part for step in self.steps for item in step.check]
         self._check_of_step = _rows([len(step.check) for step in self.steps])
@@ -124,10 +126,9 @@ class Evidence:
         listed = [[home in step.puts_back for home in self._homes()] for step in self.steps]
         if any(step.puts_back for step in self.steps):
             return np.array(listed, float)
-        kinds = np.array([stage.kind for stage in outline.stage for _ in stage.step])
-        back, strips = np.isin(kinds, ("assemble", "test")), kinds == "strip"
+        back, strips = self._stages(("assemble", "test")), self._stages(("strip",))
         homes = np.array([self.at[home] for home in self._homes()], int)
-        at = np.arange(len(kinds))
+        at = np.arange(len(back))
         come_off = (at - strips.argmax()) / max(1, strips.sum() - 1)
         go_on = (at - back.argmax()) / max(1, back.sum() - 1)
         apart = (1.0 - go_on)[:, None] - come_off[homes][None, :]
@@ -190,7 +191,7 @@ class Evidence:
         alike = [part_likeness(finding.part or finding.place, part) for part in self._checks]
         found[:, _AT["part_to_check"]] = self._check_of_step.best(np.array(alike, float))
 
-    def _sizes(self, finding: Finding, near: Floats) -> tuple[Floats, Floats]:
+    def _sizes(self, finding: Finding, near: Yes) -> tuple[Floats, Floats]:
         """Tell of the hardware (H) that a finding may be of, whose sizes are said and whose not."""
         same, other = np.zeros(near.size), np.zeros(near.size)
         for at in np.flatnonzero(near):
@@ -210,8 +211,6 @@ class Evidence:
 
     def _put_names(self, found: Floats, finding: Finding, said: Sequence[str]) -> None:
         implied = _IMPLIED.get(finding.action or "", ())
-        if finding.action is None and (finding.condition or finding.disposition):
-            implied = _IMPLIED["checked"]
         fits = self._stages(WORK.get(finding.action or ""))
         own = stems(" ".join(filter(None, (finding.part, finding.place, finding.side))))
         share, whole = self._names.shares(own, implied)
@@ -225,11 +224,11 @@ class Evidence:
             akin, _ = self._names.shares((*own, *home), implied)
             found[:, _AT["name_akin"]] = akin * fits * ~self._stages(("strip",))
         if finding.place is not None:
-            named = self._names.whole(stems(finding.place))
-            found[:, _AT["place_in_name"]] = named
-            fits = self._of_step.best((self._place(finding.place) > 0) * self._placed())
+            inside = self._names.whole(stems(finding.place))
+            found[:, _AT["place_in_name"]] = inside
+            found_there = self._of_step.best((self._place(finding.place) > 0) * self._placed())
             found[:, _AT["place_elsewhere"]] = (
-                (self._of_step.best(self._placed()) > 0) & (fits == 0) & (named == 0)
+                (self._of_step.best(self._placed()) > 0) & (found_there == 0) & (inside == 0)
             )
 
     def _placed(self) -> Floats:
@@ -256,11 +255,11 @@ class Evidence:
             named, _ = self._names.shares(_FATES.get(finding.disposition, ()), ())
             found[:, _AT["fate_named"]] = named * self._stages(("decide",))
 
-    def _stages(self, kinds: Iterable[str] | None) -> np.ndarray[tuple[int], np.dtype[np.bool]]:
+    def _stages(self, kinds: Sequence[StageKind] | None) -> Yes:
         """Tell which steps (S) are in stages of these kinds; None stands for all."""
         if kinds is None:
-            return ~self._none
-        return np.logical_or.reduce([self._none, *(self._is.get(k, self._none) for k in kinds)])
+            return np.ones(len(self._kinds), bool)
+        return np.array(np.isin(self._kinds, kinds), bool)
 
     def _home_words(self, part: str | None) -> tuple[str, ...]:
         """Give the words of the steps that a part comes from, when those are few.

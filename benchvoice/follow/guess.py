@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from functools import lru_cache
 
-from benchvoice.follow.align import Aligner, Item, Placement, aligner_of
+from benchvoice.follow.align import Aligner, Item, Placement, aligner_of, said_of
 from benchvoice.follow.events import LogEntry
 from benchvoice.follow.evidence import FEATURES, WORK
 from benchvoice.follow.hmm import Belief, Floats
-from benchvoice.follow.likeness import stems
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding, Remark, StepGuess
 
@@ -116,18 +115,19 @@ def _names_something(remark: Remark) -> bool:
 
 
 def _likeness(aligner: Aligner, remark: Remark, place: Placement) -> float:
-    said = stems(remark.heard)
     steps = place.findings or (place.step,)
+    findings = remark.findings or (Finding(),)
+    words = said_of(findings, remark.heard)
     each = [
         _fit(aligner.evidence.features(finding, said)[aligner.evidence.at[step]], finding)
-        for finding, step in zip(remark.findings or (Finding(),), steps, strict=True)
+        for finding, said, step in zip(findings, words, steps, strict=True)
     ]
     return sum(each) / len(each)
 
 
 def _fit(row: Floats, finding: Finding) -> float:
     """Tell the likeness (0 to 100) of a finding to a step from its features (F)."""
-    seen = dict(zip(FEATURES, row.tolist(), strict=True))
+    seen: dict[str, float] = dict(zip(FEATURES, row.tolist(), strict=True))
     likes = {
         name: worth * seen[name]
         for name, worth in _LIKE.items()

@@ -51,7 +51,7 @@ CONFUSABLE = 8
 
 class Rates(NamedTuple):
     """Shares of steps: left out, swapped with the next, followed by a return to an earlier one,
-    begun by a command; shares of remarks: without a name, stray, joined with one of another step."""
+    begun by a command; shares of remarks: without a name, stray, joined with another step's."""
 
     skip: float = 0.12
     swap: float = 0.12
@@ -99,7 +99,7 @@ class Bench:
         for step in self._path(rates):
             told = False
             if self.rng.random() < rates.command:
-                name = self.rng.choice((self.outline.by_id[step].say or (step,)))
+                name = self.rng.choice(self.outline.by_id[step].say or (step,))
                 lines.append(self._line(f"start the {name}", (step,), told=step))
                 told = True
             for _ in range(self.rng.choice((1, 2, 2, 3, 3, 4))):
@@ -120,11 +120,6 @@ class Bench:
             elif self.rng.random() < 2 / 3:
                 words.append(self._like(word))
         say = " ".join(words)
-        try:
-            self.parser.parse(say)
-        except AssertionError:
-            print("PARSER FAILS", say)
-            say = line.say
         return line._replace(say=say, remark=self.parser.parse(say))
 
     def _like(self, word: str) -> str:
