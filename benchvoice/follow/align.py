@@ -157,6 +157,8 @@ class Aligner:
             if item.starts and item.step:
                 finished.discard(item.step)
             moves = self._told if before is not None and before.leads else self._between
+            if before is not None and item.step is None and not _names(item):
+                moves = self._within  # "in tray four", "two of them bent": of what was said last
             for seen in self._seen(item, finished):
                 rows.append(_Row(moves, seen))
                 moves = self._within
@@ -181,6 +183,10 @@ class Aligner:
 
     def _scored(self, finding: Finding, said: tuple[str, ...]) -> Floats:
         return heard(self.evidence.features(finding, said) @ self._weights)
+
+
+def _names(item: Item) -> bool:
+    return any(finding.part or finding.place or finding.measure for finding in item.findings)
 
 
 def said_of(findings: Sequence[Finding], heard: str) -> list[tuple[str, ...]]:

@@ -68,7 +68,6 @@ _FATES = {
     "machine": ("outside", "machin", "shop"),
     "send out": ("outside", "machin", "shop"),
     "order": ("part", "list", "order"),
-    "replace": ("part", "list", "order"),
 }
 """Words of the names of the steps where it is settled what shall happen."""
 

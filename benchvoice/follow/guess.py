@@ -55,9 +55,9 @@ def guess_step(
     score tells how well the remark fits the step: one that is like no step stays with the
     current one, at a low score.  `margin`, `others` and `each` as in StepGuess.
     """
-    aligner = aligner_of(outline)
-    if not aligner.ids:
+    if not outline.by_id:
         return None
+    aligner = aligner_of(outline)
     belief: Belief | None = None
     before: Item | None = None
     if log:

@@ -18,7 +18,7 @@ MOVES = (
 that have to come first which are still ahead."""
 _KINDS_OF_MOVE = 8
 """The first so many of MOVES: each move is of one of them."""
-STARTS = ("first", "needs_nothing", "needs_other")
+STARTS = ("first", "needs_nothing", "needs_other", "later_stage")
 """What is looked at in the step that a job begins with."""
 
 ANYWHERE = 3e-4
@@ -76,11 +76,12 @@ def crowding(features: Floats) -> Floats:
 
 
 def start_features(outline: Outline) -> Floats:
-    """Give the features (S, 3) of each step as the one that a job begins with."""
+    """Give the features (S, 4) of each step as the one that a job begins with."""
     steps = list(outline.steps())
     free = np.array([not step.after for step in steps], bool)
     first = np.arange(len(steps)) == 0
-    return np.stack([first, free & ~first, ~free & ~first], axis=-1).astype(float)
+    later = np.array([at > 0 for at, stage in enumerate(outline.stage) for _ in stage.step], bool)
+    return np.stack([first, free & ~first, ~free & ~first, later], axis=-1).astype(float)
 
 
 class Tendency(NamedTuple):

@@ -62,5 +62,5 @@ TOLD = Tendency(
     remain=1.69,
 )
 
-START = (1.03, -0.0, -1.03)
+START = (1.03, -0.0, -1.03, -3.0)
 """Log odds of `tendency.STARTS`."""

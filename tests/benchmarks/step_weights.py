@@ -60,6 +60,8 @@ MOVE_PRIOR = {
     "early": (0.0, 0.3),
 }
 """The same for moves onward and aside: jumps far ahead of the work are next to unknown."""
+LATER_START = (-3.0, 0.5)
+"""The same for a job that does not begin with the first stage."""
 KINDS = ("between", "told")
 """Moves between remarks, and after a command to a step."""
 WITHIN = len(KINDS)
@@ -176,6 +178,7 @@ class Learner:
         ahead = [MOVE_PRIOR.get(name, (0.0, SPREAD)) for name in MOVES]
         prior += ahead * 4
         prior += [(0.0, SPREAD)] * (sum(self.sizes) - len(prior))
+        prior[-1] = LATER_START
         self.mean = np.array([mean for mean, _ in prior])
         self.spread = np.array([spread for _, spread in prior])
 
