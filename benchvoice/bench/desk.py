@@ -136,7 +136,7 @@ class Desk:
         if outline is None or remark.kind == "command":
             return None
         state = self.state
-        return guess_step(remark, outline, state.current, started=state.started, done=state.done)
+        return guess_step(remark, outline, state.current, done=state.done, log=state.log)
 
     def close(self, at: float | None = None) -> None:
         """End the sitting, `at` seconds after it began (default: now)."""

@@ -2,7 +2,7 @@
 
 Ten thousand sessions are to be quoted from in seconds, so only what labour and
 the conditions found rest on is decoded.  A journal with anything out of the
-ordinary in it (damage, corrections by hand, records of a later version) is
+ordinary in it (damage, corrections by hand, an unsure step, records of a later version) is
 left to `read_session`, which alone says what such a journal means.
 """
 
@@ -30,8 +30,13 @@ class _Found(msgspec.Struct, gc=False):
     conditions: tuple[str, ...] = ()
 
 
+class _Guess(msgspec.Struct, gc=False):
+    others: tuple[str, ...] = ()
+
+
 class _Said(msgspec.Struct, gc=False):
     heard: str
+    step: _Guess | None = None
     findings: tuple[_Found, ...] = ()
 
 
@@ -99,6 +104,8 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
     entries: dict[int, Entry] = {}
     last: dict[int, float] = {}
     for line in lines:
+        if line.remark is not None and line.remark.step is not None and line.remark.step.others:
+            return None  # a step that was not clear may be by now
         if line.record == "event" and line.remark is not None and line.wall:
             entries[line.seq] = _entry(line, line.remark)
             end = line.t if line.end is None or line.end < line.t else line.end
