@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from benchvoice.errors import BadInput
 from benchvoice.follow.events import STRIKABLE, EventKind, StepEvent
 from benchvoice.remark import Finding
+from benchvoice.session.history import history
 from benchvoice.session.values import Correction, Entry, Session
 
 CORRECTABLE: frozenset[str] = STRIKABLE | {"unclear", "paused", "resumed"}
@@ -193,8 +194,8 @@ def restore(session: Session, seq: int, why: str = "") -> Correction:
         if first is None or now == first:
             raise BadInput(f"entry {seq} is as it was recorded", mend="there is nothing to restore")
         return Correction(amends=(seq,), becomes=(first,), why=why)
-    made = [entry for one in session.amendments for entry in one.becomes if entry.seq == seq]
-    last = made[-1] if made else first
+    gone = [one for change in history(session, seq) for one in change.before if one.seq == seq]
+    last = gone[-1] if gone else None
     if last is None:
         raise _no_entry(seq)
     return Correction(becomes=(last,), why=why)

@@ -180,6 +180,14 @@ def test_deleted_and_struck_entries_come_back(tmp_path: Path) -> None:
     assert not get(amend(tmp_path, correcting.restore(struck, 3)), 3).struck
 
 
+def test_restored_is_what_stood_last_and_not_what_was_undone(tmp_path: Path) -> None:
+    before = job(tmp_path)
+    session = amend(tmp_path, correcting.move(before, [3], "case"))
+    session = amend(tmp_path, undo(session))
+    session = amend(tmp_path, correcting.delete(session, [3]))
+    assert get(amend(tmp_path, correcting.restore(session, 3)), 3) == get(before, 3)
+
+
 def test_a_yes_confirms_and_a_no_strikes(tmp_path: Path) -> None:
     yes, no = (Remark(heard=word, kind="command", command=word) for word in ("yes", "no"))
     session = written(
