@@ -14,7 +14,7 @@ from benchvoice.bench.gate import Gate
 from benchvoice.bench.questions import OPEN_SECONDS, question_of
 from benchvoice.follow import State, StepEvent, advance, guess_step, restore
 from benchvoice.remark import Remark, StepGuess
-from benchvoice.session import JOURNAL_NAME, Clock, Header, Journal
+from benchvoice.session import Clock, Header, Journal, has_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Desk:
         `source` names the recording that the sitting is made from, if it is.
         Raises SessionError when the session cannot be read or written.
         """
-        if (folder / JOURNAL_NAME).exists():
+        if has_records(folder):
             journal = Journal.open(folder, clock, source=source)
             if header != Header(outline=header.outline):
                 journal.amend_header(header)

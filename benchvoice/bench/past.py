@@ -42,6 +42,20 @@ def read_times(journal: Path) -> SessionTimes:
     return times_of(placed(session, _outline(session.header.outline)))
 
 
+def times_before(times: Iterable[SessionTimes], done: SessionTimes) -> list[SessionTimes]:
+    """Give the sessions before `done`: ended on an earlier day, or, without days, the others."""
+    return [
+        one
+        for one in times
+        if one != done
+        and (
+            one.finished_on is None
+            or done.finished_on is None
+            or one.finished_on < done.finished_on
+        )
+    ]
+
+
 def times_of(session: Session) -> SessionTimes:
     """Give what the quote learns from a session."""
     found = labour(session)

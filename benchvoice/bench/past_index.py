@@ -21,6 +21,7 @@ from zipfile import BadZipFile
 
 import msgspec
 import numpy as np
+import platformdirs
 
 import benchvoice
 from benchvoice.quoting import SessionTimes
@@ -38,7 +39,7 @@ CREATE TABLE IF NOT EXISTS fit (digest TEXT PRIMARY KEY, posterior BLOB);
 CREATE TABLE IF NOT EXISTS made_by (code TEXT);
 """
 _DECODER = msgspec.json.Decoder(SessionTimes)
-_BROKEN = (sqlite3.Error, ValueError, KeyError, EOFError, OSError, BadZipFile)
+_BROKEN = (sqlite3.Error, ValueError, TypeError, OSError)
 _IN_THE_WAY = frozenset(
     {
         sqlite3.SQLITE_BUSY,
@@ -53,11 +54,21 @@ _IN_THE_WAY = frozenset(
 T = TypeVar("T")
 
 
-class Index:
-    """The index in one file; `path` need not exist, nor be writable."""
+def index_path() -> Path:
+    """Give where the index is kept."""
+    folder = Path(platformdirs.user_cache_dir("benchvoice", appauthor=False))
+    return folder / "past_sessions.sqlite3"
 
-    def __init__(self, path: Path) -> None:
+
+class Index:
+    """The index in one file; `path` need not exist, nor be writable.
+
+    `patience` is how many seconds to wait for another program that uses it.
+    """
+
+    def __init__(self, path: Path, patience: float = 10.0) -> None:
         self._path = path
+        self._patience = patience
 
     def times(
         self, journals: Sequence[Path], read: Callable[[Path], SessionTimes]
@@ -95,7 +106,7 @@ class Index:
         for _ in range(2):
             try:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
-                with closing(sqlite3.connect(self._path, timeout=10)) as base, base:
+                with closing(sqlite3.connect(self._path, timeout=self._patience)) as base, base:
                     _prepare(base)
                     return work(base)
             except _BROKEN as error:
@@ -180,7 +191,9 @@ def _unpacked(base: sqlite3.Connection, digest: str) -> Posterior | None:
     row = base.execute("SELECT posterior FROM fit WHERE digest = ?", (digest,)).fetchone()
     if row is None:
         return None
-    with np.load(io.BytesIO(row[0]), allow_pickle=False) as arrays:
-        kept = {field.name: arrays[field.name] for field in fields(Posterior)}
-    kept["trust"] = float(kept["trust"])
-    return Posterior(**kept)
+    try:
+        with np.load(io.BytesIO(row[0]), allow_pickle=False) as arrays:
+            kept = {field.name: arrays[field.name] for field in fields(Posterior)}
+        return Posterior(**{**kept, "trust": float(kept["trust"])})
+    except (ValueError, TypeError, KeyError, EOFError, OSError, BadZipFile):
+        return None

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from zlib import crc32
 
 import msgspec
 from msgspec.structs import replace
@@ -19,6 +20,8 @@ from benchvoice.session import Entry, Header, Session, Sitting
 from benchvoice.session.values import SCHEMA
 
 _NOTHING = Remark(heard="")
+_END = b',"sum":"%08x"}'
+"""How a line of the present schema ends: 18 bytes, the CRC-32 of all before them."""
 
 
 class _Found(msgspec.Struct):
@@ -42,6 +45,7 @@ class _Line(msgspec.Struct):
 
     record: str = ""
     schema: int | None = None
+    n: int = 0
     sitting: int = 0
     t: float = 0.0
     wall: str = ""
@@ -71,9 +75,27 @@ def read_quickly(journal: Path) -> Session | None:
         lines = _DECODER.decode_lines(content)
     except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
         return None
-    if not lines or lines[0].schema != SCHEMA or not content.endswith(b"\n"):
+    if not lines or not content.endswith(b"\n"):
+        return None
+    if not (_plain(lines[0], content) or _whole(lines, content)):
         return None
     return _fold(journal.parent, lines[1:])
+
+
+def _plain(first: _Line, content: bytes) -> bool:
+    """Tell whether a journal is of the first schema, which had no checksums."""
+    return first.schema == 1 and b',"sum":"' not in content
+
+
+def _whole(lines: Sequence[_Line], content: bytes) -> bool:
+    """Tell whether all lines are there and every checksum matches; see `session.lines`."""
+    written = content[:-1].split(b"\n")
+    return (
+        lines[0].schema == SCHEMA
+        and len(written) == len(lines)
+        and all(line.n == number for number, line in enumerate(lines, start=1))
+        and all(line[-18:] == _END % crc32(line[:-18]) for line in written)
+    )
 
 
 def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:

@@ -5,15 +5,34 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from benchvoice.cli.commands import check, fetch_model, hear, parse, quote, replay, show, talk
+from benchvoice.cli.commands import (
+    check,
+    correct,
+    fetch_model,
+    hear,
+    learn,
+    outline,
+    parse,
+    quote,
+    replay,
+    sheet,
+    show,
+    talk,
+    words,
+)
 
 _COMMANDS = (
     replay,
     talk,
+    correct,
+    learn,
     hear,
     parse,
     show,
+    sheet,
     quote,
+    outline,
+    words,
     check,
     fetch_model,
 )

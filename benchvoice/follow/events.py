@@ -17,6 +17,8 @@ EventKind = Literal[
     "started",
     "finished",
     "moved",
+    "assembling",
+    "held",
     "paused",
     "resumed",
     "struck",
@@ -27,10 +29,13 @@ EventKind = Literal[
     "unclear",
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
-"answered" is yes, no and later, "voice" is how the bench listens and speaks, "unclear" changed
-nothing."""
+"assembling" begins to put together in the step that came apart last, where the outline has no
+steps for it, "held" is a step that was not finished because of a limit, "answered" is yes, no and
+later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
 
-STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+STRIKABLE: frozenset[str] = frozenset(
+    {"finding", "noted", "photo", "started", "finished", "moved", "assembling"}
+)
 """Kinds that "strike that" takes back."""
 
 
@@ -72,8 +77,11 @@ class State(Frozen, frozen=True, kw_only=True):
 
     `current` is the step under way, `started` those begun or touched, `done`
     those declared finished.  `running` is the clock; `noting` means that the
-    next thing said is a note, whatever it is.  `seq` is that of the last event,
-    `asking` that of the entry about which a yes or no is waited for.
+    next thing said is a note, whatever it is.  `assembling` tells that putting
+    together was begun where the outline has no steps for it; `put_back` are the
+    steps finished since.  `held` is a step that was not finished because
+    something is out of its limit: said again, it is.  `seq` is that of the last
+    event, `asking` that of the entry about which a yes or no is waited for.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -82,6 +90,9 @@ class State(Frozen, frozen=True, kw_only=True):
     done: frozenset[str] = frozenset()
     running: bool = True
     noting: bool = False
+    assembling: bool = False
+    put_back: frozenset[str] = frozenset()
+    held: str | None = None
     seq: int = 0
     asking: int | None = None
 
@@ -106,11 +117,15 @@ def by_step(
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
     """Give `state` with `log`, and with the place on the outline that follows from it."""
-    current: str | None = None
-    started: set[str] = set()
-    done: set[str] = set()
-    for entry in log:
+    grown = log[: len(state.log)] == state.log  # else something was struck or recounted
+    old = state if grown else State()
+    current, assembling = old.current, old.assembling
+    started, done, put_back = set(old.started), set(old.done), set(old.put_back)
+    for entry in log[len(old.log) :]:
+        assembling |= entry.kind == "assembling"
         if entry.finishes is not None:
+            if assembling:
+                put_back.add(entry.finishes)
             done.add(entry.finishes)
             started.add(entry.finishes)
         if entry.step is not None:
@@ -121,7 +136,13 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
             if entry.kind == "started":
                 done.discard(entry.step)
     return replace(
-        state, log=log, current=current, started=frozenset(started), done=frozenset(done)
+        state,
+        log=log,
+        current=current,
+        started=frozenset(started),
+        done=frozenset(done),
+        assembling=assembling,
+        put_back=frozenset(put_back),
     )
 
 

@@ -154,7 +154,10 @@ class Evidence:
 
     def likeness(self, finding: Finding) -> Floats:
         """Give the likeness (H) of a finding to every hardware of the outline: part and place."""
-        likeness: Floats = self._part(finding.part) * self._place(finding.place)
+        part = self._part(finding.part)
+        for other in finding.stack:
+            part = np.maximum(part, self._part(other))
+        likeness: Floats = part * self._place(finding.place)
         return likeness
 
     def _put_hardware(self, found: Floats, finding: Finding) -> None:

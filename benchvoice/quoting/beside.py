@@ -48,6 +48,8 @@ class Beside:
     found: Array
     technicians: tuple[str, ...]
     conditions: tuple[Condition, ...]
+    next_repeat: float
+    """The repeat to come, on the scale of `repeat`; 0 when that is not known."""
 
     def odds(self, who: str | None = None) -> Odds:
         """Give the odds for a job done by `who`: known, somebody new, or None (as in the past)."""
@@ -79,13 +81,15 @@ def look_beside(given: Intake, *, half_life: float | None = None) -> Beside:
     """
     technicians, who = _who(given)
     conditions, found = _conditions(given)
+    repeat, ahead = _repeats(given)
     return Beside(
         weigh=_weights(given, half_life),
         who=who,
-        repeat=_repeats(given),
+        repeat=repeat,
         found=found,
         technicians=technicians,
         conditions=conditions,
+        next_repeat=ahead,
     )
 
 
@@ -110,13 +114,17 @@ def _who(given: Intake) -> tuple[tuple[str, ...], Array]:
     )
 
 
-def _repeats(given: Intake) -> Array:
-    """Give log2(repeat / next repeat), zeros when the order is not known or they are few."""
+def _repeats(given: Intake) -> tuple[Array, float]:
+    """Give log2 of the repeats and of the next one, less their average.
+
+    Zeros when the order is not known or they are few.
+    """
     count = len(given.sessions)
     if count < REPEATS or any(times.finished_on is None for times in given.sessions):
-        return np.zeros(count)
-    repeats: Array = np.log2(np.arange(1, count + 1) / (count + 1))
-    return repeats
+        return np.zeros(count), 0.0
+    repeats = np.log2(np.arange(1, count + 1))
+    middle = float(repeats.mean())
+    return repeats - middle, float(np.log2(count + 1)) - middle
 
 
 def _conditions(given: Intake) -> tuple[tuple[Condition, ...], Array]:

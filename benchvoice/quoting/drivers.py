@@ -15,9 +15,11 @@ import numpy as np
 
 from benchvoice.quoting.forecast import Forecast
 from benchvoice.quoting.gibbs_values import Array
-from benchvoice.quoting.luck import deal, play
+from benchvoice.quoting.luck import deal, first, play
 from benchvoice.quoting.quote import Driver
 
+JOBS = 2000
+"""So many of the simulated jobs are looked at."""
 SMALLEST = 0.005
 """Shares below this are left out."""
 
@@ -25,8 +27,9 @@ SMALLEST = 0.005
 def drivers_of(made: Forecast) -> tuple[Driver, ...]:
     """Give the sources of the total's variance, the largest first."""
     rng = np.random.default_rng([made.seed, 2])
-    anew = deal(made.posterior, made.odds, jobs=len(made.jobs), rng=rng)
-    luck, whole = made.luck, made.jobs.sum(axis=1)
+    jobs = made.jobs[:JOBS]
+    luck, whole = first(made.luck, len(jobs)), jobs.sum(axis=1)
+    anew = deal(made.posterior, made.odds, jobs=len(jobs), rng=rng)
     common = {
         "the unit as a whole, good or bad": replace(luck, session=anew.session),
         "who does it": replace(luck, who=anew.who),
@@ -38,7 +41,7 @@ def drivers_of(made: Forecast) -> tuple[Driver, ...]:
         Driver(name=name, share=total_effect(whole, play(made.posterior, other).sum(axis=1)))
         for name, other in common.items()
     ]
-    steps = play(made.posterior, replace(luck, residual=anew.residual)) - made.jobs
+    steps = play(made.posterior, replace(luck, residual=anew.residual)) - jobs
     drivers += [
         Driver(name=step.title, share=total_effect(whole, whole + steps[:, at]), step=step.id)
         for at, step in enumerate(made.given.steps)

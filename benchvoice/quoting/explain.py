@@ -109,7 +109,7 @@ def explain(made: Forecast, step_id: str) -> Explained:
         scatter=_typical(posterior.scale[:, column]),
         unit_scatter=_typical(posterior.session_sd),
         stage_scatter=_typical(posterior.stage_sd),
-        known=float(np.exp(posterior.mean[:, column].std())),
+        known=float(np.exp(np.subtract(*np.quantile(posterior.mean[:, column], (0.84, 0.16))) / 2)),
         timings=timings,
         untimed=tuple(
             times.session

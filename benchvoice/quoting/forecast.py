@@ -17,6 +17,9 @@ from benchvoice.quoting.model import Posterior, fit, tabulate
 from benchvoice.quoting.priors import DEFAULT, Prior
 from benchvoice.quoting.quote import SessionTimes
 
+PRACTISED = 0.95
+"""The quote counts on practice only when it is this likely that it makes the job quicker."""
+
 Fit = Callable[[Table, int, int, Prior], Posterior]
 """Gives the posterior of a table, draws, seed and prior; `fitted`, or a cache before it."""
 
@@ -77,6 +80,8 @@ def forecast(
     )
     posterior = fit_with(table, draws, seed, prior)
     odds = beside.odds(who)
+    if float((posterior.learning < 0).mean()) >= PRACTISED:
+        odds = odds._replace(practice=beside.next_repeat)
     luck = deal(posterior, odds, jobs=draws, rng=np.random.default_rng([seed, 1]))
     return Forecast(
         outline=outline,

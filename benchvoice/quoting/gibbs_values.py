@@ -30,7 +30,7 @@ class Table:
     who: Array
     """(S, T) one-hot technician; T is 0 when they cannot be told apart, a row 0 when unknown."""
     repeat: Array
-    """(S,) log2 of which repeat it was over which the next will be (0 for the next, or unknown)."""
+    """(S,) log2 of which repeat it was, less the average of that; all 0 when unknown."""
     found: Array
     """(P, S, K) 1 where the step's condition in that slot was found."""
 

@@ -42,7 +42,11 @@ def practice_of(made: Forecast) -> Practice | None:
         return None
     low, middle, high = np.exp(np.quantile(made.posterior.learning, (0.1, 0.5, 0.9)))
     return Practice(
-        factor=float(middle), low=float(low), high=float(high), repeats=len(made.beside.repeat)
+        factor=float(middle),
+        low=float(low),
+        high=float(high),
+        repeats=len(made.beside.repeat),
+        counted=made.odds.practice > 0,
     )
 
 

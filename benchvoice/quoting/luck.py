@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -18,11 +18,14 @@ class Odds(NamedTuple):
     `found` (P, K) in how many past sessions the condition was found where the
     step was timed, `timed` (P, K) in how many it was timed (0: no such slot).
     `technicians` (T,) are the shares of who will do it; None is nobody known.
+    `practice` is the next repeat on the scale of `Table.repeat`, or 0 when
+    practice is not counted on.
     """
 
     found: Array
     timed: Array
     technicians: Array | None = None
+    practice: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -31,7 +34,8 @@ class Luck:
 
     `pick` (N,) draws of the posterior, `session` (N,), `stage` (N, G) in
     standard deviations, `who` (N,) in log minutes, `found` (N, P, K) the
-    conditions that are found, `residual` (N, K) over its scale.
+    conditions that are found, `residual` (N, K) over its scale, `practice` the
+    doublings of the repeats ahead of the average one.
     """
 
     pick: Indices
@@ -40,6 +44,7 @@ class Luck:
     stage: Array
     found: NDArray[np.bool_]
     residual: Array
+    practice: float
 
 
 def deal(posterior: Posterior, odds: Odds, *, jobs: int, rng: np.random.Generator) -> Luck:
@@ -63,6 +68,7 @@ def deal(posterior: Posterior, odds: Odds, *, jobs: int, rng: np.random.Generato
         stage=rng.standard_normal((jobs, stages)),
         found=_findings(odds, jobs, rng),
         residual=residual,
+        practice=odds.practice,
     )
 
 
@@ -70,13 +76,30 @@ def play(posterior: Posterior, luck: Luck) -> Array:
     """Give the minutes of jobs with that luck, (N, K): all steps of a row in one session."""
     pick = luck.pick
     shared = luck.session * posterior.session_sd[pick] + luck.who
+    shared = shared + luck.practice * posterior.learning[pick]
     stage = luck.stage * posterior.stage_sd[pick][:, None]
     logs = posterior.mean[pick] + shared[:, None] + stage @ posterior.stage.T
     logs += luck.residual * posterior.scale[pick]
-    if luck.found.shape[1]:
-        logs += (posterior.adder[pick] * luck.found).sum(axis=1)
+    for slot in range(luck.found.shape[1]):
+        columns = np.flatnonzero(luck.found[:, slot].any(axis=0))
+        logs[:, columns] += (
+            posterior.adder[pick[:, None], slot, columns] * luck.found[:, slot, columns]
+        )
     minutes: Array = np.exp(np.clip(logs, -30.0, 30.0))  # a wild tail must not overflow
     return minutes
+
+
+def first(luck: Luck, jobs: int) -> Luck:
+    """Give the luck of the first `jobs` jobs."""
+    return replace(
+        luck,
+        pick=luck.pick[:jobs],
+        session=luck.session[:jobs],
+        who=luck.who[:jobs],
+        stage=luck.stage[:jobs],
+        found=luck.found[:jobs],
+        residual=luck.residual[:jobs],
+    )
 
 
 def no_odds(posterior: Posterior) -> Odds:
@@ -111,10 +134,9 @@ def _technicians(
 
 def _findings(odds: Odds, jobs: int, rng: np.random.Generator) -> NDArray[np.bool_]:
     """Draw which conditions are found; their rates with Jeffreys' prior, beta(1/2, 1/2)."""
-    live = odds.timed > 0
-    often = np.where(live, odds.found, 0.0) + 0.5
-    seldom = np.where(live, odds.timed - odds.found, 0.0) + 0.5
-    shape = (jobs, *odds.found.shape)
-    rate = rng.beta(often, seldom, shape) if odds.found.size else np.zeros(shape)
-    drawn: NDArray[np.bool_] = (rng.random(shape) < rate) & live
+    slots, columns = np.nonzero(odds.timed)
+    found, timed = odds.found[slots, columns], odds.timed[slots, columns]
+    rate = rng.beta(found + 0.5, timed - found + 0.5, (jobs, len(slots)))
+    drawn = np.zeros((jobs, *odds.found.shape), dtype=np.bool_)
+    drawn[:, slots, columns] = rng.random(rate.shape) < rate
     return drawn

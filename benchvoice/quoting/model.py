@@ -6,7 +6,7 @@
     m_k   ~ N(b, .)                step without; b is learned from the other such steps
     a_ck  ~ N(0, .)                what condition c adds where it was found on step k
     u_s   ~ N(t_w + l r_s, .)      the unit's condition; the technician t_w; l for each
-                                   doubling of the repeats, r_s = log2(repeat / next one)
+                                   doubling of the repeats, r_s = log2 repeat, centred
     v_sg  ~ N(0, .)                the same for one stage of the job
     e_ks  ~ Student t              the rest; heavy tails, so an outlier moves little
 

@@ -21,7 +21,7 @@ class Prior:
     variance parameters in hierarchical models", Bayesian Analysis 1(3).
     """
 
-    book_offset: float = 0.4
+    book_offset: float = 0.5
     """Sd of how much slower or faster than book the shop is, over all steps."""
     book_spread: float = 0.35
     """How far single steps are from book after that."""
@@ -47,7 +47,7 @@ class Prior:
     """Typical step when there are neither book minutes nor sessions."""
     residual_df: tuple[float, ...] = (3.0, 5.0, 8.0, 15.0, 60.0)
     """Candidates for the Student-t residual's degrees of freedom, equally likely."""
-    shape_worth: float = 40.0
+    shape_worth: float = 25.0
     """The Student-t shape of the residual counts as much as so many timings; see `simulate`."""
     evenness: tuple[float, ...] = (5.0, 10.0, 20.0, 60.0)
     """Candidates for how alike the steps' residual spreads are (inverse-gamma df)."""

@@ -114,13 +114,15 @@ class Adder:
 class Practice:
     """What each doubling of the repeats does to the time: a factor, 1 for nothing.
 
-    0.9 is a 90% learning curve; `low`..`high` hold 8 of 10 times.
+    0.9 is a 90% learning curve; `low`..`high` hold 8 of 10 times.  `counted` is
+    whether the quote counts on it for the next job.
     """
 
     factor: float
     low: float
     high: float
     repeats: int
+    counted: bool
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, fsum, nan, sqrt
 
 WITHIN = 0.05
@@ -37,7 +38,7 @@ def summary(values: Sequence[float]) -> Summary:
     mean = fsum(values) / n
     apart = [value - mean for value in values]
     squares = fsum(one * one for one in apart)
-    products = fsum(one * two for one, two in zip(apart, apart[1:], strict=False))
+    products = fsum(one * two for one, two in pairwise(apart))
     ordered = sorted(values)
     return Summary(
         n=n,
@@ -59,6 +60,5 @@ def timings_needed(
     """
     n = len(values)
     total = fsum(values)
-    mean = total / n
-    spread = n * fsum((value - mean) ** 2 for value in values)
-    return max(1, ceil((deviations / within) ** 2 * n * spread / total**2 / n - 1e-9))
+    spread = n * fsum((value - total / n) ** 2 for value in values)
+    return max(1, ceil((deviations / within) ** 2 * spread / total**2))

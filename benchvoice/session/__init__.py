@@ -8,7 +8,7 @@ from benchvoice.session.history import Change, history
 from benchvoice.session.integrity import Fault, Inspection, inspect
 from benchvoice.session.journal import Journal
 from benchvoice.session.placing import placed
-from benchvoice.session.read import JOURNAL_NAME, read_session
+from benchvoice.session.read import JOURNAL_NAME, has_records, read_session
 from benchvoice.session.repair import Mended, repair
 from benchvoice.session.timing import Doubt, Labour, Silence, labour, step_minutes
 from benchvoice.session.undo import redo, take_back, undo
@@ -47,6 +47,7 @@ __all__ = [
     "amended",
     "correcting",
     "find_sessions",
+    "has_records",
     "history",
     "inspect",
     "labour",

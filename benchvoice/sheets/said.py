@@ -42,6 +42,8 @@ def _plain_texts(entry: Entry) -> list[str]:
         texts = [finding_text(finding) for finding in entry.findings] or [entry.remark.heard]
         if entry.recounted:
             texts[-1] += " (count put right)"
+        if entry.corrected:
+            texts[-1] += " (corrected by hand)"
         return [*texts, *(f'not understood: "{words}"' for words in entry.remark.unparsed)]
     if entry.kind == "noted":
         return [f'note: "{entry.remark.heard}"']

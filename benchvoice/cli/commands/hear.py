@@ -29,7 +29,7 @@ def add(commands: Subcommands) -> None:
 def run(args: Namespace) -> int:
     """`benchvoice hear`."""
     outline = optional_outline(args)
-    ears = open_ears(outline, args.engine, args.model)
+    ears = open_ears(outline, args.engine, args.model, own=options.own_words())
     tell_missing(ears)
     for path in args.audio:
         for heard in hear_file(ears, path):
