@@ -124,16 +124,16 @@ def _find(job: Job, remark: Remark) -> Change:
     now = Job(replace(state, log=(*state.log, entry)), job.pack)
     warnings = list(_count_warnings(now, remark, step_id))
     units = {unit.name: unit for unit in job.pack.unit}
-    for finding in remark.findings:
-        own_step = outline.by_id.get(finding.own_step or step_id or "")
-        hardware = expected_for(finding, own_step) if own_step else None
-        if hardware is not None:
-            warnings += hardware_warnings(finding, hardware)
-        warnings += limit_warnings(finding, own_step, outline, units)
     power = {tool.name for tool in job.pack.tool if tool.power}
     for own, findings in by_step(step_id, remark.findings):
-        if own in outline.by_id:
-            warnings += kept_warnings(findings, outline.by_id[own], now.book, outline, power)
+        here = outline.by_id.get(own or "")
+        for finding in findings:
+            hardware = expected_for(finding, here) if here else None
+            if hardware is not None:
+                warnings += hardware_warnings(finding, hardware)
+            warnings += limit_warnings(finding, here, outline, units)
+        if here is not None:
+            warnings += kept_warnings(findings, here, now.book, outline, power)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()
     unique = tuple(dict.fromkeys(warnings))
@@ -143,14 +143,13 @@ def _find(job: Job, remark: Remark) -> Change:
 
 def _count_warnings(now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
     """Say the counts of what was just said; what goes back in is counted against what came out."""
-    if now.puts_strip(step_id):
-        return ()
-    about = [
+    about = (
         count
         for own, findings in by_step(step_id, remark.findings)
+        if not now.puts_strip(own)
         for count in now.counts_of(own)
         if any(_is_of(one, count) for one in findings)
-    ]
+    )
     return count_warnings(about, now.outline)
 
 
@@ -167,14 +166,19 @@ def _going_in(job: Job, remark: Remark) -> Remark:
 
 def _with_step(job: Job, remark: Remark) -> Remark:
     state, outline = job.state, job.outline
-    guess = remark.step
-    if guess is None or guess.id not in outline.by_id:
+    if remark.step is None or remark.step.id not in outline.by_id:
         guess = guess_step(remark, outline, state.current, done=state.done, log=state.log)
-    placed = replace(remark, step=guess)
-    if _stays_here(job, placed):
+        remark = replace(remark, step=guess)
+    if _stays_here(job, remark):
         return replace(remark, step=StepGuess(id=state.current or "", score=100.0))
+    return _each_to_its_own(remark)
+
+
+def _each_to_its_own(remark: Remark) -> Remark:
+    """Give the findings of several steps each its own."""
+    guess = remark.step
     if guess is None or len(guess.each) != len(remark.findings):
-        return placed
+        return remark
     findings = tuple(
         replace(finding, own_step=None if own == guess.id else own)
         for finding, own in zip(remark.findings, guess.each, strict=True)
@@ -232,19 +236,19 @@ def _ask_again(remark: Remark) -> str:
     return _asked_back(remark) or "That was not understood: say it another way."
 
 
-def _asked_back(remark: Remark) -> str | None:
-    if not remark.ambiguous:
-        return None
-    first = remark.ambiguous[0]
-    return f"{first.text}: {' or '.join(first.readings)}?"
-
-
 def _asked_which(remark: Remark, outline: Outline) -> str | None:
     """Ask when two steps are about as likely; what is said next may tell as well."""
     if remark.step is None or not remark.step.others:
         return None
     steps = [outline.by_id[one] for one in (remark.step.id, *remark.step.others)]
     return f"Which step: {' or '.join(step.title for step in steps)}?"
+
+
+def _asked_back(remark: Remark) -> str | None:
+    if not remark.ambiguous:
+        return None
+    first = remark.ambiguous[0]
+    return f"{first.text}: {' or '.join(first.readings)}?"
 
 
 def _clock_warning(state: State, change: Change) -> tuple[str, ...]:

@@ -154,7 +154,10 @@ class Evidence:
 
     def likeness(self, finding: Finding) -> Floats:
         """Give the likeness (H) of a finding to every hardware of the outline: part and place."""
-        likeness: Floats = self._parts(finding) * self._place(finding.place)
+        part = self._part(finding.part)
+        for other in finding.stack:
+            part = np.maximum(part, self._part(other))
+        likeness: Floats = part * self._place(finding.place)
         return likeness
 
     def _put_hardware(self, found: Floats, finding: Finding) -> None:
@@ -164,7 +167,7 @@ class Evidence:
         found[:, _AT[_hardware_feature(finding)]] = like * fits
         found[:, _AT["hardware_other_work"]] = like * ~fits
         found[:, _AT["part_put_back"]] = (self._goes_back * alike).max(axis=1, initial=0.0) * fits
-        whole = (self._parts(finding) == 1.0) & (self._place(finding.place) == 1.0)
+        whole = (self._part(finding.part) == 1.0) & (self._place(finding.place) == 1.0)
         found[:, _AT["hardware_named_whole"]] = self._of_step.best(whole * 1.0) * fits
         near = alike > 0.0
         if finding.count is not None:
@@ -269,13 +272,6 @@ class Evidence:
         if len(homes) > _MOST_HOMES:
             return ()
         return tuple(stem for at in homes for stem in stems(self.steps[at].title))
-
-    def _parts(self, finding: Finding) -> Floats:
-        """Tell how like the part of a finding, or one of its stack, each hardware (H) is."""
-        like = self._part(finding.part)
-        for part in finding.stack:
-            like = np.maximum(like, self._part(part))
-        return like
 
     def _part_likeness(self, part: str | None) -> Floats:
         return self._each(lambda item: part_likeness(part, item.part))

@@ -83,6 +83,10 @@ def guess_step(
     )
 
 
+COMMANDED = frozenset({"started", "moved", "finished", "assembling"})
+"""Kinds of events that a command made, at a step that is known."""
+
+
 def item_of(entry: LogEntry) -> Item | None:
     """Turn what stands in the log into what is aligned: findings, or a step that is known.
 
@@ -90,15 +94,15 @@ def item_of(entry: LogEntry) -> Item | None:
     """
     if entry.kind == "finding":
         return Item(entry.findings, entry.heard)
-    if entry.kind in ("started", "moved", "finished"):
+    if entry.kind in COMMANDED:
         return command_item(entry.kind, entry.step, entry.finishes)
     return None
 
 
 def command_item(kind: str, step: str | None, finishes: str | None) -> Item:
-    """Turn an event that a command made ("started", "moved", "finished") into a known step."""
+    """Turn an event of one of the COMMANDED kinds into a known step."""
     starts = kind == "started"
-    return Item(step=step, finishes=finishes, starts=starts, leads=starts or kind == "moved")
+    return Item(step=step, finishes=finishes, starts=starts, leads=kind != "finished")
 
 
 @lru_cache(maxsize=4)

@@ -1,4 +1,7 @@
-"""Weights learned by tests/benchmarks/step_weights.py; do not edit by hand."""
+"""Weights learned by tests/benchmarks/step_weights.py, in several runs each begun from the last.
+
+The last of START is its prior, set by hand.
+"""
 
 from __future__ import annotations
 

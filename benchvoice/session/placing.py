@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.align import Item, Placement, aligner_of
-from benchvoice.follow.guess import command_item
+from benchvoice.follow.guess import COMMANDED, command_item
 from benchvoice.grammar.outline import Outline
 from benchvoice.session.values import Entry, Session
 
@@ -47,7 +47,7 @@ def _item(entry: Entry) -> Item | None:
     if entry.kind == "finding":
         known = entry.step if entry.corrected else None
         return Item(entry.findings, entry.remark.heard, step=known)
-    if entry.kind in ("started", "moved", "finished"):
+    if entry.kind in COMMANDED:
         return command_item(entry.kind, entry.step, entry.finishes)
     return None
 

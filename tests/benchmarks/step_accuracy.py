@@ -5,8 +5,8 @@ guess remark by remark with hand-set priors that the program had before (remark_
 the alignment as remarks come, and the alignment looking back from the end of the job.
 
 The weights were learned (step_weights.py) on the reversing gearbox with seed 1; the seeds here
-are others, and nothing was learned on the other outlines.  A remark is right when all its findings
-are with their steps; stray ones (which have no step) are said but not counted.
+are others, and nothing was learned on the other outlines, though their misses were looked at.
+A remark is right when all its findings are with their steps; stray ones are said but not counted.
 
 python tests/benchmarks/step_accuracy.py [--jobs 10] [--seed 101] [--misses 0]
 """
