@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from session_help import START, bolts, event, written
 
 from benchvoice.errors import BadInput, SessionError
@@ -143,6 +144,16 @@ def test_moved_times_count_in_the_labour(tmp_path: Path) -> None:
     assert get(session, 6).wall == "2026-03-02T08:09:00-05:00"
     with pytest.raises(BadInput, match="lasts 600 s"):
         correcting.retime(session, {3: 601.0})
+
+
+def test_moved_by_hand_an_entry_goes_with_all_of_its_findings(tmp_path: Path) -> None:
+    before = job(tmp_path)
+    other = [replace(finding, own_step="pump") for finding in get(before, 2).findings]
+    session = amend(tmp_path, correcting.edit(before, 2, findings=other))
+    assert ("pump", tuple(other)) in session.findings
+    session = amend(tmp_path, correcting.move(session, [2], "case"))
+    assert [finding.own_step for finding in get(session, 2).findings] == [None] * len(other)
+    assert ("case", get(session, 2).findings) in session.findings
 
 
 def test_what_was_never_said_is_put_in_where_its_time_says(tmp_path: Path) -> None:
