@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import msgspec
+import numpy as np
 import platformdirs
 from msgspec.structs import replace
 
@@ -109,6 +110,7 @@ class Ears:
         self.denoiser = denoiser
         """What voices are looked for with; the engine has its own."""
         self._parser = Parser(pack)
+        self._expected: tuple[Samples, Guesses] | None = None
 
     @property
     def outline(self) -> Outline | None:
@@ -130,7 +132,18 @@ class Ears:
 
     def words(self, utterance: Utterance) -> Guesses:
         """Give the engine's guesses at the words of an utterance."""
+        if self._expected is not None:
+            samples, heard = self._expected
+            if np.array_equal(samples, utterance.samples):
+                return heard
         return Guesses() if self.engine is None else self.engine.hear(utterance.samples)
+
+    def expect(self, utterance: Utterance) -> None:
+        """Listen beforehand, while the pause goes on: `words` of the same sound then cost nothing.
+
+        An engine gives the same guesses at the same sound, so nothing else changes.
+        """
+        self._expected = utterance.samples, self.words(utterance)
 
     def understand(self, utterance: Utterance, heard: Guesses, guess: Guess | None = None) -> Heard:
         """Understand the words that were guessed of an utterance."""

@@ -40,6 +40,11 @@ class _Typed:
 
 
 @dataclass(frozen=True, slots=True)
+class _Likely:
+    utterance: Utterance
+
+
+@dataclass(frozen=True, slots=True)
 class _Stop:
     pass
 
@@ -77,7 +82,7 @@ class LiveBench:
         """What counts of what is said."""
         self._back = talkback
         self._retry_seconds = retry_seconds
-        self._queue: queue.Queue[Utterance | _Typed | Told | _Stop] = queue.Queue()
+        self._queue: queue.Queue[Utterance | _Likely | _Typed | Told | _Stop] = queue.Queue()
         self._ending = threading.Event()
         self._failed: BaseException | None = None
         self._ear: threading.Thread | None = None
@@ -165,6 +170,10 @@ class LiveBench:
                 if isinstance(item, Told):
                     self._show(item)
                     continue
+                if isinstance(item, _Likely):
+                    if self._queue.empty():  # else there is better to do
+                        self._desk.expect(item.utterance)
+                    continue
                 try:
                     self._take_in_one(item)
                 except BadInput as error:  # as a full disk: the next may find room again
@@ -222,6 +231,8 @@ class LiveBench:
             for block in microphone.blocks():
                 for utterance in intake.push(block, self._desk.elapsed - microphone.behind):
                     self.heard(utterance)
+                if (likely := intake.likely()) is not None:
+                    self._queue.put(_Likely(likely))
                 if microphone.overflows > lost:
                     self._sound_lost(microphone.overflows - lost)
                     lost = microphone.overflows
