@@ -29,6 +29,8 @@ class CutSettings:
     """webrtcvad's: 0 takes most for speech, 3 least."""
     pre_roll: float = 0.3
     endpoint: float = 0.6
+    likely: float = 0.24
+    """After a pause of this an utterance has most likely ended."""
     min_speech: float = 0.15
     max_length: float = 20.0
     padding: float = 0.15
@@ -180,12 +182,27 @@ class Cutter:
         self._before.clear()
         self._last_voiced = len(self._frames_in) - 1
 
+    def likely(self) -> Utterance | None:
+        """Give the utterance under way just as it will be if nothing more is said.
+
+        None until there is a pause that makes that likely.
+        """
+        pause = len(self._frames_in) - 1 - self._last_voiced
+        enough = max(self._frames("likely"), self._frames("padding"))
+        if not self._frames_in or pause < enough:
+            return None
+        return self._utterance(self._frames_in[: self._end()], self._taken - len(self._frames_in))
+
     def _finish(self) -> list[Utterance]:
+        end = self._end()
         frames, self._frames_in = self._frames_in, []
-        end = min(len(frames), self._last_voiced + 1 + self._frames("padding"))
         self._before.extend(frames[end:])
         utterance = self._utterance(frames[:end], self._taken - len(frames))
         return [utterance] if utterance else []
+
+    def _end(self) -> int:
+        """Give how many frames the utterance under way has, were it to end now."""
+        return min(len(self._frames_in), self._last_voiced + 1 + self._frames("padding"))
 
     def _split(self) -> list[Utterance]:
         """Too long for one remark: part it at the quietest frame of its last quarter."""

@@ -87,6 +87,10 @@ class Desk:
         remark = self._ears.read(text, self._guess)
         return self._record(remark, self.elapsed)
 
+    def expect(self, utterance: Utterance) -> None:
+        """Listen beforehand to an utterance that has most likely ended; nothing is recorded."""
+        self._ears.expect(utterance)
+
     def heard(self, utterance: Utterance, gate: Gate | None = None) -> Recorded | None:
         """Take an utterance; its times are seconds of the sitting.
 
@@ -136,7 +140,7 @@ class Desk:
         if outline is None or remark.kind == "command":
             return None
         state = self.state
-        return guess_step(remark, outline, state.current, started=state.started, done=state.done)
+        return guess_step(remark, outline, state.current, done=state.done, log=state.log)
 
     def close(self, at: float | None = None) -> None:
         """End the sitting, `at` seconds after it began (default: now)."""

@@ -24,6 +24,7 @@ class Intake:
         self._waiting: deque[tuple[Samples, float]] = deque()
         self._taken = 0.0  # seconds of sound that the cutter has had
         self._offset: float | None = None
+        self._supposed: float | None = None  # the end of the last one that had likely ended
 
     @property
     def speaking(self) -> bool:
@@ -37,6 +38,14 @@ class Intake:
         while self._waiting and end - self._waiting[0][1] >= self._gate.delay:
             done += self._cut(*self._waiting.popleft())
         return done
+
+    def likely(self) -> Utterance | None:
+        """Give, once, the utterance under way when it has most likely ended."""
+        found = self._cutter.likely()
+        if found is None or found.end == self._supposed:
+            return None
+        self._supposed = found.end
+        return self._placed(found)
 
     def flush(self) -> list[Utterance]:
         """The stream is over: give what is under way."""

@@ -13,7 +13,7 @@ from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.gate import Gate, Mode
 from benchvoice.bench.intake import Intake
 from benchvoice.bench.talkback import TalkBack
-from benchvoice.errors import AudioError
+from benchvoice.errors import AudioError, BadInput
 
 OpenMicrophone = Callable[[], MicrophoneLike]
 
@@ -37,6 +37,11 @@ class Told:
 @dataclass(frozen=True, slots=True)
 class _Typed:
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Likely:
+    utterance: Utterance
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +82,7 @@ class LiveBench:
         """What counts of what is said."""
         self._back = talkback
         self._retry_seconds = retry_seconds
-        self._queue: queue.Queue[Utterance | _Typed | Told | _Stop] = queue.Queue()
+        self._queue: queue.Queue[Utterance | _Likely | _Typed | Told | _Stop] = queue.Queue()
         self._ending = threading.Event()
         self._failed: BaseException | None = None
         self._ear: threading.Thread | None = None
@@ -165,15 +170,27 @@ class LiveBench:
                 if isinstance(item, Told):
                     self._show(item)
                     continue
-                if isinstance(item, _Typed):
-                    self._take_up(self._desk.typed(item.text))
-                elif (done := self._desk.heard(item, self.gate)) is not None:
-                    self._take_up(done)
-                elif not self.gate.is_open(item.end):
-                    self.passed_over += 1
+                if isinstance(item, _Likely):
+                    if self._queue.empty():  # else there is better to do
+                        self._desk.expect(item.utterance)
+                    continue
+                try:
+                    self._take_in_one(item)
+                except BadInput as error:  # as a full disk: the next may find room again
+                    self._failed = error
+                    what = f'"{item.text}"' if isinstance(item, _Typed) else "what was said"
+                    self._show(Told(f"NOT RECORDED, {what}: {error}"))
         except BaseException as error:
             self._failed = error
             self._show(Told(f"{error}; nothing more is recorded, leave and start again"))
+
+    def _take_in_one(self, item: Utterance | _Typed) -> None:
+        if isinstance(item, _Typed):
+            self._take_up(self._desk.typed(item.text))
+        elif (done := self._desk.heard(item, self.gate)) is not None:
+            self._take_up(done)
+        elif not self.gate.is_open(item.end):
+            self.passed_over += 1
 
     def _take_up(self, done: Recorded) -> None:
         """Show an entry, do what it says about listening and speaking, and speak of it."""
@@ -214,6 +231,8 @@ class LiveBench:
             for block in microphone.blocks():
                 for utterance in intake.push(block, self._desk.elapsed - microphone.behind):
                     self.heard(utterance)
+                if (likely := intake.likely()) is not None:
+                    self._queue.put(_Likely(likely))
                 if microphone.overflows > lost:
                     self._sound_lost(microphone.overflows - lost)
                     lost = microphone.overflows

@@ -11,7 +11,7 @@ from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.quoting import SessionTimes
-from benchvoice.session import JOURNAL_NAME, Session, find_sessions, labour, read_session
+from benchvoice.session import JOURNAL_NAME, Session, find_sessions, labour, placed, read_session
 
 
 def past_times(
@@ -31,8 +31,15 @@ def past_times(
 
 
 def read_times(journal: Path) -> SessionTimes:
-    """Read one session's times.  Raises SessionError."""
-    return times_of(read_quickly(journal) or read_session(journal))
+    """Read one session's times.  Raises SessionError.
+
+    Where a step was not clear when it was said, what was said later decides.
+    """
+    quick = read_quickly(journal)
+    if quick is not None:
+        return times_of(quick)
+    session = read_session(journal)
+    return times_of(placed(session, _outline(session.header.outline)))
 
 
 def times_before(times: Iterable[SessionTimes], done: SessionTimes) -> list[SessionTimes]:
@@ -87,7 +94,13 @@ def _outline_name(given: str | None) -> str | None:
     """Give the name of the outline that a header names by name or path, as far as it is known."""
     if not given:
         return None
+    outline = _outline(given)
+    return Path(given).stem if outline is None else outline.name
+
+
+@cache
+def _outline(given: str | None) -> Outline | None:
     try:
-        return load_outline(given).name
+        return load_outline(given) if given else None
     except BadInput:
-        return Path(given).stem
+        return None

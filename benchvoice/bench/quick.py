@@ -2,7 +2,7 @@
 
 Ten thousand sessions are to be quoted from in seconds, so only what labour and
 the conditions found rest on is decoded.  A journal with anything out of the
-ordinary in it (damage, corrections by hand, records of a later version) is
+ordinary in it (damage, corrections by hand, an unsure step, records of a later version) is
 left to `read_session`, which alone says what such a journal means.
 """
 
@@ -24,18 +24,23 @@ _END = b',"sum":"%08x"}'
 """How a line of the present schema ends: 18 bytes, the CRC-32 of all before them."""
 
 
-class _Found(msgspec.Struct):
+class _Found(msgspec.Struct, gc=False):
     part: str | None = None
     condition: str | None = None
     conditions: tuple[str, ...] = ()
 
 
-class _Said(msgspec.Struct):
+class _Guess(msgspec.Struct, gc=False):
+    others: tuple[str, ...] = ()
+
+
+class _Said(msgspec.Struct, gc=False):
     heard: str
+    step: _Guess | None = None
     findings: tuple[_Found, ...] = ()
 
 
-class _Line(msgspec.Struct):
+class _Line(msgspec.Struct, gc=False):
     """Any line of a journal, as far as it matters here."""
 
     record: str = ""
@@ -99,9 +104,13 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
     entries: dict[int, Entry] = {}
     last: dict[int, float] = {}
     for line in lines:
+        if line.remark is not None and line.remark.step is not None and line.remark.step.others:
+            return None  # a step that was not clear may be by now
         if line.record == "event" and line.remark is not None and line.wall:
             entries[line.seq] = _entry(line, line.remark)
-            last[line.sitting] = max(last.get(line.sitting, 0.0), line.t, line.end or 0.0)
+            end = line.t if line.end is None or line.end < line.t else line.end
+            if end >= last.get(line.sitting, 0.0):
+                last[line.sitting] = end
             if line.kind == "struck" and line.amends in entries:
                 entries[line.amends] = replace(entries[line.amends], struck=True)
         elif line.record == "header":
@@ -126,6 +135,13 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
 
 
 def _entry(line: _Line, said: _Said) -> Entry:
+    findings: tuple[Finding, ...] = ()
+    if said.findings:
+        findings = tuple(
+            Finding(part=one.part, condition=one.condition, conditions=one.conditions)
+            for one in said.findings
+            if one.condition
+        )
     return Entry(
         seq=line.seq,
         sitting=line.sitting,
@@ -136,9 +152,5 @@ def _entry(line: _Line, said: _Said) -> Entry:
         step=line.step,
         finishes=line.finishes,
         amends=line.amends,
-        findings=tuple(
-            Finding(part=one.part, condition=one.condition, conditions=one.conditions)
-            for one in said.findings
-            if one.condition
-        ),
+        findings=findings,
     )

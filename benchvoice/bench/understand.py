@@ -50,7 +50,8 @@ def understand(
     """Choose among the meanings of the engine's guesses: by posterior, sense and outline.
 
     Texts that mean the same vote together ("bolts off the front", "bolts from
-    the front"); `confidence` is their common share, `heard` the likeliest text.
+    the front"); `confidence` is their common share, less the share of words that
+    mean nothing, `heard` the likeliest text.
     """
     if not heard.hypotheses:
         return Understood(Remark(heard="", confidence=0.0), ())
@@ -68,6 +69,9 @@ def understand(
     if not heard.trusted or foreign(heard, chosen, guess is not None) > 0:
         # not for the bench: kept as it was heard, but nothing is made of it
         chosen = Remark(heard=chosen.heard, confidence=chosen.confidence)
+    elif chosen.confidence is not None:
+        sure = chosen.confidence * (1.0 - left_over(chosen))
+        chosen = replace(chosen, confidence=round(sure, 3))
     others = tuple(one.text for one in heard.hypotheses if one.text != chosen.heard)
     return Understood(chosen, others)
 
@@ -81,11 +85,17 @@ def foreign(heard: Heard, remark: Remark, outlined: bool) -> float:
     if heard.garbage is None:
         return -math.inf
     score = min(max(heard.garbage, 1e-4), 1 - 1e-4)
-    left = sum(len(words.split()) for words in remark.unparsed) / max(1, len(remark.heard.split()))
+    left = left_over(remark)
     fit = remark.step.score / 100 if remark.step is not None else 0.0
     if remark.kind == "command" or not outlined:
         fit = _EVEN_FIT
     return math.log(score / (1 - score)) + _STRANGE + _LEFT_SHARE * left - _FIT * fit
+
+
+def left_over(remark: Remark) -> float:
+    """Give the share of the words heard of which nothing was made."""
+    left = sum(len(words.split()) for words in remark.unparsed)
+    return min(1.0, left / max(1, len(remark.heard.split())))
 
 
 def worth(remark: Remark, pack: Pack | None = None) -> float:

@@ -32,7 +32,7 @@ from benchvoice.pricing import (
     supplement_to_json,
 )
 from benchvoice.quoting import Quote
-from benchvoice.session import read_session
+from benchvoice.session import placed, read_session
 
 FORMATS = ("text", "html", "csv", "json")
 
@@ -61,7 +61,7 @@ def is_asked(args: Namespace) -> bool:
 def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
     """Price the quote and put it out."""
     terms, prices = _terms(args), _prices(args)
-    session = None if args.parts is None else read_session(args.parts)
+    session = None if args.parts is None else placed(read_session(args.parts), outline)
     header = None if session is None else session.header
     given = price_quote(
         quote,
@@ -89,7 +89,7 @@ def supplement(args: Namespace, outline: Outline, labour: Sequence[AddedLabour] 
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
     found = revise(
         load_priced(args.revise),
-        needs(outline, read_session(args.parts)),
+        needs(outline, placed(read_session(args.parts), outline)),
         _terms(args),
         on=args.on or date.today(),
         prices=_prices(args),

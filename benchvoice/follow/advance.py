@@ -9,7 +9,15 @@ from msgspec.structs import replace
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.commands import act, recount
 from benchvoice.follow.counts import OFF, PUTTING, Count, count_warnings, expected_for
-from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry, State, StepEvent, with_log
+from benchvoice.follow.events import (
+    STRIKABLE,
+    EventKind,
+    LogEntry,
+    State,
+    StepEvent,
+    by_step,
+    with_log,
+)
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
@@ -18,6 +26,7 @@ from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Finding, Remark, StepGuess
 
@@ -115,26 +124,32 @@ def _find(job: Job, remark: Remark) -> Change:
     now = Job(replace(state, log=(*state.log, entry)), job.pack)
     warnings = list(_count_warnings(now, remark, step_id))
     units = {unit.name: unit for unit in job.pack.unit}
-    for finding in remark.findings:
-        hardware = expected_for(finding, step) if step else None
-        if hardware is not None:
-            warnings += hardware_warnings(finding, hardware)
-        warnings += limit_warnings(finding, step, outline, units)
-    if step is not None:
-        power = {tool.name for tool in job.pack.tool if tool.power}
-        warnings += kept_warnings(remark.findings, step, now.book, outline, power)
+    power = {tool.name for tool in job.pack.tool if tool.power}
+    for own, findings in by_step(step_id, remark.findings):
+        here = outline.by_id.get(own or "")
+        for finding in findings:
+            hardware = expected_for(finding, here) if here else None
+            if hardware is not None:
+                warnings += hardware_warnings(finding, hardware)
+            warnings += limit_warnings(finding, here, outline, units)
+        if here is not None:
+            warnings += kept_warnings(findings, here, now.book, outline, power)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()
     unique = tuple(dict.fromkeys(warnings))
-    return Change("finding", step_id, unique, cautions, _asked_back(remark))
+    answer = _asked_back(remark) or _asked_which(remark, outline)
+    return Change("finding", step_id, unique, cautions, answer)
 
 
 def _count_warnings(now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
     """Say the counts of what was just said; what goes back in is counted against what came out."""
-    if now.puts_strip(step_id):
-        return ()
-    counts = now.counts_of(step_id)
-    about = (count for count in counts if any(_is_of(one, count) for one in remark.findings))
+    about = (
+        count
+        for own, findings in by_step(step_id, remark.findings)
+        if not now.puts_strip(own)
+        for count in now.counts_of(own)
+        if any(_is_of(one, count) for one in findings)
+    )
     return count_warnings(about, now.outline)
 
 
@@ -152,11 +167,23 @@ def _going_in(job: Job, remark: Remark) -> Remark:
 def _with_step(job: Job, remark: Remark) -> Remark:
     state, outline = job.state, job.outline
     if remark.step is None or remark.step.id not in outline.by_id:
-        guess = guess_step(remark, outline, state.current, started=state.started, done=state.done)
+        guess = guess_step(remark, outline, state.current, done=state.done, log=state.log)
         remark = replace(remark, step=guess)
     if _stays_here(job, remark):
         return replace(remark, step=StepGuess(id=state.current or "", score=100.0))
-    return remark
+    return _each_to_its_own(remark)
+
+
+def _each_to_its_own(remark: Remark) -> Remark:
+    """Give the findings of several steps each its own."""
+    guess = remark.step
+    if guess is None or len(guess.each) != len(remark.findings):
+        return remark
+    findings = tuple(
+        replace(finding, own_step=None if own == guess.id else own)
+        for finding, own in zip(remark.findings, guess.each, strict=True)
+    )
+    return replace(remark, step=replace(guess, each=()), findings=findings)
 
 
 def _stays_here(job: Job, remark: Remark) -> bool:
@@ -207,6 +234,14 @@ def _correction(state: State, remark: Remark, pack: Pack) -> int | None:
 
 def _ask_again(remark: Remark) -> str:
     return _asked_back(remark) or "That was not understood: say it another way."
+
+
+def _asked_which(remark: Remark, outline: Outline) -> str | None:
+    """Ask when two steps are about as likely; what is said next may tell as well."""
+    if remark.step is None or not remark.step.others:
+        return None
+    steps = [outline.by_id[one] for one in (remark.step.id, *remark.step.others)]
+    return f"Which step: {' or '.join(step.title for step in steps)}?"
 
 
 def _asked_back(remark: Remark) -> str | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 from typing import Literal
 
 from msgspec.structs import replace
@@ -98,7 +99,20 @@ class State(Frozen, frozen=True, kw_only=True):
 
 def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
     """Give what stands of what was found, as (step id, findings) in the order said."""
-    return tuple((entry.step, entry.findings) for entry in log if entry.kind == "finding")
+    return tuple(
+        group
+        for entry in log
+        if entry.kind == "finding"
+        for group in by_step(entry.step, entry.findings)
+    )
+
+
+def by_step(
+    step: str | None, findings: Iterable[Finding]
+) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
+    """Group the findings of a remark at `step` by the steps that they are of, in the order said."""
+    groups = groupby(findings, key=lambda finding: finding.own_step or step)
+    return tuple((own, tuple(group)) for own, group in groups)
 
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
@@ -118,6 +132,7 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
             current = entry.step
             if entry.kind != "moved":
                 started.add(entry.step)
+            started.update(finding.own_step for finding in entry.findings if finding.own_step)
             if entry.kind == "started":
                 done.discard(entry.step)
     return replace(

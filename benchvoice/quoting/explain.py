@@ -60,7 +60,8 @@ class Explained:
     own timings; `usual` the time of an ordinary session.  `scatter` is the
     step's own factor from job to job, `unit_scatter` that of the whole unit,
     `stage_scatter` that of its stage, `known` how far `usual` is known (one
-    standard deviation each).  `untimed` are counted sessions that did not time
+    standard deviation each).  `practice` is what practice makes of the next
+    job, where it is counted on.  `untimed` are counted sessions that did not time
     the step; `needed` timings would fix the plain mean to 5%.
     """
 
@@ -76,6 +77,7 @@ class Explained:
     unit_scatter: float
     stage_scatter: float
     known: float
+    practice: float
     timings: tuple[Timing, ...]
     untimed: tuple[str, ...]
     conditions: tuple[Looked, ...]
@@ -110,6 +112,7 @@ def explain(made: Forecast, step_id: str) -> Explained:
         unit_scatter=_typical(posterior.session_sd),
         stage_scatter=_typical(posterior.stage_sd),
         known=float(np.exp(np.subtract(*np.quantile(posterior.mean[:, column], (0.84, 0.16))) / 2)),
+        practice=_typical(posterior.learning * made.odds.practice),
         timings=timings,
         untimed=tuple(
             times.session

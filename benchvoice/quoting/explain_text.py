@@ -29,6 +29,7 @@ def explain_text(given: Explained) -> str:
             if given.stage_scatter > 1.001
             else "."
         ),
+        *_practice(given),
         *_conditions(given),
     )
     lines += _timing_lines(given)
@@ -91,6 +92,14 @@ def _from_timings(given: Explained) -> Iterator[str]:
         yield (
             f"Jobs that follow each other are alike (lag-1 correlation {plain.lag1:.2f}): the time "
             "drifts, so newer timings may tell more (--half-life)."
+        )
+
+
+def _practice(given: Explained) -> Iterator[str]:
+    if given.practice != 1.0:
+        yield (
+            f"Practice is counted on: the next job takes {given.practice:.2f} of that, as jobs "
+            "went quicker with the repeats."
         )
 
 

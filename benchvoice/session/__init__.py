@@ -7,6 +7,7 @@ from benchvoice.session.find import find_sessions
 from benchvoice.session.history import Change, history
 from benchvoice.session.integrity import Fault, Inspection, inspect
 from benchvoice.session.journal import Journal
+from benchvoice.session.placing import placed
 from benchvoice.session.read import JOURNAL_NAME, has_records, read_session
 from benchvoice.session.repair import Mended, repair
 from benchvoice.session.timing import Doubt, Labour, Silence, labour, step_minutes
@@ -50,6 +51,7 @@ __all__ = [
     "history",
     "inspect",
     "labour",
+    "placed",
     "read_session",
     "real_clock",
     "redo",

@@ -11,6 +11,8 @@ from benchvoice.session.values import Entry, Sitting
 _OWNING = frozenset({"finding", "noted", "photo", "finished"})
 _STARTING = frozenset({"started", "assembling"})
 _ENTERING = _STARTING | {"moved"}
+_PLACING = _OWNING | _ENTERING
+_CLOCK = frozenset({"paused", "resumed"})
 
 
 class Piece(NamedTuple):
@@ -41,11 +43,13 @@ def pieces(sitting: Sitting, recorded: Sequence[Entry]) -> Iterator[Piece]:
     together = _together(entries)
     before, paused = 0.0, False
     for index, entry in enumerate(entries):
-        steps = together[index] or _only(owners[index])
-        seconds = max(0.0, entry.t - before)
-        yield Piece(sitting.number, before / 60, seconds / 60, steps, bool(together[index]), paused)
-        before = max(before, entry.t)
-        paused = {"paused": True, "resumed": False}.get(entry.kind, paused)
+        explicit, now = together[index], max(before, entry.t)
+        steps = explicit or _only(owners[index])
+        minutes = (now - before) / 60
+        yield Piece(sitting.number, before / 60, minutes, steps, bool(explicit), paused)
+        before = now
+        if entry.kind in _CLOCK:
+            paused = entry.kind == "paused"
     seconds = max(0.0, sitting.seconds - before)
     yield Piece(sitting.number, before / 60, seconds / 60, _only(owners[-1]), False, paused)
 
@@ -60,7 +64,7 @@ def _owners(entries: Sequence[Entry]) -> list[str | None]:
     current: str | None = None
     for entry in entries:
         here.append(current)
-        if not entry.struck and entry.kind in _OWNING | _ENTERING and entry.step is not None:
+        if not entry.struck and entry.kind in _PLACING and entry.step is not None:
             current = entry.step
     owners: list[str | None] = [current]
     coming = current

@@ -113,10 +113,11 @@ def labour(session: Session, *, longest_gap: float = LONGEST_GAP) -> Labour:
             paused += piece.minutes
         elif piece.explicit or piece.minutes <= longest_gap:
             sittings[piece.sitting] += piece.minutes
+            share, in_doubt = piece.share, bool(doubts) and piece in doubts
             for step in piece.steps:
-                steps[step] += piece.share
-                if doubts and piece in doubts:
-                    doubtful[step] += piece.share
+                steps[step] += share
+                if in_doubt:
+                    doubtful[step] += share
             if not piece.steps:
                 other += piece.minutes
     return Labour(

@@ -14,6 +14,7 @@ from benchvoice.sheets.containers import Kept, containers_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.measures import Measured, measures_of
 from benchvoice.sheets.said import (
+    Titles,
     entry_texts,
     open_count_texts,
     standing_warnings,
@@ -135,7 +136,12 @@ def teardown_sheet(book: Book) -> TeardownSheet:
     )
 
 
-def line_of(entry: Entry, session: Session, still_open: Container[str] | None) -> Line:
+def line_of(
+    entry: Entry,
+    session: Session,
+    still_open: Container[str] | None,
+    titles: Titles | None = None,
+) -> Line:
     """Give an entry as a line; `still_open` are the count warnings that still stand."""
     before = session.originals(entry.seq) if entry.corrected else ()
     return Line(
@@ -144,7 +150,7 @@ def line_of(entry: Entry, session: Session, still_open: Container[str] | None) -
         t=entry.t,
         wall=entry.wall,
         kind=entry.kind,
-        texts=tuple(entry_texts(entry)),
+        texts=tuple(entry_texts(entry, titles)),
         warnings=tuple(standing_warnings(entry, still_open)),
         unsure=tuple(unsure_texts(entry)),
         recorded=tuple(one.remark.heard for one in before),
@@ -155,12 +161,12 @@ def line_of(entry: Entry, session: Session, still_open: Container[str] | None) -
 def _steps(session: Session, outline: Outline | None) -> tuple[TeardownStep, ...]:
     """Give the steps touched: in the outline's order, then others in the order said."""
     still_open = open_count_texts(session, outline)
+    titles = titles_of(outline)
     lines: dict[str | None, list[Line]] = {}
     for entry in session.standing:
         if entry.kind in _SHOWN or (entry.warnings and entry.kind != "unclear"):
-            lines.setdefault(entry.step, []).append(line_of(entry, session, still_open))
+            lines.setdefault(entry.step, []).append(line_of(entry, session, still_open, titles))
     minutes = labour(session).steps
-    titles = titles_of(outline)
     finished = {entry.finishes for entry in session.standing}
     counts = tally(session.findings, outline) if outline else ()
     known = [step_id for step_id in titles if step_id in lines or minutes.get(step_id)]

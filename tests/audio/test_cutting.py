@@ -159,3 +159,18 @@ def test_flush_gives_what_is_under_way() -> None:
     assert utterance.end <= 1.7
     assert not cutter.speaking
     assert cutter.flush() == []
+
+
+@pytest.mark.parametrize("name", ["bench_piper", "bench_flite"])
+def test_what_has_likely_ended_is_what_it_will_be(name: str) -> None:
+    whole, _ = soundfile.read(RECORDINGS / f"{name}.flac", dtype="int16")
+    cutter, supposed, right = Cutter(), None, 0
+    for block in in_blocks(np.concatenate((whole, noise(1.0)))):
+        for done in cutter.push(block):
+            assert supposed is not None
+            assert (supposed.start, supposed.end) == (done.start, done.end)
+            assert np.array_equal(supposed.samples, done.samples)
+            right += 1
+        supposed = cutter.likely() or supposed
+    assert right == len(SCRIPT[name])
+    assert cutter.likely() is None

@@ -49,6 +49,13 @@ def test_a_clear_guess_is_not_outvoted_by_a_step(parser: Parser) -> None:
     assert found.remark.step == StepGuess(id="x", score=0.0)
 
 
+def test_words_that_mean_nothing_count_against_it(parser: Parser) -> None:
+    found = understand(heard(("eight bolts off front grumble", 0.8)), parser).remark
+    assert (found.kind, len(found.unparsed)) == ("remark", 1)
+    # by hand: one of five words
+    assert found.confidence == pytest.approx(0.64)
+
+
 def test_nothing_heard_is_unclear(parser: Parser) -> None:
     found = understand(Heard(), parser)
     assert (found.remark.kind, found.remark.confidence) == ("unclear", 0.0)

@@ -210,7 +210,7 @@ def test_wrong_arguments_are_code_2(capsys: pytest.CaptureFixture[str]) -> None:
 def test_our_own_failure_is_code_1(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("benchvoice.cli.commands.parse.load_pack", lambda outline: 1 / 0)
+    monkeypatch.setattr("benchvoice.cli.commands.parse.load_pack", lambda *files: 1 / 0)
     code, _, err = run(capsys, "parse", "eight bolts")
     assert code == 1
     assert "ZeroDivisionError" in err

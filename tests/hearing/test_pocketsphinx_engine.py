@@ -18,6 +18,7 @@ from rapidfuzz.distance import Levenshtein
 from benchvoice.audio import cut, read_blocks
 from benchvoice.errors import EngineError
 from benchvoice.hearing import Heard, build_pocketsphinx
+from benchvoice.hearing.mllr import Transform, write_mllr
 
 RECORDINGS = Path(__file__).parents[1] / "recordings"
 SCRIPT = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))
@@ -180,6 +181,36 @@ def test_the_cache_gives_the_same_engine_and_mends_itself(tmp_path: Path, number
     assert len(list(tmp_path.glob("*.arpa"))) == 1  # the dictionary already has that sound
     build_pocketsphinx(spoken_numbers(), {"oh": ("AO",)}, tmp_path)
     assert len(list(tmp_path.glob("*.arpa"))) == 2
+
+
+def test_named_sentences_are_drawn_only_once(tmp_path: Path, numbers) -> None:
+    drawn = []
+
+    def draw() -> Iterator[tuple[tuple[str, ...], float]]:
+        drawn.append(1)
+        yield from spoken_numbers()
+        yield ("grundle",), 1.0
+
+    for _ in range(2):
+        engine = build_pocketsphinx(draw(), {}, tmp_path, named="numbers")
+        assert engine.missing == ("grundle",)
+        assert engine.hear(human("cards_1")).text == HUMAN["cards_1"]
+    assert len(drawn) == 1
+    build_pocketsphinx(draw(), {}, tmp_path, named="others")
+    build_pocketsphinx(draw(), {"grundle": ("G R AH N D AH L",)}, tmp_path, named="others")
+    assert len(drawn) == 3
+
+
+def test_a_voice_that_changes_nothing_hears_the_same(tmp_path: Path, numbers) -> None:
+    none = Transform(np.stack([np.eye(13)] * 3), np.zeros((3, 13)))
+    write_mllr(none, tmp_path / "none")
+    same = build_pocketsphinx(spoken_numbers(), {}, None, voice=tmp_path / "none")
+    alone = numbers.hear(human("digits"))
+    assert same.hear(human("digits")).text == alone.text
+    assert same.hear(human("digits")).confidence == pytest.approx(alone.confidence, rel=0.02)
+    write_mllr(Transform(-none.matrix, none.bias + 30), tmp_path / "turned")
+    turned = build_pocketsphinx(spoken_numbers(), {}, None, voice=tmp_path / "turned")
+    assert turned.hear(human("digits")).text != alone.text
 
 
 def test_nothing_is_printed(capfd: pytest.CaptureFixture[str]) -> None:

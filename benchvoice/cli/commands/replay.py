@@ -12,7 +12,13 @@ from typing import TextIO
 from benchvoice.bench.ears import open_ears
 from benchvoice.bench.replay import replay, start_of
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, header_of, optional_outline, terminal_width
+from benchvoice.cli.options import (
+    Subcommands,
+    header_of,
+    optional_outline,
+    terminal_width,
+    voice_of,
+)
 from benchvoice.cli.printing import event_json, tell_missing
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines
@@ -33,7 +39,9 @@ def run(args: Namespace) -> int:
     """`benchvoice replay`."""
     outline = optional_outline(args)
     started = start_of(args.audio, real_clock())
-    ears = open_ears(outline, args.engine, args.model, own=options.own_words())
+    ears = open_ears(
+        outline, args.engine, args.model, own=options.own_words(), voice=voice_of(args)
+    )
     tell_missing(ears)
     shown = 0
     for recorded in replay(

@@ -10,7 +10,7 @@ from benchvoice.cli import options
 from benchvoice.cli.options import Subcommands, session_outline, terminal_width
 from benchvoice.errors import BadInput
 from benchvoice.grammar import load_pack
-from benchvoice.session import JOURNAL_NAME, Session, read_session
+from benchvoice.session import JOURNAL_NAME, Session, placed, read_session
 from benchvoice.sheets import Sheet, csv_of, embedded, html_of, json_of, linked, sheet_of, text_of
 from benchvoice.sheets.render.html import no_clips
 
@@ -42,8 +42,10 @@ def run(args: Namespace) -> int:
     kind = args.format or (_BY_ENDING.get(args.out.suffix.lower()) if args.out else None) or "text"
     if args.link_clips and not args.out:
         raise BadInput("--link-clips needs --out", mend="say where the page is to be")
-    session = read_session(args.session)
-    pack = load_pack(session_outline(session, args.outline), options.own_words())
+    read = read_session(args.session)
+    outline = session_outline(read, args.outline)
+    session = placed(read, outline)
+    pack = load_pack(outline, options.own_words())
     sheet = sheet_of(args.kind, session, pack)
     text = _rendered(sheet, kind, session, args)
     if args.out is None:

@@ -6,7 +6,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from benchvoice.cli.options import Subcommands, session_outline, terminal_width
-from benchvoice.session import JOURNAL_NAME, find_sessions, read_session
+from benchvoice.session import JOURNAL_NAME, find_sessions, placed, read_session
 from benchvoice.sheets import history_text, session_text, sessions_text
 
 
@@ -24,8 +24,11 @@ def run(args: Namespace) -> int:
     """`benchvoice show`."""
     if args.history or (args.session / JOURNAL_NAME).is_file() or args.session.is_file():
         session = read_session(args.session)
-        text = history_text if args.history else session_text
-        print(text(session, session_outline(session, None), terminal_width()), end="")
+        outline = session_outline(session, None)
+        if args.history:
+            print(history_text(session, outline, terminal_width()), end="")
+        else:
+            print(session_text(placed(session, outline), outline, terminal_width()), end="")
     else:
         print(sessions_text(map(read_session, find_sessions([args.session]))), end="")
     return 0

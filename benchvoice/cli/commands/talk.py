@@ -13,12 +13,18 @@ import platformdirs
 from prompt_toolkit import PromptSession
 from prompt_toolkit.patch_stdout import patch_stdout
 
-from benchvoice.audio import Microphone, MicrophoneLike, quiet_libraries
+from benchvoice.audio import quiet_libraries
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import options, talking
-from benchvoice.cli.options import Subcommands, header_of, optional_outline, terminal_width
+from benchvoice.cli.options import (
+    Subcommands,
+    header_of,
+    optional_outline,
+    terminal_width,
+    voice_of,
+)
 from benchvoice.cli.printing import missing_text, tell_missing
 from benchvoice.grammar import Outline, load_pack
 from benchvoice.session import real_clock
@@ -39,7 +45,7 @@ def add(commands: Subcommands) -> None:
     parser = commands.add_parser("talk", help="the same live, by voice and keyboard")
     options.outline(parser, required=False)
     options.session(parser, required=False)
-    parser.add_argument("--device", help="microphone: number or part of its name (see check)")
+    options.device(parser)
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
     parser.add_argument("--plain", action="store_true", help="lines instead of a full screen")
     options.engine(parser)
@@ -57,7 +63,12 @@ def run(args: Namespace) -> int:
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
     ears = open_ears(
-        known, None if args.keyboard else args.engine, args.model, own=own, attention=word
+        known,
+        None if args.keyboard else args.engine,
+        args.model,
+        own=own,
+        attention=word,
+        voice=None if args.keyboard else voice_of(args, live=True),
     )
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
@@ -70,7 +81,7 @@ def run(args: Namespace) -> int:
         bench = LiveBench(
             desk,
             screen.show if screen else lambda item: _show(item, outline),
-            None if args.keyboard else lambda: _microphone(args.device),
+            None if args.keyboard else lambda: options.microphone(args.device),
             cut_settings,
             ears.denoiser,
             gate=talking.gate_of(word, key),
@@ -173,10 +184,6 @@ def _greeting(ears: Ears, outline: Outline, desk: Desk) -> str:
     for text in outline.caution:
         lines += wrapped("  CAUTION ", text, width)
     return "\n".join([*lines, *wrapped("", _HELP, width)])
-
-
-def _microphone(device: str | None) -> MicrophoneLike:
-    return Microphone(int(device) if device and device.isdigit() else device)
 
 
 def _new_folder(outline: Outline) -> Path:
