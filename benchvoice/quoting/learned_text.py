@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from textwrap import fill
+from textwrap import fill, shorten
 
 from benchvoice.quoting.quote import Adder, Practice, Promise, Quote
 
@@ -18,7 +18,10 @@ def learned_lines(quote: Quote) -> list[str]:
         lines += ["", fill(_promise(quote.promise), WIDTH)]
     if quote.drivers:
         lines += ["", "What makes the whole job uncertain (share of its variance):"]
-        lines += [f"  {one.share:>4.0%}  {one.name}" for one in quote.drivers[:DRIVERS]]
+        lines += [
+            f"  {one.share:>4.0%}  {shorten(one.name, WIDTH - 8, placeholder='..')}"
+            for one in quote.drivers[:DRIVERS]
+        ]
         rest = sum(one.share for one in quote.drivers[DRIVERS:])
         if rest:
             lines.append(f"  {rest:>4.0%}  {len(quote.drivers) - DRIVERS} smaller ones together")
