@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+import msgspec
 import platformdirs
 from msgspec.structs import replace
 
+from benchvoice import grammar, hearing
 from benchvoice.audio import CutSettings, Samples, Utterance, cut, read_blocks
 from benchvoice.audio.denoise import Denoiser, open_denoiser
+from benchvoice.bench import gate
 from benchvoice.bench.gate import with_attention
 from benchvoice.bench.understand import Guess, Understood, understand
 from benchvoice.errors import EngineError
@@ -28,6 +32,22 @@ _COUNT, _WEIGHT = 60_000, 0.5
 even and smooth language model.  Chosen on synthetic bench talk, not on the demo alone."""
 
 
+_CODE = [
+    *(path for package in (grammar, hearing) for path in Path(package.__path__[0]).glob("*.py")),
+    Path(gate.__file__),
+]
+"""What decides which sentences, and which language model, become of a pack."""
+
+
+def sentences_name(pack: Pack, *settings: object) -> str:
+    """Name what is made of a pack, without making it: a digest of the pack and of the code."""
+    digest = hashlib.blake2b(msgspec.json.encode(pack, order="deterministic"), digest_size=16)
+    digest.update(repr(settings).encode())
+    for path in sorted(_CODE):
+        digest.update(path.read_bytes())
+    return digest.hexdigest()
+
+
 def cache_folder() -> Path:
     """Where language models made from a pack are kept; safe to delete at any time."""
     return Path(platformdirs.user_cache_dir("benchvoice", appauthor=False))
@@ -38,18 +58,29 @@ def build_engine(
     choice: EngineChoice = "auto",
     model: Path | None = None,
     cache: Path | None = None,
+    *,
     attention: str | None = None,
+    voice: Path | None = None,
 ) -> Engine:
     """Make the engine that hears what the pack's generator says, with or without `attention` first.
 
-    Raises EngineError when the choice cannot be had, or it cannot hear the attention word.
+    `voice` is the transform of an enrolled user.  Raises EngineError when the
+    choice cannot be had, or it cannot hear the attention word.
     """
     said: Sentences = (
         (sentence.words, sentence.weight * _WEIGHT) for sentence in sentences(pack, count=_COUNT)
     )
     if attention is not None:
         said = with_attention(said, attention)
-    engine = open_engine(choice, said, pack.pronounce, model, cache or cache_folder())
+    engine = open_engine(
+        choice,
+        said,
+        pack.pronounce,
+        model,
+        cache or cache_folder(),
+        named=sentences_name(pack, _COUNT, _WEIGHT, attention),
+        voice=voice,
+    )
     unheard = set(engine.missing).intersection((attention or "").split())
     if unheard:
         raise EngineError(
@@ -132,14 +163,15 @@ def open_ears(
     *,
     own: Sequence[Path] = (),
     attention: str | None = None,
+    voice: Path | None = None,
 ) -> Ears:
     """Load the pack with the outline's words and make the engine; None makes no engine.
 
     `own` are the user's word lists, `attention` a word that may stand before
-    any remark.  Raises GrammarError or EngineError.
+    any remark, `voice` the transform of an enrolled user.  Raises GrammarError or EngineError.
     """
     pack = load_pack(outline, own)
     if choice is None:
         return Ears(pack, None)
-    engine = build_engine(pack, choice, model, attention=attention)
+    engine = build_engine(pack, choice, model, attention=attention, voice=voice)
     return Ears(pack, engine, open_denoiser())

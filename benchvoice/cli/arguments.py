@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from benchvoice.cli.commands import (
     check,
     correct,
+    enrol,
     fetch_model,
     hear,
     learn,
@@ -33,6 +34,7 @@ _COMMANDS = (
     quote,
     outline,
     words,
+    enrol,
     check,
     fetch_model,
 )

@@ -20,8 +20,8 @@ MAX_STEPS_NAMED = 5
 
 def counts_of(state: State, outline: Outline, step: str | None) -> tuple[Count, ...]:
     """Give the counts of one step as they stand."""
-    counts = tally(standing(state.log), outline)
-    return tuple(count for count in counts if count.step == step)
+    here = (said for said in standing(state.log) if said[0] == step)
+    return tuple(count for count in tally(here, outline) if count.step == step)
 
 
 def following(state: State, outline: Outline) -> Step | None:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
-from benchvoice.follow.likeness import part_likeness, place_likeness, share_said, stems
+from benchvoice.follow.likeness import part_likeness, step_words, thing_likeness
 from benchvoice.follow.sizes import length_group
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
@@ -198,11 +198,7 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
 
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
     """Say how like (0 to 1) what a finding names is to a step's hardware."""
-    part = part_likeness(finding.part, item.part)
-    if part == 0.0:
+    if part_likeness(finding.part, item.part) == 0.0:
         return 0.0
-    place = place_likeness(finding.place, item.place)
-    if place == 0.0 and finding.place:
-        names = (*stems(step.title), *(stem for say in step.say for stem in stems(say)))
-        place = 0.5 * (share_said(stems(finding.place), names) == 1.0)
-    return part * place
+    words = step_words(step.title, step.say)
+    return thing_likeness((finding.part, finding.place), (item.part, item.place), words)

@@ -103,12 +103,11 @@ def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, 
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
     """Give `state` with `log`, and with the place on the outline that follows from it."""
-    current: str | None = None
-    started: set[str] = set()
-    done: set[str] = set()
-    put_back: set[str] = set()
-    assembling = False
-    for entry in log:
+    grown = log[: len(state.log)] == state.log  # else something was struck or recounted
+    old = state if grown else State()
+    current, assembling = old.current, old.assembling
+    started, done, put_back = set(old.started), set(old.done), set(old.put_back)
+    for entry in log[len(old.log) :]:
         assembling |= entry.kind == "assembling"
         if entry.finishes is not None:
             if assembling:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import OFF, ON, PUTTING, expected_for
-from benchvoice.follow.likeness import part_likeness, place_likeness, share_said, stems
+from benchvoice.follow.likeness import part_likeness, share_said, stems, step_words, thing_likeness
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
@@ -84,15 +85,16 @@ def _best(finding: Finding, keys: Iterable[Key], outline: Outline) -> list[Key]:
 
 
 def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
-    part = part_likeness(finding.part, key.part)
-    if part <= 0:
+    if part_likeness(finding.part, key.part) == 0.0:  # nearly all, and quickly told
         return 0.0
     step = outline.by_id.get(key.step)
-    names = (*stems(step.title), *(stem for say in step.say for stem in stems(say))) if step else ()
-    place = place_likeness(finding.place, key.place)
-    if place == 0.0 and finding.place:
-        place = 0.5 * (share_said(stems(finding.place), names) == 1.0)
-    if place <= 0:
-        return 0.0
-    beside = set(stems(f"{finding.part} {finding.place or ''}")) - set(stems(key.part))
-    return part * place + _NAMED * (bool(beside) and share_said(sorted(beside), names))
+    names = step_words(step.title, step.say) if step else ()
+    like = thing_likeness((finding.part, finding.place), (key.part, key.place), names)
+    return like and like + _NAMED * _named_beside(finding.part, finding.place, key.part, names)
+
+
+@lru_cache(maxsize=1 << 16)
+def _named_beside(part: str | None, place: str | None, own: str, names: tuple[str, ...]) -> float:
+    """The share of what is said beside the part's own name that the step is called."""
+    beside = set(stems(f"{part} {place or ''}")) - set(stems(own))
+    return share_said(sorted(beside), names)

@@ -52,7 +52,7 @@ class BackStep(Frozen, frozen=True, kw_only=True):
     @property
     def left(self) -> tuple[BackItem, ...]:
         """What has still to go in."""
-        return tuple(item for item in self.items if item.line.is_out)
+        return tuple(item for item in self.items if item.line.is_out or item.line.wants_new)
 
 
 def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
@@ -124,7 +124,7 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
 def _items(sources: Iterable[str], book: Ledger) -> Iterator[BackItem]:
     for source in sources:
         for line in reversed(book.of_step(source)):
-            if line.came_off:
+            if line.came_off or line.always_replace:
                 yield BackItem(line=line, notes=tuple(_notes(line)))
 
 

@@ -23,15 +23,24 @@ def open_engine(
     cache_dir: Path | None = None,
     *,
     find_denoiser: Callable[[], Denoiser | None] = open_denoiser,
+    named: str | None = None,
+    voice: Path | None = None,
 ) -> Engine:
     """Build the chosen engine; "auto" is Vosk when a model of it is found, else PocketSphinx.
 
     `model_path` names a Vosk model.  PocketSphinx gets the denoiser of this
-    machine when there is one; Vosk hears the sound as it is.  Raises EngineError when the choice
-    cannot be had.
+    machine when there is one, the `voice` of an enrolled user, and the name
+    of the sentences; Vosk hears the sound as it is.  Raises EngineError when
+    the choice cannot be had.
     """
+
+    def embedded() -> Engine:
+        return build_pocketsphinx(
+            sentences, pronunciations, cache_dir, find_denoiser(), named=named, voice=voice
+        )
+
     if choice == "pocketsphinx":
-        return build_pocketsphinx(sentences, pronunciations, cache_dir, find_denoiser())
+        return embedded()
     model = find_model(model_path)
     if model is not None:
         return build_vosk(sentences, pronunciations, model)
@@ -40,4 +49,4 @@ def open_engine(
             "no Vosk model was found on this machine",
             mend=f"fetch one, set {MODEL_VARIABLE}, or choose pocketsphinx",
         )
-    return build_pocketsphinx(sentences, pronunciations, cache_dir, find_denoiser())
+    return embedded()

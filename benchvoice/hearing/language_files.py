@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -40,7 +41,11 @@ def cached_files(
         folder.mkdir(parents=True, exist_ok=True)
         work = folder / f"{key}.{os.getpid()}"
         work.mkdir(exist_ok=True)
-        make(work)
+        try:
+            make(work)
+        except BaseException:
+            shutil.rmtree(work, ignore_errors=True)
+            raise
         sums.unlink(missing_ok=True)
         for name, path in paths.items():
             _sync(work / name)

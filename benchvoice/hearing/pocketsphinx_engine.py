@@ -12,10 +12,14 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import Samples
 from benchvoice.errors import EngineError
+from benchvoice.hearing.acoustic import Floats
 from benchvoice.hearing.again import listen_again
+from benchvoice.hearing.cepstra import centred, cepstra
 from benchvoice.hearing.engine import (
     Heard,
     Hypothesis,
@@ -30,22 +34,24 @@ from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
 from benchvoice.hearing.quieten import quieten
 from benchvoice.hearing.trust import HOPELESS, garbage, judged
 
-_FORMAT = 2
+_FORMAT = 3
 """Raised when the cached files change their meaning."""
-_FILES = ("arpa", "dict", "foreign")
+_FILES = ("arpa", "dict", "foreign", "missing", "features")
 
-_IDLE, _REMARKS = "idle", "_default"
-"""Names of the decoder's two searches: for one word only, and the language model's."""
+_PART = 25
+"""Frames that the decoder gets at a time: a quarter of a second of speech."""
+_SLOPE_FRAMES = 3
+"""How many frames the decoder waits for before it can tell the slope of one."""
 
 _PATHS = 100
 """How many paths through the lattice are weighed; many differ only in pauses."""
 
 SETTINGS: dict[str, Any] = {
-    "cmn": "batch",
     "lw": 6.5,
     "wip": 0.65,
     "bestpath": True,
-    "maxhmmpf": 4000,
+    "maxhmmpf": 2000,
+    "ds": 2,  # only every other frame is weighed anew; costs no words
     "maxwpf": 20,
 }
 
@@ -56,15 +62,12 @@ class PocketSphinxEngine:
     name = "PocketSphinx, English"
 
     def __init__(
-        self, files: Mapping[str, Path], sounds: Pronounced, denoiser: Denoiser | None
+        self, files: Mapping[str, Path], denoiser: Denoiser | None, voice: Path | None = None
     ) -> None:
-        self.missing = sounds.missing
+        self.missing = tuple(files["missing"].read_text(encoding="utf-8").split())
         self._denoiser = denoiser
         self._foreign = frozenset(files["foreign"].read_text(encoding="utf-8").split())
-        self._decoder = _decoder(files["arpa"], files["dict"])
-        word = min(sounds.entries)
-        idle = self._decoder.create_fsg(_IDLE, 0, 1, [(0, 1, 1.0, word)])
-        self._decoder.add_fsg(_IDLE, idle)
+        self._decoder = _decoder(files, voice)
         self._scale = float(self._decoder.config["ascale"])
 
     def hear(self, samples: Samples) -> Heard:
@@ -91,17 +94,22 @@ class PocketSphinxEngine:
         return garbage(heard, self._foreign) >= HOPELESS
 
     def _hear_once(self, samples: Samples) -> Heard:
-        decoder = self._decoder
-        # The front end learns the noise as it goes.  Forget that of the last
-        # utterance, so that a recording is heard the same every time, and go
-        # through this one beforehand with next to no search, to know its noise.
-        decoder.reinit_feat()
-        for search in (_IDLE, _REMARKS):
-            decoder.activate_search(search)
-            decoder.start_utt()
-            decoder.process_raw(samples.tobytes(), no_search=False, full_utt=True)
-            decoder.end_utt()
-        return _weigh(_paths(decoder), self._scale)
+        decode(self._decoder, centred(cepstra(samples)))
+        return _weigh(_paths(self._decoder), self._scale)
+
+
+def decode(decoder: Any, frames: Floats) -> None:
+    """Take a decoder through the cepstra (T, 13) of one whole utterance.
+
+    In small parts, so that other threads get a turn: nobody else in Python
+    may do anything while the decoder works.
+    """
+    ending = np.concatenate((frames, frames[-1:].repeat(_SLOPE_FRAMES, axis=0)))
+    decoder.start_utt()
+    for at in range(0, len(ending), _PART):
+        part = ending[at : at + _PART].astype(np.float32)
+        decoder.process_cep(part.tobytes(), no_search=False, full_utt=False)
+    decoder.end_utt()
 
 
 def build_pocketsphinx(
@@ -109,31 +117,50 @@ def build_pocketsphinx(
     pronunciations: Mapping[str, tuple[str, ...]],
     cache_dir: Path | None,
     denoiser: Denoiser | None = None,
+    *,
+    named: str | None = None,
+    voice: Path | None = None,
 ) -> PocketSphinxEngine:
     """Make the engine for the given sentences.
 
     Words that neither the dictionary nor `pronunciations` knows are in the
     engine's `missing`.  The language model and dictionary are kept in
-    `cache_dir` under a hash of all inputs; None keeps nothing.  Raises
+    `cache_dir` under a hash of all inputs; None keeps nothing.  With `named`,
+    which must change whenever they do, the sentences are not gone through
+    when the cache has them.  `voice` is a file of `write_mllr`.  Raises
     EngineError when PocketSphinx or its model is missing, a pronunciation is
     wrong or there are no sentences.
     """
-    said = [(tuple(words), float(weight)) for words, weight in sentences]
-    sounds = pronounce((word for words, _ in said for word in words), pronunciations)
-    if not sounds.entries:
-        what = "none of the words can be heard" if said else "there are no sentences"
-        raise EngineError(what, mend="give pronunciations of the words, or other sentences")
-    key = inputs_key(_FORMAT, said, sounds.entries, WORD_SHARE, PAIR_SHARE)
+    if cache_dir is not None and named is not None:
+        model_folder()  # first of all, for its error
+
+        def teach(folder: Path) -> None:
+            _write_language(folder, *_taught(sentences, pronunciations))
+
+        key = inputs_key(_FORMAT, named, sorted(pronunciations.items()), WORD_SHARE, PAIR_SHARE)
+        return PocketSphinxEngine(cached_files(cache_dir, key, _FILES, teach), denoiser, voice)
+    said, sounds = _taught(sentences, pronunciations)
 
     def make(folder: Path) -> None:
         _write_language(folder, said, sounds)
 
     if cache_dir is not None:
-        files = cached_files(cache_dir, key, _FILES, make)
-        return PocketSphinxEngine(files, sounds, denoiser)
+        key = inputs_key(_FORMAT, said, sounds.entries, WORD_SHARE, PAIR_SHARE)
+        return PocketSphinxEngine(cached_files(cache_dir, key, _FILES, make), denoiser, voice)
     with tempfile.TemporaryDirectory() as name:
         make(Path(name))
-        return PocketSphinxEngine({one: Path(name, one) for one in _FILES}, sounds, denoiser)
+        return PocketSphinxEngine({one: Path(name, one) for one in _FILES}, denoiser, voice)
+
+
+def _taught(
+    sentences: Sentences, pronunciations: Mapping[str, tuple[str, ...]]
+) -> tuple[list[tuple[tuple[str, ...], float]], Pronounced]:
+    said = [(tuple(words), float(weight)) for words, weight in sentences]
+    sounds = pronounce((word for words, _ in said for word in words), pronunciations)
+    if not sounds.entries:
+        what = "none of the words can be heard" if said else "there are no sentences"
+        raise EngineError(what, mend="give pronunciations of the words, or other sentences")
+    return said, sounds
 
 
 def _write_language(
@@ -149,19 +176,33 @@ def _write_language(
     write_arpa(estimate_trigrams([*said, *talk]), folder / "arpa")
     (folder / "dict").write_text(Pronounced(entries, (), ()).dictionary(), encoding="utf-8")
     (folder / "foreign").write_text("\n".join(sorted(foreign)), encoding="utf-8")
+    (folder / "missing").write_text("\n".join(sounds.missing), encoding="utf-8")
+    write_features(folder / "features")
 
 
-def _decoder(language_model: Path, dictionary: Path) -> Any:
-    folder = model_folder()
+def write_features(path: Path) -> None:
+    """Write the model's feature settings for cepstra whose mean is off already (see `decode`).
+
+    What stands in that file of the model would override the decoder's settings.
+    """
+    own = (model_folder() / "en-us" / "feat.params").read_text(encoding="utf-8").splitlines()
+    kept = [line for line in own if not line.startswith("-cmn")]
+    path.write_text("\n".join([*kept, "-cmn none", ""]), encoding="utf-8")
+
+
+def _decoder(files: Mapping[str, Path], voice: Path | None) -> Any:
     from pocketsphinx import Decoder
 
+    own = {} if voice is None else {"mllr": str(voice)}
     try:
         return Decoder(
-            hmm=str(folder / "en-us"),
-            lm=str(language_model),
-            dict=str(dictionary),
+            hmm=str(model_folder() / "en-us"),
+            featparams=str(files["features"]),
+            lm=str(files["arpa"]),
+            dict=str(files["dict"]),
             loglevel="FATAL",
             **SETTINGS,
+            **own,
         )
     except RuntimeError as error:
         raise EngineError(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-import struct
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 from benchvoice.errors import EngineError
+from benchvoice.hearing.acoustic import read_sounds
 from benchvoice.hearing.morphology import derive
 
 _ALTERNATE = re.compile(r"\(\d+\)$")
@@ -86,20 +86,8 @@ def model_folder() -> Path:
 
 @cache
 def model_phones(mdef: Path) -> frozenset[str]:
-    """Read the names of a Sphinx model's sounds out of its binary model definition.
-
-    The layout is in the file itself: "BMDF", a version, a described length and
-    that description, ten 32-bit counts of which the first is the number of
-    sounds, then their names, each ended by a zero byte.
-    """
-    data = mdef.read_bytes()
-    if data[:4] != b"BMDF":
-        raise EngineError("is not a model definition", mend="install pocketsphinx again", file=mdef)
-    (described,) = struct.unpack_from("<i", data, 8)
-    counts = 12 + described
-    (phones,) = struct.unpack_from("<i", data, counts)
-    names = data[counts + 40 :].split(b"\0", phones)[:phones]
-    return frozenset(name.decode("ascii") for name in names)
+    """Give the names of the sounds that a model knows."""
+    return frozenset(read_sounds(mdef))
 
 
 @cache

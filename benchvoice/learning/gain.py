@@ -55,8 +55,7 @@ def measure(
     everything = Parser(taught(pack, propose(pairs, pack, sounding, least)))
     remarks = list(untouched)
     changed = sum(
-        _meaning(everything.parse(one.heard)) != _meaning(parser.parse(one.heard))
-        for one in remarks
+        meaning(everything.parse(one.heard)) != meaning(parser.parse(one.heard)) for one in remarks
     )
     return Gain(
         pairs=len(retyped), before=before, after=after, untouched=len(remarks), changed=changed
@@ -64,8 +63,9 @@ def measure(
 
 
 def _right(pair: Pair, reading: Parser, truth: Parser) -> bool:
-    return _meaning(reading.parse(pair.was)) == _meaning(truth.parse(pair.became))
+    return meaning(reading.parse(pair.was)) == meaning(truth.parse(pair.became))
 
 
-def _meaning(remark: Remark) -> tuple[object, ...]:
+def meaning(remark: Remark) -> tuple[object, ...]:
+    """Give all that a remark says, without how it was said."""
     return remark.kind, remark.command, remark.number, remark.words, remark.findings

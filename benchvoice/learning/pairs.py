@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from benchvoice.remark import Frozen, Remark
 from benchvoice.session import Entry, Session
@@ -13,7 +14,7 @@ class Pair(Frozen, frozen=True, kw_only=True):
 
     `was` and `became` are the texts, `by_ear` tells that it was heard and not
     typed.  The steps are ids, None where there is none; `places` are those that
-    the findings name.
+    the findings name, `clip` is its recording.
     """
 
     session: str
@@ -24,6 +25,7 @@ class Pair(Frozen, frozen=True, kw_only=True):
     step_was: str | None = None
     step_became: str | None = None
     places: tuple[str, ...] = ()
+    clip: Path | None = None
 
     @property
     def retyped(self) -> bool:
@@ -54,6 +56,7 @@ def pairs_of(session: Session) -> Iterator[Pair]:
             by_ear=first.clip is not None or first.remark.confidence is not None,
             step_was=first.step,
             step_became=entry.step,
+            clip=session.folder / first.clip if first.clip else None,
             places=tuple(one.place for one in entry.findings if one.place),
         )
         if pair.retyped or (pair.moved and pair.step_was != pair.step_became):

@@ -22,6 +22,8 @@ Sounding = Callable[[Iterable[str]], Mapping[str, tuple[str, ...]]]
 
 _ALIKE = 0.55
 """Share of the sounds that may differ when one word was heard for another; set by hand."""
+_SURE = 2
+"""How often a phrase of known words is seen before it may be a name, and not another thought."""
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*")
 _VOWELS = frozenset("aeiouy")
 
@@ -72,9 +74,18 @@ def propose(
             key = (found.kind, found.said, found.meant, found.term or "")
             seen[key] += 1
             first.setdefault(key, found)
-    wanted = [(count, key) for key, count in seen.items() if count >= least]
+    wanted = [
+        (count, key)
+        for key, count in seen.items()
+        if count >= (least if _is_new(first[key], vocabulary) else max(least, _SURE))
+    ]
     wanted.sort(key=lambda item: (-item[0], item[1]))
     return tuple(replace(first[key], seen=count) for count, key in wanted)
+
+
+def _is_new(proposal: Proposal, vocabulary: Vocabulary) -> bool:
+    """Whether there is a word in it that meant nothing so far."""
+    return proposal.kind != "synonym" or not vocabulary.words.issuperset(proposal.said.split())
 
 
 def _of_pair(pair: Pair, vocabulary: Vocabulary, sounding: Sounding) -> Iterator[Proposal]:
@@ -92,8 +103,10 @@ def _of_pair(pair: Pair, vocabulary: Vocabulary, sounding: Sounding) -> Iterator
 def _of_swap(swap: Swap, pair: Pair, vocabulary: Vocabulary) -> Proposal | None:
     """A term or a step said in words that mean nothing so far."""
     said, meant = " ".join(swap.was), " ".join(swap.became)
-    if said in vocabulary.steps or vocabulary.words.issuperset(swap.was):
+    if said in vocabulary.steps or said in vocabulary.terms:
         return None
+    if vocabulary.words.issuperset(swap.was) and (pair.by_ear or len(swap.was) == 1):
+        return None  # a known word was misheard, or something else was meant
     known = vocabulary.terms.get(meant)
     if known is not None:
         kind, term = known

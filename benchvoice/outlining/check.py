@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -43,8 +43,8 @@ class OutlineReport:
     not_understood: tuple[str, ...] = ()
 
 
-def look_through(path: Path) -> OutlineReport:
-    """Look through the outline in a file.
+def look_through(path: Path, own: Sequence[Path] = ()) -> OutlineReport:
+    """Look through the outline in a file; `own` are the user's word lists.
 
     Raises GrammarError when it cannot be read or is no TOML, which hides all
     the rest, and EngineError when there is no dictionary to look words up in.
@@ -57,7 +57,7 @@ def look_through(path: Path) -> OutlineReport:
         ordered = sorted(problems, key=lambda error: error.line or 0)
         whole = outline is not None
         return OutlineReport(outline=None, problems=tuple(ordered), whole=whole)
-    return _report(outline, load_pack(outline))
+    return _report(outline, load_pack(outline, own))
 
 
 def _circles(outline: Outline, path: Path, text: str) -> Iterator[GrammarError]:

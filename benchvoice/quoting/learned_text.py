@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from textwrap import fill, shorten
+from textwrap import fill
 
 from benchvoice.quoting.quote import Adder, Practice, Promise, Quote
 
@@ -19,7 +19,9 @@ def learned_lines(quote: Quote) -> list[str]:
     if quote.drivers:
         lines += ["", "What makes the whole job uncertain (share of its variance):"]
         lines += [
-            f"  {one.share:>4.0%}  {shorten(one.name, WIDTH - 8, placeholder='..')}"
+            fill(
+                one.name, WIDTH, initial_indent=f"  {one.share:>4.0%}  ", subsequent_indent=" " * 8
+            )
             for one in quote.drivers[:DRIVERS]
         ]
         rest = sum(one.share for one in quote.drivers[DRIVERS:])

@@ -39,14 +39,24 @@ def big_width(text: str) -> int:
 
 
 def big_lines(text: str, width: int, rows: int, style: str = "class:strong") -> list[Line] | None:
-    """Give a text in big letters on at most `rows` rows of them; None when it does not fit."""
-    for narrow in range(len(text), 0, -1):
-        split = textwrap.wrap(text.upper(), narrow, break_long_words=False)
-        if len(split) > rows:
-            return None
-        if split and all(big_width(one) <= width for one in split):
-            return [one for words in split for one in _big_row(words, style)]
-    return None
+    """Give a text in big letters on at most `rows` rows of them; None when it does not fit.
+
+    As few rows as can be; two are parted at a colon, or are of about the same length.
+    """
+    text = text.upper()
+    head, colon, tail = text.partition(": ")
+    splits = [[head + ":", tail]] if colon else []
+    for narrow in range(1, len(text) + 1):
+        splits.append(textwrap.wrap(text, narrow, break_long_words=False))
+    fitting = [
+        split
+        for split in splits
+        if len(split) <= rows and all(big_width(one) <= width for one in split)
+    ]
+    if not fitting:
+        return None
+    best = min(fitting, key=len)
+    return [one for words in best for one in _big_row(words, style)]
 
 
 def _big_row(words: str, style: str) -> list[Line]:

@@ -9,7 +9,8 @@ from typing import NamedTuple
 from benchvoice.session.values import Entry, Sitting
 
 _OWNING = frozenset({"finding", "noted", "photo", "finished"})
-_ENTERING = frozenset({"started", "moved"})
+_STARTING = frozenset({"started", "assembling"})
+_ENTERING = _STARTING | {"moved"}
 _PLACING = _OWNING | _ENTERING
 _CLOCK = frozenset({"paused", "resumed"})
 
@@ -89,7 +90,7 @@ def _together(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
             continue
         if entry.finishes is not None and entry.finishes in begun:
             spans.append((begun.pop(entry.finishes), index, entry.finishes))
-        if entry.kind == "started" and entry.step is not None:
+        if entry.kind in _STARTING and entry.step is not None:
             begun[entry.step] = index
     for start, end, step in sorted(spans):
         for index in range(start + 1, end + 1):

@@ -106,7 +106,8 @@ def size_of(line: LedgerLine, outline: Outline | None) -> tuple[str, ...]:
     for item in step.hardware if step else ():
         if (item.part, item.place) == (line.part, line.place) and hardware_size(item):
             return hardware_size(item)
-    return line.sizes
+    whole = f"{line.off} of "
+    return tuple(size.removeprefix(whole) for size in line.sizes)
 
 
 def _lengths(line: LedgerLine) -> Iterator[str]:

@@ -101,10 +101,10 @@ def reassembly_sheet(book: Book) -> ReassemblySheet:
 
 
 def _before(book: Book) -> Iterator[str]:
-    """Yield what is open of the stages before putting together."""
+    """Yield what is open of the stages before putting together; what goes in is in the steps."""
     kinds = book.outline.kind_of if book.outline else {}
     for one in book.questions:
-        if kinds.get(one.step) not in PUTTING:
+        if one.kind != "out" and kinds.get(one.step) not in PUTTING:
             yield f"{title_of(one.step, book.titles)}: {one.text}"
 
 
@@ -150,7 +150,7 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
     heard = [entry for entry in _about(line, book) if _tells_how(entry, line)]
     return Fit(
         what=", ".join([line.text, *size_of(line, book.outline)]),
-        container=" and ".join(line.containers) or None,
+        container=_container(line, book),
         orientation=line.orientation[-1] if line.orientation else None,
         mark="; ".join(line.marks) or None,
         lengths=tuple(f"{one.expected} of {one.length}: {one.where}" for one in line.lengths),
@@ -164,6 +164,17 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
         entries=tuple(entry.seq for entry in heard),
         clips=tuple(entry.clip for entry in heard if entry.clip),
     )
+
+
+def _container(line: LedgerLine, book: Book) -> str | None:
+    """Say where it lies; how many lie there where that is not all of them."""
+    kept = [
+        one.label if item.count in (None, line.came) else f"{one.label} ({item.count} of them)"
+        for one in book.ledger.containers
+        for item in one.items
+        if (item.step, item.part, item.place) == line.key
+    ]
+    return " and ".join(kept) or None
 
 
 def _about(line: LedgerLine, book: Book) -> Iterator[Entry]:

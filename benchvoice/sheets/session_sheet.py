@@ -21,7 +21,7 @@ from benchvoice.sheets.said import (
     unsure_texts,
 )
 
-_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved", "assembling"})
 
 
 def session_text(session: Session, outline: Outline | None = None, width: int = 80) -> str:

@@ -22,14 +22,16 @@ from benchvoice.sheets.said import (
     unsure_texts,
 )
 
-_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved", "assembling"})
 
 
 class Line(Frozen, frozen=True, kw_only=True):
     """One entry: when (`wall` ISO 8601, `t` seconds of the sitting), what, and what to look at.
 
     `texts` are its facts, `warnings` those that still stand, `unsure` why it
-    should be heard again.  `clip` is relative to the session folder.
+    should be heard again.  `recorded` is what was heard or typed at the bench
+    of an entry that was corrected by hand since.  `clip` is relative to the
+    session folder.
     """
 
     seq: int
@@ -40,6 +42,7 @@ class Line(Frozen, frozen=True, kw_only=True):
     texts: tuple[str, ...]
     warnings: tuple[str, ...] = ()
     unsure: tuple[str, ...] = ()
+    recorded: tuple[str, ...] = ()
     clip: str | None = None
 
 
@@ -124,14 +127,17 @@ def teardown_sheet(book: Book) -> TeardownSheet:
             if one.kind not in _TOLD_ELSEWHERE
         ),
         not_understood=tuple(
-            line_of(entry, still_open) for entry in session.standing if entry.kind == "unclear"
+            line_of(entry, session, still_open)
+            for entry in session.standing
+            if entry.kind == "unclear"
         ),
         damage=session.damage,
     )
 
 
-def line_of(entry: Entry, still_open: Container[str] | None) -> Line:
+def line_of(entry: Entry, session: Session, still_open: Container[str] | None) -> Line:
     """Give an entry as a line; `still_open` are the count warnings that still stand."""
+    before = session.originals(entry.seq) if entry.corrected else ()
     return Line(
         seq=entry.seq,
         sitting=entry.sitting,
@@ -141,7 +147,8 @@ def line_of(entry: Entry, still_open: Container[str] | None) -> Line:
         texts=tuple(entry_texts(entry)),
         warnings=tuple(standing_warnings(entry, still_open)),
         unsure=tuple(unsure_texts(entry)),
-        clip=entry.clip,
+        recorded=tuple(one.remark.heard for one in before),
+        clip=entry.clip or next((one.clip for one in before if one.clip), None),
     )
 
 
@@ -151,7 +158,7 @@ def _steps(session: Session, outline: Outline | None) -> tuple[TeardownStep, ...
     lines: dict[str | None, list[Line]] = {}
     for entry in session.standing:
         if entry.kind in _SHOWN or (entry.warnings and entry.kind != "unclear"):
-            lines.setdefault(entry.step, []).append(line_of(entry, still_open))
+            lines.setdefault(entry.step, []).append(line_of(entry, session, still_open))
     minutes = labour(session).steps
     titles = titles_of(outline)
     finished = {entry.finishes for entry in session.standing}

@@ -103,14 +103,17 @@ def _item(step: str | None, finding: Finding, outline: Outline | None) -> Hardwa
 def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
     begun = {entry.step for entry in session.standing if entry.kind in ("finding", "started")}
     for step in outline.steps():
-        decided = [
+        said = [
             (expected_for(finding, step), finding.disposition)
             for step_id, findings in session.findings
             for finding in findings
-            if step_id == step.id and finding.disposition
+            if step_id == step.id
         ]
-        last_word = dict(decided)
+        last_word = {item: word for item, word in said if word}
+        builds = {item.build: item.build_option for item, _ in said if item and item.build}
         for item in step.hardware if step.id in begun else ():
+            if item.build and builds.get(item.build, item.build_option) != item.build_option:
+                continue  # another build is there
             word = last_word.get(item)
             if item.always_replace and word not in WANTED:
                 yield Wanted(

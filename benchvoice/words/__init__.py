@@ -13,6 +13,7 @@ from benchvoice.words.own import (
     user_home,
     write_list,
 )
+from benchvoice.words.report import talk_report
 from benchvoice.words.sounds import Sounds, sounds_like, sounds_of
 from benchvoice.words.spelling import Guesser, find_guesser
 
@@ -31,6 +32,7 @@ __all__ = [
     "remove_word",
     "sounds_like",
     "sounds_of",
+    "talk_report",
     "user_home",
     "write_list",
 ]

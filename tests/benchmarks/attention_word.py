@@ -31,14 +31,18 @@ def main() -> None:
     engine = build_engine(pack, "pocketsphinx", attention=args.word)
     ears = Ears(pack, engine, open_denoiser())
 
-    def admitted(voice: str, text: str, pace: float) -> Remark | None:
+    def spoken(voice: str, text: str, pace: float) -> Utterance:
         samples = speak(voice, text, pace)
-        utterance = Utterance(samples, 0.0, samples.size / 16_000)
+        return Utterance(samples, 0.0, samples.size / 16_000)
+
+    def admitted(voice: str, text: str, pace: float) -> Remark | None:
+        utterance = spoken(voice, text, pace)
         words = Gate("attention", args.word).admit(ears.words(utterance), 0.0, utterance.end)
         return None if words is None else ears.understand(utterance, words).remark
 
     said = remarks(pack, "dev", args.count)
     called = [(one, admitted(one.voice, f"{args.word}, {one.truth.say}", one.pace)) for one in said]
+    plain = [ears.hear(spoken(one.voice, one.truth.say, one.pace)).remark for one in said]
     bare = [admitted(one.voice, one.truth.say, one.pace) for one in said]
     talk = chatter("dev")[: args.count]
     other = [admitted(VOICES[n % len(VOICES)], text, 1.0) for n, text in enumerate(talk)]
@@ -48,6 +52,8 @@ def main() -> None:
     print(f"  with the word:    {sum(passed)} of {len(said)} let through, {sum(exact)} exact")
     print(f"  without the word: {sum(r is not None for r in bare)} of {len(bare)} let through")
     print(f"  ordinary English: {sum(r is not None for r in other)} of {len(other)} let through")
+    open_exact = sum(is_exact(one.truth, remark) for one, remark in zip(said, plain, strict=True))
+    print(f"  the same remarks with the microphone open: {open_exact} of {len(said)} exact")
     for (one, _), ok in zip(called, passed, strict=True):
         if not ok:
             print(f"    missed: {one.voice}: {one.truth.say}")

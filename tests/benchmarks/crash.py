@@ -1,6 +1,6 @@
 """Kill, fill and lock out: what a session costs when the machine fails.
 
-    python tests/benchmarks/crash.py [--kills 200] [--seed 1]
+    python tests/benchmarks/crash.py [--kills 200] [--only talk replay correct] [--seed 1]
 
 Real processes are killed with SIGKILL at random moments, shared among `talk --keyboard`, a replay
 and a correcting; the session is taken up again after each.  As root, a disk of 256 KiB is filled by
@@ -33,14 +33,16 @@ PER_FOLDER = 10
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--kills", type=int, default=200)
+    parser.add_argument("--only", nargs="*", choices=WORKERS, default=WORKERS)
     parser.add_argument("--seed", type=int, default=1)
     args = parser.parse_args()
     draw = random.Random(args.seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for index, worker in enumerate(WORKERS):
-            share = args.kills // 3 + (index < args.kills % 3)
-            print(f"{worker:8} {summary(kill_all(worker, folder / worker, share, draw))}")
+        for index, worker in enumerate(args.only):
+            share = args.kills // len(args.only) + (index < args.kills % len(args.only))
+            counts = kill_all(worker, folder / worker, share, draw)
+            print(f"{worker:8} {summary(counts)}", flush=True)
         if os.geteuid() == 0:
             print(f"{'disk':8} {full_disk(folder / 'disk')}")
             print(f"{'locked':8} {read_only(folder / 'locked')}")

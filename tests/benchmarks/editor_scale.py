@@ -8,6 +8,7 @@ memory; a key's time is from its bytes being sent to the end of the drawing.
 
 from __future__ import annotations
 
+import gc
 import json
 import resource
 import sys
@@ -16,6 +17,7 @@ import time
 from io import StringIO
 from pathlib import Path
 from statistics import median
+from typing import NamedTuple
 
 from prompt_toolkit.input import create_pipe_input
 
@@ -74,6 +76,22 @@ def large_session(folder: Path, entries: int) -> None:
             file.write(json.dumps(record) + "\n")
 
 
+class Moment(NamedTuple):
+    """Seconds on the wall and of this process's own work, from any start."""
+
+    wall: float
+    own: float
+
+    def since(self, other: Moment) -> Moment:
+        """Give the seconds from another moment to this one."""
+        return Moment(self.wall - other.wall, self.own - other.own)
+
+
+def now() -> Moment:
+    """Give this moment."""
+    return Moment(time.perf_counter(), time.process_time())
+
+
 def main() -> None:
     """Print the figures."""
     entries = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
@@ -81,41 +99,43 @@ def main() -> None:
         folder = Path(name)
         large_session(folder, entries)
         before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-        began = time.perf_counter()
+        began = now()
         with Corrections.open(folder, "bench", ScriptedClock(START).clock) as corrections:
-            read = time.perf_counter()
+            read = now().since(began)
             outline = load_outline("reversing_gearbox")
             reader = Reader(lambda: load_pack(outline))
             editor = Editor(corrections, outline, reader, SilentPlayer())
+            gc.freeze()  # as the command does
             times, first = run(editor)
-        print(f"{entries} entries")
-        print(f"  open: {first - began:.3f} s to the first screen (reading {read - began:.3f} s)")
-        for what, took in times.items():
-            print(
-                f"  {what:<18} median {1e3 * median(took):7.1f} ms, most {1e3 * max(took):7.1f} ms"
-            )
+        opened = first.since(began)
+        print(f"{entries} entries, in milliseconds; own: what this process worked, wall: as it was")
+        print(f"  {'':<18} {'own':>7} {'most':>7}   {'wall':>7} {'most':>7}")
+        rows = {"open, reading": [read], "open, first screen": [opened], **times}
+        for what, took in rows.items():
+            own, wall = [1e3 * one.own for one in took], [1e3 * one.wall for one in took]
+            cells = [f"{value:7.1f}" for value in (median(own), max(own), median(wall), max(wall))]
+            print(f"  {what:<18} {cells[0]} {cells[1]}   {cells[2]} {cells[3]}")
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         print(f"  memory: {peak - before:.0f} MiB more at its peak ({peak:.0f} MiB in all)")
 
 
-def run(editor: Editor) -> tuple[dict[str, list[float]], float]:
+def run(editor: Editor) -> tuple[dict[str, list[Moment]], Moment]:
     """Send the keys one by one, each when the last was drawn; give times and the first drawing."""
-    times: dict[str, list[float]] = {what: [] for what, _ in KEYS}
+    times: dict[str, list[Moment]] = {what: [] for what, _ in KEYS}
     keys = iter([(what, key) for what, group in KEYS for key in group])
-    drawn: list[float] = []
-    sent: list[tuple[str, float]] = []
+    drawn: list[Moment] = []
+    sent: list[tuple[str, Moment]] = []
     with create_pipe_input() as pipe:
         app = editor_app(editor, input=pipe, output=output_of(StringIO()))
 
         def more(_: object) -> None:
-            now = time.perf_counter()
-            drawn.append(now)
+            drawn.append(now())
             if sent:
                 what, at = sent.pop()
-                times[what].append(now - at)
+                times[what].append(drawn[-1].since(at))
             what, key = next(keys, ("", "q"))
             if what:
-                sent.append((what, time.perf_counter()))
+                sent.append((what, now()))
             pipe.send_text(key)
 
         app.after_render += more

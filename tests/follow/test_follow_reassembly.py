@@ -52,8 +52,10 @@ def test_what_came_off_last_goes_on_first(apart: State) -> None:
     covers = next(one for one in reassembly(book_of(apart), outline) if one.id == "covers_on")
     assert covers.sources == ("front_cover", "end_cover")
     assert [item.text for item in covers.items] == [
+        "1 front cover gasket (a new one)",
         "3 shims, front cover (stays together: set; keep with the bore that they came from)",
         "12 bolts, front cover, from bag 4",
+        "1 end cover gasket (a new one)",
         "10 bolts, end cover, from bag 2 and bag 3 (6 of 1 1/4 in top; 4 of 2 in bottom)",
     ]
     (limit,) = covers.limits
@@ -193,6 +195,7 @@ def test_what_was_not_measured_or_put_in_is_told_before_the_step_is_left(apart: 
         "end play not measured, limit 4 to 10 thou (invented for the demo)",
         "end cover: 10 bolts came out, none gone in",
         "front cover: 3 shims came out, none gone in",
+        "Front cover off: 1 front cover gasket expected, none gone in",
     }
     assert not any("12 bolts came out" in text for text in events[0].warnings)
 

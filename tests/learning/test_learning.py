@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
 
+from benchvoice.audio import Samples
 from benchvoice.bench.desk import Desk
 from benchvoice.bench.ears import Ears
 from benchvoice.cli import main
 from benchvoice.follow import find_step, restore
 from benchvoice.follow.advance import advance
-from benchvoice.grammar import load_outline, load_pack
-from benchvoice.hearing import pronounce
+from benchvoice.grammar import Pack, load_outline, load_pack
+from benchvoice.hearing import Heard, ScriptedEngine, pronounce
 from benchvoice.language import Parser
-from benchvoice.learning import Pair, keep, measure, pairs_of, propose, taught
+from benchvoice.learning import Pair, keep, measure, measure_by_ear, pairs_of, propose, taught
 from benchvoice.learning.swaps import swaps, words_of
 from benchvoice.session import Corrections, Header, ScriptedClock, correcting, read_session
 
@@ -177,7 +179,7 @@ def test_listing_writes_nothing(learn: Callable[..., tuple[int, str, str]], tmp_
     assert code == 0
     assert 'part "bolt" is also said "zapper", seen 3 times' in out
     assert 'typed "eight zappers off the end cover", put right "eight bolts off' in out
-    assert "Of 3 retyped remarks 0 would be read right as they were recorded, 3 with" in out
+    assert "Of 3 retyped remarks 0 would be read right as recorded, 3 with" in out
     assert not (tmp_path / "home").exists()
 
 
@@ -217,3 +219,27 @@ def test_a_word_file_with_a_mistake_is_refused_and_left_alone(tmp_path: Path) ->
         keep(path, [found], PACK)
     assert path.read_bytes() == before
     assert json.dumps([one.name for one in tmp_path.iterdir()]) == '["words.toml"]'
+
+
+def test_clips_held_out_are_listened_to_again_with_the_sounds_learnt(tmp_path: Path) -> None:
+    """An engine that hears "steel" until "seal" may sound so, as the pack of the ears says."""
+
+    class Engine:
+        name = "pretending"
+        missing = ()
+
+        def __init__(self, pack: Pack) -> None:
+            self.pack = pack
+
+        def hear(self, samples: Samples) -> Heard:
+            learnt = "S T IY L" in self.pack.pronounce.get("seal", ())
+            return ScriptedEngine([f"one {'seal' if learnt else 'steel'} cracked"]).hear(samples)
+
+    clip = tmp_path / "clip.flac"
+    shutil.copy(Path(__file__).parents[1] / "recordings" / "human" / "digits.flac", clip)
+    pairs = [
+        pair("one steel cracked", "one seal cracked", seq=seq, clip=clip) for seq in range(1, 4)
+    ]
+    gain = measure_by_ear(pairs, PACK, lambda pack: Ears(pack, Engine(pack)), sounding)
+    assert (gain.clips, gain.before, gain.after) == (1, 0, 1)
+    assert measure_by_ear([], PACK, lambda pack: Ears(pack, None), sounding).clips == 0

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+import subprocess
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from io import StringIO
+from itertools import count
 from pathlib import Path
 
+import pytest
 from prompt_toolkit.data_structures import Size
 from prompt_toolkit.input import create_pipe_input
 from prompt_toolkit.output import Output
@@ -21,6 +27,7 @@ from benchvoice.screens.editor import Editor, Reader, editor_app
 from benchvoice.screens.player import SilentPlayer
 from benchvoice.session import Corrections, Header, ScriptedClock, Session, read_session
 
+ROOT = Path(__file__).parents[2]
 START = datetime(2026, 3, 2, 8, 0, tzinfo=timezone(timedelta(hours=-5)))
 OUTLINE = load_outline("reversing_gearbox")
 PACK = load_pack(OUTLINE)
@@ -88,3 +95,39 @@ def feed(send: Callable[[str], None], keys: list[str], app: object) -> None:
             send(key)
 
     app.after_render += more  # type: ignore[attr-defined]
+
+
+_SERVERS = count(1)
+
+
+class Tmux:
+    """A terminal of 80 by 24 of its own tmux server."""
+
+    def __init__(self, command: str) -> None:
+        self.name = f"benchvoice-{os.getpid()}-{next(_SERVERS)}"
+        self.command = f"LANG=C.UTF-8 PYTHONPATH={ROOT} {command}; sleep 60"
+
+    def run(self, *words: str) -> str:
+        done = subprocess.run(
+            ["tmux", "-L", self.name, *words], capture_output=True, text=True, check=True
+        )
+        return done.stdout
+
+    def __enter__(self) -> Tmux:
+        self.run("new-session", "-d", "-x", "80", "-y", "24", self.command)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.run("kill-server")
+
+    def keys(self, *keys: str) -> None:
+        self.run("send-keys", *keys)
+
+    def wait_for(self, text: str) -> None:
+        until = time.monotonic() + 30
+        while text not in self.run("capture-pane", "-p"):
+            assert time.monotonic() < until, self.run("capture-pane", "-p")
+            time.sleep(0.05)
+
+
+needs_tmux = pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed")

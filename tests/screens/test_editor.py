@@ -14,6 +14,9 @@ from screen_help import (
     ENTER,
     ESCAPE,
     HOME,
+    OUTLINE,
+    PACK,
+    START,
     TAB,
     UP,
     keyed,
@@ -22,8 +25,11 @@ from screen_help import (
 )
 
 from benchvoice.errors import SessionError
+from benchvoice.grammar import load_pack
 from benchvoice.remark import Finding
-from benchvoice.session import Entry, read_session
+from benchvoice.screens.editor import Editor, Reader
+from benchvoice.screens.player import SilentPlayer
+from benchvoice.session import Corrections, Entry, ScriptedClock, read_session
 
 DIGITS = Path(__file__).parents[1] / "recordings" / "human" / "digits.flac"
 GUESSES = ("ten bolts", "nine nuts")
@@ -137,7 +143,6 @@ def test_deleted_entries_are_shown_and_brought_back(job: Path) -> None:
 
 
 def said_findings(text: str) -> tuple[Finding, ...]:
-    from screen_help import PACK
 
     from benchvoice.language import Parser
 
@@ -245,3 +250,49 @@ def test_moving_about_and_searching_write_nothing(job: Path) -> None:
     assert (job / "session.jsonl").read_bytes() == before
     assert "Every change is on the disk" in run.written
     assert len(run.editor.document.rows) == 6
+
+
+def test_searching_for_a_question_mark_lists_what_wants_a_look(job: Path) -> None:
+    run = keyed(job, "/", "?", ENTER)
+    assert [entry.seq for entry in run.editor.document.rows] == [4]
+    run = keyed(job, "/", "! bolts", ENTER)
+    assert [entry.seq for entry in run.editor.document.rows] == [2]
+
+
+def test_a_session_without_entries_or_outline_can_be_opened(tmp_path: Path) -> None:
+    said(tmp_path / "empty")
+    run = keyed(tmp_path / "empty", *"fspadjxtbnuU ", ENTER, "i", "h", "o", "?", ESCAPE)
+    assert read_session(tmp_path / "empty").amendments == ()
+    assert run.editor.document.rows == ()
+
+
+def test_a_count_put_wrong_in_the_form_is_warned_of_at_once(job: Path) -> None:
+    keyed(job, DOWN, "f", DOWN, CLEAR, "eleven", ENTER, ESCAPE)
+    assert entries(job)[2].warnings == ("end cover: 10 bolts expected, 11 said",)
+    keyed(job, DOWN, "f", DOWN, CLEAR, "ten", ENTER, ESCAPE)
+    assert entries(job)[2].warnings == ()
+
+
+def test_what_the_disk_does_not_take_is_not_shown_as_saved(job: Path) -> None:
+    def full(handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    before = (job / "session.jsonl").read_bytes()
+    with Corrections.open(job, "me", ScriptedClock(START).clock, sync=full) as corrections:
+        editor = Editor(corrections, OUTLINE, Reader(lambda: PACK), SilentPlayer())
+        editor.delete()
+    assert "No space left on device" in editor.document.message
+    assert editor.document.bad
+    assert len(editor.document.rows) == len(JOB)
+    assert (job / "session.jsonl").read_bytes() == before
+
+
+def test_without_an_outline_the_steps_are_those_that_were_said(job: Path) -> None:
+    keyed(job, DOWN, DOWN, "s", "front cover", ENTER)  # a second step, to choose from
+    with Corrections.open(job, "me", ScriptedClock(START).clock) as corrections:
+        editor = Editor(corrections, None, Reader(lambda: load_pack(None)), SilentPlayer())
+        editor.down()
+        editor.pick_step()
+        editor.typed("front", "front")
+        editor.entered()
+    assert entries(job)[2].step == "front_cover"

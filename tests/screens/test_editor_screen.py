@@ -4,24 +4,21 @@ from __future__ import annotations
 
 import os
 import re
-import shutil
 import signal
 import subprocess
 import sys
-import time
 from dataclasses import replace
 from pathlib import Path
 
 import pyte
 import pytest
-from screen_help import CLEAR, DOWN, ENTER, OUTLINE, PACK, keyed, said
+from screen_help import CLEAR, DOWN, ENTER, OUTLINE, PACK, ROOT, Tmux, keyed, needs_tmux, said
 
 from benchvoice.screens.cells import text_of
 from benchvoice.screens.editor import Document, Facts, Listing, Reader, draw
 from benchvoice.screens.editor.help import KEYS
 from benchvoice.session import read_session
 
-ROOT = Path(__file__).parents[2]
 HISTORY = ROOT / "demo_sessions" / "history"
 SIZES = [(80, 24), (120, 40), (60, 16), (200, 60)]
 
@@ -158,7 +155,7 @@ def test_nothing_saved_is_lost_when_the_program_is_killed(tmp_path: Path) -> Non
 
 
 @pytest.mark.hardware
-@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed")
+@needs_tmux
 def test_in_a_real_terminal(tmp_path: Path) -> None:
     folder = tmp_path / "job"
     said(folder, "nine bolts off the end cover", "two dowel pins good")
@@ -178,36 +175,6 @@ def test_in_a_real_terminal(tmp_path: Path) -> None:
         assert "10 bolts" in second.stdout
         terminal.keys("q")
         terminal.wait_for("1 change kept")
-
-
-class Tmux:
-    """A terminal of 80 by 24 of its own tmux server."""
-
-    def __init__(self, command: str) -> None:
-        self.name = f"benchvoice-{os.getpid()}"
-        self.command = f"PYTHONPATH={ROOT} {command}; sleep 60"
-
-    def run(self, *words: str) -> str:
-        done = subprocess.run(
-            ["tmux", "-L", self.name, *words], capture_output=True, text=True, check=True
-        )
-        return done.stdout
-
-    def __enter__(self) -> Tmux:
-        self.run("new-session", "-d", "-x", "80", "-y", "24", self.command)
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.run("kill-server")
-
-    def keys(self, *keys: str) -> None:
-        self.run("send-keys", *keys)
-
-    def wait_for(self, text: str) -> None:
-        until = time.monotonic() + 30
-        while text not in self.run("capture-pane", "-p"):
-            assert time.monotonic() < until, self.run("capture-pane", "-p")
-            time.sleep(0.05)
 
 
 def test_without_a_terminal_it_says_so(tmp_path: Path) -> None:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
 
 import pytest
 from prompt_toolkit.input import create_pipe_input
-from screen_help import ENTER, OUTLINE, PACK, START, feed, output_of
+from screen_help import ENTER, OUTLINE, PACK, START, Tmux, feed, needs_tmux, output_of
 
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.follow import State, advance
+from benchvoice.grammar import Outline, load_pack
 from benchvoice.language import Parser
 from benchvoice.screens.big import HEIGHT, big_lines, big_width
 from benchvoice.screens.cells import text_of
@@ -141,3 +143,37 @@ def test_typed_lines_become_entries_and_quit_leaves(tmp_path: Path) -> None:
     assert said == ["nine bolts off the end cover", "two dowel pins off"]
     assert screen.view.notices == ()
     assert "nine bolts" in text.getvalue()
+
+
+def test_a_job_without_an_outline_shows_the_steps_that_were_named() -> None:
+    pack = load_pack(None)
+    free = Outline(name="free", title="No outline", unit="", stage=())
+    view = View(outline=free, state=State()).standing(State())
+    for text in ("start the snout", "four bolts off"):
+        state, event = advance(view.state, Parser(pack).parse(text), pack, 0.0)
+        view = view.recorded(Recorded(event), state)
+        assert "SNOUT" in "\n".join(shown(view))
+    assert "4 bolts, removed" in "\n".join(shown(view))
+
+
+@pytest.mark.hardware
+@needs_tmux
+def test_talk_in_a_real_terminal_and_plain(tmp_path: Path) -> None:
+    command = (
+        f"{sys.executable} -m benchvoice talk --keyboard --outline reversing_gearbox --session"
+    )
+    with Tmux(f"{command} {tmp_path / 'job'} --job J-7") as terminal:
+        terminal.wait_for("Nothing said yet")
+        terminal.keys("nine bolts off the end cover", "Enter")
+        terminal.wait_for("9 of 10  bolts, end cover")
+        terminal.wait_for("█▀█    ▄▀▄ █▀▀    ▄█  █▀█")  # 9 OF 10
+        terminal.keys("quit", "Enter")
+        terminal.wait_for("Kept in")
+    with Tmux(f"{command} {tmp_path / 'job'} --plain") as terminal:
+        terminal.wait_for("Say or type what you find")
+        terminal.keys("make it ten", "Enter")
+        terminal.wait_for("count corrected: 10")
+        terminal.keys("quit", "Enter")
+        terminal.wait_for("Kept in")
+    said = [entry.remark.heard for entry in read_session(tmp_path / "job").entries]
+    assert said == ["nine bolts off the end cover", "make it ten"]

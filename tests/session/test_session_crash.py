@@ -17,8 +17,9 @@ from crash_help import REMARKS, kill_once
 from session_help import HEADER, START, bolts, event, written
 
 from benchvoice.audio import SAMPLE_RATE, Utterance
-from benchvoice.bench.desk import Desk
+from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
+from benchvoice.bench.live import LiveBench, Told
 from benchvoice.errors import BadInput, SessionError
 from benchvoice.grammar import load_outline, load_pack
 from benchvoice.hearing import ScriptedEngine
@@ -33,7 +34,7 @@ from benchvoice.session import (
 )
 
 
-@pytest.mark.parametrize(("worker", "times"), [("talk", 4), ("correct", 4), ("replay", 4)])
+@pytest.mark.parametrize(("worker", "times"), [("talk", 3), ("correct", 3), ("replay", 3)])
 def test_killed_at_any_moment_nothing_confirmed_is_lost(
     tmp_path: Path, worker: str, times: int
 ) -> None:
@@ -137,6 +138,35 @@ def test_a_disk_that_fails_costs_only_what_it_did_not_take(tmp_path: Path, code:
         failing[0] = False
         open_.amend(correcting.delete(open_.session, [1]))
     assert [entry.t for entry in read_session(tmp_path).entries] == [3.0]
+    assert inspect(tmp_path).whole
+
+
+def test_at_the_live_bench_a_full_disk_is_told_and_the_next_remark_tries_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write, full = os.write, [False]
+
+    def limited(handle: int, content: bytes) -> int:
+        if full[0]:
+            full[0] = False
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return write(handle, content)
+
+    monkeypatch.setattr("benchvoice.session.file.os.write", limited)
+    shown: list[Recorded | Told] = []
+    with desk(tmp_path) as open_:
+        full[0] = True
+        bench = LiveBench(open_, shown.append)
+        bench.typed("one seal cracked")
+        bench.typed("two bolts bent")
+        bench.start()
+        with pytest.raises(SessionError, match="No space left"):
+            bench.stop()
+    told, recorded = shown
+    assert isinstance(told, Told)
+    assert told.text.startswith('NOT RECORDED, "one seal cracked": ')
+    assert isinstance(recorded, Recorded)
+    assert [entry.remark.heard for entry in read_session(tmp_path).entries] == ["two bolts bent"]
     assert inspect(tmp_path).whole
 
 

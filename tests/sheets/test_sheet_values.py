@@ -12,7 +12,15 @@ from sheet_help import job, pack
 
 from benchvoice.follow import finding_text
 from benchvoice.grammar import Outline, load_pack
-from benchvoice.session import Damage, Header, Session
+from benchvoice.session import (
+    Corrections,
+    Damage,
+    Header,
+    Session,
+    correcting,
+    read_session,
+    real_clock,
+)
 from benchvoice.sheets.book import book_of
 from benchvoice.sheets.hardware import HardwareRow, HardwareSheet, hardware_sheet
 from benchvoice.sheets.parts_sheet import PartRow, parts_sheet
@@ -124,6 +132,19 @@ def test_damage_and_a_lost_outline_are_told_of_at_the_top(demo: Session) -> None
     assert any("manual" in text and "local codes" in text for text in head.defers)
 
 
+def test_a_corrected_entry_says_what_was_recorded(tmp_path: Path) -> None:
+    made = job(tmp_path, "start the end cover", "nine bolts off the end cover")
+    ten = replace(made.entries[1].findings[0], count=10)
+    with Corrections.open(tmp_path, "me", real_clock()) as desk:
+        desk.amend(correcting.edit(made, 2, findings=[ten]))
+    (step,) = teardown_sheet(book_of(read_session(tmp_path), pack())).steps
+    line = step.lines[-1]
+    assert line.texts == ("10 bolts, end cover, removed (corrected by hand)",)
+    assert line.recorded == ("nine bolts off the end cover",)
+    assert line.clip == "clips/0002.flac"
+    assert not any(count.open for count in step.counts)
+
+
 def test_invented_data_is_marked_on_every_sheet(tmp_path: Path, demo: Session) -> None:
     book = book_of(demo, pack())
     for make in (teardown_sheet, parts_sheet, reassembly_sheet, hardware_sheet):
@@ -172,6 +193,30 @@ def test_reuse_of_what_is_always_replaced_is_to_be_decided(tmp_path: Path) -> No
     row = next(row for row in parts(session) if row.part == "side cover gasket")
     assert row.todo == "decide"
     assert any("reuse" in text for text in row.check)
+
+
+def test_of_two_builds_only_the_one_that_is_there_is_ordered(tmp_path: Path) -> None:
+    stages = tuple(
+        replace(
+            stage,
+            step=tuple(
+                replace(
+                    step,
+                    hardware=tuple(
+                        replace(item, always_replace=True) if item.build else item
+                        for item in step.hardware
+                    ),
+                )
+                for step in stage.step
+            ),
+        )
+        for stage in outline().stage
+    )
+    both = load_pack(replace(outline(), stage=stages))
+    session = job(tmp_path, "start the output shaft", "two thrust washers off the output shaft")
+    found = {row.part for row in parts_sheet(book_of(session, both)).order}
+    assert "thrust washer" in found
+    assert "thrust bearing" not in found
 
 
 def test_only_the_same_size_is_joined(tmp_path: Path) -> None:
@@ -238,6 +283,17 @@ def test_what_nobody_spoke_of_is_asked_for(demo: Session) -> None:
     sheet = reassembly_sheet(book_of(demo, pack()))
     piston = found(sheet, "1 clutch piston")
     assert piston.look == ("nothing was said of it when it was taken apart: was it there?",)
+
+
+def test_lengths_have_their_holes_and_containers_how_many(tmp_path: Path) -> None:
+    session = job(
+        tmp_path,
+        *("start the end cover", "six bolts off the end cover one and a quarter long top"),
+        "four bolts off the end cover two inch long bottom in bag five",
+    )
+    bolts = found(reassembly_sheet(book_of(session, pack())), "10 bolts")
+    assert bolts.lengths == ("6 of 1 1/4 in: top", "4 of 2 in: bottom")  # as the outline has them
+    assert bolts.container == "bag 5 (4 of them)"
 
 
 def test_new_parts_marks_and_undecided_ones_are_told(tmp_path: Path) -> None:

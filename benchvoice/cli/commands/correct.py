@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import getpass
 import sys
 from argparse import Namespace
@@ -33,6 +34,7 @@ def run(args: Namespace) -> int:
         outline = _outline(corrections.session.header)
         reader = Reader(lambda: load_pack(outline, own_words()))
         editor = Editor(corrections, outline, reader, SpeakerPlayer())
+        gc.freeze()  # a large session is many values that never go: full collections pass them over
         before = len(corrections.session.amendments)
         editor_app(editor).run()
         made = len(corrections.session.amendments) - before

@@ -10,7 +10,7 @@ from typing import Any
 
 from benchvoice.bench.ears import Heard, hear_file, open_ears
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, optional_outline
+from benchvoice.cli.options import Subcommands, optional_outline, voice_of
 from benchvoice.cli.printing import tell_missing
 from benchvoice.remark import remark_to_json
 from benchvoice.sheets import finding_text
@@ -29,7 +29,9 @@ def add(commands: Subcommands) -> None:
 def run(args: Namespace) -> int:
     """`benchvoice hear`."""
     outline = optional_outline(args)
-    ears = open_ears(outline, args.engine, args.model, own=options.own_words())
+    ears = open_ears(
+        outline, args.engine, args.model, own=options.own_words(), voice=voice_of(args)
+    )
     tell_missing(ears)
     for path in args.audio:
         for heard in hear_file(ears, path):

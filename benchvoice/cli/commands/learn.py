@@ -7,16 +7,21 @@ from argparse import ArgumentTypeError, Namespace
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
+from benchvoice.bench.ears import Ears, build_engine
+from benchvoice.cli import options
 from benchvoice.cli.options import Subcommands
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, load_outline, load_pack
+from benchvoice.grammar import Outline, Pack, load_outline, load_pack
 from benchvoice.hearing import pronounce
 from benchvoice.learning import (
+    EarGain,
     Gain,
     Pair,
     Proposal,
+    Sounding,
     keep,
     measure,
+    measure_by_ear,
     pairs_of,
     propose,
     uncorrected,
@@ -35,6 +40,10 @@ def add(commands: Subcommands) -> None:
         "--least", type=_count, default=1, metavar="N", help="only what was seen N times or more"
     )
     parser.add_argument("--to", type=Path, metavar="FILE", help="the word file, if not your own")
+    parser.add_argument(
+        "--listen", action="store_true", help="also try it on corrected clips, which takes a while"
+    )
+    options.engine(parser)
     parser.set_defaults(run=run)
 
 
@@ -51,12 +60,14 @@ def run(args: Namespace) -> int:
         return pronounce(words, pack.pronounce).entries
 
     proposals = propose(pairs, pack, sounding, args.least)
-    print(f"{len(pairs)} corrections in {_many(len(sessions), 'session')}")
+    print(f"{_many(len(pairs), 'correction')} in {_many(len(sessions), 'session')}")
     if not proposals:
         print("They teach no new words.")
         return 0
     untouched = [remark for session in sessions for remark in uncorrected(session)]
     print(_gain_text(measure(pairs, untouched, pack, sounding, args.least)))
+    if args.listen:
+        print(_ear_text(_listened(args, pairs, pack, sounding)))
     taken = list(_taken(proposals, args))
     if taken:
         keep(path, taken, pack)
@@ -99,9 +110,23 @@ def _example(pair: Pair) -> str:
 
 def _gain_text(gain: Gain) -> str:
     return (
-        f"Of {gain.pairs} retyped remarks {gain.before} would be read right as they were recorded, "
+        f"Of {_many(gain.pairs, 'retyped remark')} {gain.before} would be read right as recorded, "
         f"{gain.after} with what the others teach;\n"
         f"of {gain.untouched} remarks that nobody corrected {gain.changed} would be read otherwise."
+    )
+
+
+def _listened(args: Namespace, pairs: list[Pair], pack: Pack, sounding: Sounding) -> EarGain:
+    def ears(pack: Pack) -> Ears:
+        return Ears(pack, build_engine(pack, args.engine, args.model))
+
+    return measure_by_ear(pairs, pack, ears, sounding, args.least)
+
+
+def _ear_text(gain: EarGain) -> str:
+    return (
+        f"Of {_many(gain.clips, 'corrected clip')} listened to again {gain.before} "
+        f"were heard right before, {gain.after} with what the others teach."
     )
 
 

@@ -51,7 +51,7 @@ def _check(args: Namespace) -> int:
     path = args.file
     if not path.suffix and not path.exists():
         path = grammars_folder() / "outlines" / f"{path}.toml"
-    report = look_through(path)
+    report = look_through(path, options.own_words())
     print(report_text(report, terminal_width()), end="")
     return 2 if report.problems else 0
 

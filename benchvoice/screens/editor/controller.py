@@ -179,9 +179,13 @@ class Editor:
         """Take the chosen entries out of the record."""
         chosen = self._chosen()
         if chosen:
-            said = f"{_many(chosen)} deleted; u takes it back"
-            make = lambda session: correcting.delete(session, chosen)  # noqa: E731
-            self._take(Amend(make, said, unmark=True))
+            self._take(
+                Amend(
+                    lambda session: correcting.delete(session, chosen),
+                    f"{_many(chosen)} deleted; u takes it back",
+                    unmark=True,
+                )
+            )
 
     def restore(self) -> None:
         """Bring a deleted or struck entry back."""
@@ -208,8 +212,14 @@ class Editor:
                 self._refuse("there is no next one to join")
                 return
             seqs = [*seqs, below[0].seq]
-        make = lambda session: correcting.join(session, seqs)  # noqa: E731
-        self._take(Amend(make, f"{len(seqs)} entries joined", focus=seqs[0], unmark=True))
+        self._take(
+            Amend(
+                lambda session: correcting.join(session, seqs),
+                f"{len(seqs)} entries joined",
+                focus=seqs[0],
+                unmark=True,
+            )
+        )
 
     def undo(self) -> None:
         """Take the last change back."""
@@ -256,7 +266,7 @@ class Editor:
     def finding_dropped(self) -> None:
         """Take the finding shown out of the form."""
         if isinstance(self.document.panel, Form):
-            self._take(drop_finding(self.document.panel, self.document))
+            self._take(drop_finding(self.document.panel, self.document, self.reader))
 
     def _take(self, outcome: Outcome) -> bool:
         """Show a document, or write a correction and show what comes of it."""

@@ -22,7 +22,8 @@ CHATTER = frozenset({"asked", "answered", "voice", "struck", "recounted"})
 class Sieve:
     """Which entries are listed, and in which order.
 
-    `words` must all be somewhere in an entry.  With `doubtful_first` those that
+    `words` must all be somewhere in an entry; "?" is for those that want a look,
+    "!" for those with warnings.  With `doubtful_first` those that
     want a look come before the rest.  `everything` lists questions and answers too.
     """
 
@@ -61,11 +62,16 @@ class Listing:
     def _passes(self, entry: Entry) -> bool:
         if not self.sieve.everything and entry.kind in CHATTER:
             return False
-        words = self.sieve.words.lower().split()
-        if not words:
-            return True
-        text = self.facts.searched(entry)
-        return all(word in text for word in words)
+        for word in self.sieve.words.lower().split():
+            if word == "?":
+                found = wants_a_look(entry)
+            elif word == "!":
+                found = bool(self.facts.warnings(entry))
+            else:
+                found = word in self.facts.searched(entry)
+            if not found:
+                return False
+        return True
 
 
 @dataclass(frozen=True)

@@ -45,7 +45,10 @@ def draw(document: Document, width: int, height: int) -> Screen:
 def _body(document: Document, width: int, height: int) -> tuple[Line, ...]:
     panel = document.panel
     if isinstance(panel, Help):
-        return filled(help_lines()[panel.top :], height, width)
+        lines = help_lines()[panel.top :]
+        if len(lines) > height:
+            lines = [*lines[: height - 1], line(("class:strong", " more: Down"))]
+        return filled(lines, height, width)
     if panel is not None and panel.large:
         return filled(large_lines(panel, document, width, height), height, width)
     lower = max(7, int(height * _DETAIL_SHARE))

@@ -10,8 +10,8 @@ from benchvoice.screens.editor.acts import Amend, Outcome, entered, moved, refus
 from benchvoice.screens.editor.document import Document
 from benchvoice.screens.editor.fields import FIELDS, Refused, field_text, with_field
 from benchvoice.screens.editor.panels import Form
-from benchvoice.screens.editor.reading import Reader
-from benchvoice.session import Entry, correcting
+from benchvoice.screens.editor.reading import Reader, state_before
+from benchvoice.session import Correction, Entry, Session, correcting
 
 
 def open_form(document: Document, entry: Entry) -> Document:
@@ -50,13 +50,13 @@ def new_finding(panel: Form, document: Document, reader: Reader) -> Outcome:
     return _going(panel, document, reader, grown)
 
 
-def drop_finding(panel: Form, document: Document) -> Outcome:
+def drop_finding(panel: Form, document: Document, reader: Reader) -> Outcome:
     """Take the finding shown out."""
     findings = (*panel.findings[: panel.which], *panel.findings[panel.which + 1 :])
     if not any(one != Finding() for one in findings):
         return refused(document, "it is the only finding; leave it with Esc, then d deletes all")
     which = min(panel.which, len(findings) - 1)
-    return _saved(_at(replace(panel, findings=findings, which=which), 0), document)
+    return _saved(_at(replace(panel, findings=findings, which=which), 0), document, reader)
 
 
 def taken(panel: Form, reader: Reader) -> Form:
@@ -81,18 +81,25 @@ def _going(
     done = taken(panel, reader)
     if done.refused:
         return replace(document, panel=done)
-    return _saved(then(done), document)
+    return _saved(then(done), document, reader)
 
 
-def _saved(panel: Form, document: Document) -> Outcome:
+def _saved(panel: Form, document: Document, reader: Reader) -> Outcome:
     entry = panel.entry
     findings = tuple(one for one in panel.findings if one != Finding())
     if findings == entry.findings:
         return replace(document, panel=panel)
     if not findings:
         return refused(document, "no finding would be left; leave it with Esc, then d deletes it")
+
+    def make(session: Session) -> Correction:
+        warnings = reader.warnings(findings, state_before(session, entry), entry.step)
+        return correcting.edit(
+            session, entry.seq, findings=findings, kind="finding", warnings=warnings
+        )
+
     return Amend(
-        lambda session: correcting.edit(session, entry.seq, findings=findings, kind="finding"),
+        make,
         f"entry {entry.seq} changed",
         focus=entry.seq,
         panel=panel,

@@ -40,7 +40,13 @@ KEYS: tuple[Key, ...] = (
     Key(("i",), "i", "insert", "put in a remark that was forgotten, after this one", "insert"),
     Key(("b",), "b", "bulk", "change many: those marked, or searched for, or of this step", "bulk"),
     Key(("n",), "n", "next ?", "go to the next one that wants a look", "next_doubtful"),
-    Key(("/",), "/", "search", "list only what has these words", "search"),
+    Key(
+        ("/",),
+        "/",
+        "search",
+        "list only what has these words; ? what wants a look, ! warnings",
+        "search",
+    ),
     Key(("o",), "o", "order", "list what wants a look first, or in the order of time", "order"),
     Key((" ",), "Space", "mark", "mark it, or take the mark off", "mark"),
     Key(("u",), "u", "undo", "take the last change back, and the one before, ...", "undo"),
@@ -95,7 +101,7 @@ def help_lines() -> list[Line]:
     """Give the help page."""
     lines = [
         line(("class:strong", " Every change is on the disk before the screen says so.")),
-        line(" ? wants a look, ! has a warning, x deleted, * marked."),
+        line(" In the list: ? wants a look, ! has a warning, x deleted, * marked."),
         line(),
     ]
     for key in KEYS:

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from benchvoice.follow import State, StepEvent, advance, restore
 from benchvoice.grammar import Pack
 from benchvoice.language import Parser
-from benchvoice.remark import StepGuess
+from benchvoice.remark import Finding, Remark, StepGuess
 from benchvoice.screens.completing import Words
 from benchvoice.session import Entry, Session
 
@@ -44,6 +44,14 @@ class Reader:
         if step is not None and remark.kind == "remark":
             remark = replace(remark, step=replace(_SURE, id=step))
         return advance(state, remark, self.pack, at)[1]
+
+    def warnings(
+        self, findings: tuple[Finding, ...], state: State, step: str | None
+    ) -> tuple[str, ...]:
+        """Give what findings warn of that nobody said in words: counts, sizes and limits."""
+        where = None if step is None else replace(_SURE, id=step)
+        remark = Remark(heard="", kind="remark", findings=findings, step=where)
+        return advance(state, remark, self.pack, 0.0)[1].warnings
 
 
 def state_before(session: Session, entry: Entry) -> State:

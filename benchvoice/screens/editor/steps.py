@@ -8,7 +8,6 @@ from dataclasses import replace
 from rapidfuzz import fuzz, process, utils
 
 from benchvoice.follow.naming import step_names
-from benchvoice.grammar import Outline
 from benchvoice.screens.editor.acts import Amend, Outcome, entered, moved, refused, retyped
 from benchvoice.screens.editor.document import Document
 from benchvoice.screens.editor.panels import StepChoice, StepPick, Times
@@ -22,13 +21,10 @@ _TIME = re.compile(r"([+-]?)(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)")
 
 def open_steps(document: Document) -> Document:
     """Choose another step for the chosen entries."""
-    outline = document.facts.outline
     entries = tuple(entry for entry in document.chosen if not entry.struck)
-    if outline is None:
-        return document.told("the outline of this session is not found: no steps", bad=True)
-    if not entries:
-        return document.told("there is nothing here to move", bad=True)
-    choices = step_choices(outline, "")
+    choices = step_choices(document, "")
+    if not entries or not choices:
+        return document.told("there is nothing here to move, or no step", bad=True)
     at = next((row for row, one in enumerate(choices) if one.id == entries[0].step), 0)
     return document.opened(StepPick(entries=entries, choices=choices, at=at))
 
@@ -40,8 +36,7 @@ def open_times(document: Document, entry: Entry) -> Document:
 
 @retyped.register
 def _(panel: StepPick, document: Document, reader: Reader) -> Document:
-    outline = document.facts.outline
-    choices = step_choices(outline, panel.text) if outline else ()
+    choices = step_choices(document, panel.text)
     return replace(document, panel=replace(panel, choices=choices, at=0))
 
 
@@ -78,19 +73,15 @@ def _(panel: Times, document: Document, reader: Reader) -> Outcome:
     )
 
 
-def step_choices(outline: Outline, text: str) -> tuple[StepChoice, ...]:
+def step_choices(document: Document, text: str) -> tuple[StepChoice, ...]:
     """Give the steps in the order of the outline, or those like `text`, the likest first.
 
-    Likeness is rapidfuzz's WRatio over all the names of a step.
+    Without an outline they are those that the session has.  Likeness is
+    rapidfuzz's WRatio over all the names of a step.
     """
-    choices = {
-        step.id: StepChoice(step.id, step.title, stage.title)
-        for stage in outline.stage
-        for step in stage.step
-    }
+    names = _names(document)
     if not text.strip():
-        return tuple(choices.values())
-    names = [(name, step.id) for step in outline.steps() for name in step_names(step)]
+        return tuple(dict.fromkeys(choice for _, choice in names))
     found = process.extract(
         text,
         [name for name, _ in names],
@@ -99,7 +90,20 @@ def step_choices(outline: Outline, text: str) -> tuple[StepChoice, ...]:
         score_cutoff=_LIKE,
         limit=None,
     )
-    return tuple(choices[step] for step in dict.fromkeys(names[at][1] for _, _, at in found))
+    return tuple(dict.fromkeys(names[at][1] for _, _, at in found))
+
+
+def _names(document: Document) -> list[tuple[str, StepChoice]]:
+    outline = document.facts.outline
+    if outline is None:
+        said = (entry.step for entry in document.facts.session.entries)
+        return [(step, StepChoice(step, step, "")) for step in dict.fromkeys(said) if step]
+    return [
+        (name, StepChoice(step.id, step.title, stage.title))
+        for stage in outline.stage
+        for step in stage.step
+        for name in step_names(step)
+    ]
 
 
 def seconds_of(text: str, now: float) -> float | None:

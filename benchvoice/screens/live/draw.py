@@ -82,7 +82,7 @@ def ear_text(ear: Ear, *, loud: bool) -> tuple[str, bool]:
 
 def head_lines(view: View, width: int, rows: int, *, blocks: bool) -> Iterator[Line]:
     """One thing in big letters: a count that does not add up, else the step under way."""
-    title = view.step.title if view.step else "No step yet"
+    title = view.step.title if view.step else view.state.current or "No step yet"
     alarm = next(filter(None, map(headline, view.open)), None)
     yield line()
     if alarm is None:
@@ -169,7 +169,7 @@ def said_text(item: Recorded, view: View) -> str:
     event = item.event
     if event.kind == "finding":
         return "; ".join(finding_text(finding) for finding in event.remark.findings)
-    outline = view.outline if event.kind in ("started", "finished", "moved") else None
+    outline = view.outline if event.kind in ("started", "finished", "moved", "assembling") else None
     lines = event_lines(event, outline, item.clip, _UNWRAPPED)
     said = next(text for text in lines if not text.startswith("  CAUTION"))
     return said.partition("  ")[2]

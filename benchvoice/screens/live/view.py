@@ -61,12 +61,17 @@ class View:
     @property
     def step(self) -> Step | None:
         """The step under way."""
-        return self.outline.by_id.get(self.state.current or "")
+        here = self.state.current
+        if here and not self.outline.stage:  # without an outline it is what it was called
+            return Step(id=here, title=here)
+        return self.outline.by_id.get(here or "")
 
     @property
     def cautions(self) -> tuple[str, ...]:
         """What is to be heeded in the step under way, what can hurt first."""
-        return cautions_before(self.step, self.outline) if self.step else ()
+        if self.step is None or self.step.id not in self.outline.kind_of:
+            return ()  # a step that the user named, of a job without an outline
+        return cautions_before(self.step, self.outline)
 
     @property
     def question(self) -> str | None:

@@ -67,7 +67,7 @@ def _joined(texts: Iterable[str]) -> str:
     return "; ".join(texts)
 
 
-_TEARDOWN = ("step", "entry", "when", "what", "said", "warnings", "doubtful", "clip")
+_TEARDOWN = ("step", "entry", "when", "what", "said", "warnings", "doubtful", "clip", "recorded as")
 
 
 def _teardown(sheet: TeardownSheet) -> Iterator[Sequence[Cell]]:
@@ -76,7 +76,7 @@ def _teardown(sheet: TeardownSheet) -> Iterator[Sequence[Cell]]:
         for line in lines:
             yield (
                 *(title, line.seq, line.wall, line.kind, _joined(line.texts)),
-                *(_joined(line.warnings), _joined(line.unsure), line.clip),
+                *(_joined(line.warnings), _joined(line.unsure), line.clip, _joined(line.recorded)),
             )
 
 

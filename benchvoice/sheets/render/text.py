@@ -100,6 +100,8 @@ def _line(line: Line, width: int) -> Iterator[str]:
     for text in line.texts:
         yield from wrapped(first, text, width)
         first = " " * len(first)
+    recorded = (f'recorded as "{text}"{clip}' for text in line.recorded)
+    yield from _marked("         ", recorded, width)
     yield from _marked("       ? ", (f"{text}{clip}" for text in line.unsure), width)
     yield from _marked("       ! ", line.warnings, width)
 

@@ -1,0 +1,165 @@
+"""A user's own transform of the acoustic model: what to read for it, and whether it helps."""
+
+from __future__ import annotations
+
+import random
+import tempfile
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+import msgspec
+from rapidfuzz.distance import Levenshtein
+
+from benchvoice.audio import Samples
+from benchvoice.errors import BadInput
+from benchvoice.grammar import Pack
+from benchvoice.grammar.generate import sentences
+from benchvoice.hearing import Engine, pronounce
+from benchvoice.hearing.acoustic import AcousticModel, read_acoustic_model
+from benchvoice.hearing.aligning import Aligned, Aligner
+from benchvoice.hearing.mllr import Counts, Transform, count, estimate, total, write_mllr
+from benchvoice.hearing.pronounce import model_folder
+
+_WORDS = range(4, 10)
+"""How long a sentence to read may be, in words."""
+_CANDIDATES = 300
+_PASSES = 2
+"""How often the transform is estimated, each time from what the one before makes of the speech."""
+_FOLDS = 4
+_UNLIKE = 0.7
+"""From this share of word errors on it was not what should have been read."""
+LEAST = 8
+"""Fewer readings say too little about a voice, and about what is gained."""
+
+MakeEngine = Callable[[Path | None], Engine]
+"""Makes the engine without or with the transform in a file."""
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, eq=False)
+class Reading:
+    """A sentence and its recording, 16 kHz mono."""
+
+    text: str
+    samples: Samples
+
+
+class Gain(msgspec.Struct, frozen=True, kw_only=True):
+    """Word errors on sentences that the transform was not estimated from, before and after."""
+
+    sentences: int
+    words: int
+    before: int
+    after: int
+
+    @property
+    def helped(self) -> bool:
+        """Whether the transform is worth keeping."""
+        return self.after < self.before
+
+    def text(self) -> str:
+        """Say it in words."""
+        said = (
+            f"{self.sentences} held-back sentences, {self.words} words: "
+            f"{self.before} wrong before, {self.after} after"
+        )
+        return f"{said}; {'kept' if self.helped else 'no help, so hearing stays as it was'}"
+
+
+@dataclass(frozen=True, eq=False)
+class Enrolled:
+    """The transform of all readings, what it gains, and the texts that were left out as unlike."""
+
+    transform: Transform
+    gain: Gain
+    left_out: tuple[str, ...]
+
+
+def sentences_to_read(pack: Pack, count: int, seed: int = 1) -> list[str]:
+    """Choose sentences of the pack that together have as many pairs of sounds as can be."""
+    drawn = sentences(pack, count=_CANDIDATES * 3, seed=seed)
+    texts = [" ".join(one.words) for one in drawn if one.weight == 1 and len(one.words) in _WORDS]
+    texts = list(dict.fromkeys(texts))[:_CANDIDATES]
+    sounds = pronounce((word for text in texts for word in text.split()), pack.pronounce)
+    pairs = {
+        text: set(pairwise(" ".join(sounds.entries[word][0] for word in text.split()).split()))
+        for text in texts
+        if sounds.entries.keys() >= set(text.split())
+    }
+    chosen: list[str] = []
+    have: set[tuple[str, str]] = set()
+    while pairs and len(chosen) < count:
+        best = max(pairs, key=lambda text: len(pairs[text] - have))
+        have |= pairs.pop(best)
+        chosen.append(best)
+    random.Random(seed).shuffle(chosen)
+    return chosen
+
+
+def enrol(
+    readings: Sequence[Reading], pack: Pack, make: MakeEngine, progress: Progress = lambda _: None
+) -> Enrolled:
+    """Estimate the transform of a voice, and what it gains on sentences held back from it.
+
+    Each quarter of the readings is heard with the transform of the other
+    three.  Raises BadInput when too few of them are what they should be.
+    """
+    plain = make(None)
+    aligner = Aligner([one.text for one in readings], pack.pronounce)
+    model = read_acoustic_model(model_folder() / "en-us")
+    good: list[tuple[Reading, Aligned, int]] = []
+    for number, one in enumerate(readings, start=1):
+        progress(f"listening {number} of {len(readings)}")
+        errors = word_errors(one.text, plain.hear(one.samples).text)
+        aligned = aligner.align(model, one.text, one.samples)
+        if aligned is not None and errors < _UNLIKE * len(one.text.split()):
+            good.append((one, aligned, errors))
+    if len(good) < LEAST:
+        raise BadInput(
+            f"only {len(good)} of {len(readings)} recordings are what was to be read",
+            mend=f"read at least {LEAST} again, near the microphone",
+        )
+    alignments = [aligned for _, aligned, _ in good]
+    after = 0
+    for fold in range(_FOLDS):
+        progress(f"trying {fold + 1} of {_FOLDS}")
+        rest = [one for at, one in enumerate(alignments) if at % _FOLDS != fold]
+        after += _errors_with(fit(model, rest), [one for one, _, _ in good[fold::_FOLDS]], make)
+    gain = Gain(
+        sentences=len(good),
+        words=sum(len(one.text.split()) for one, _, _ in good),
+        before=sum(errors for _, _, errors in good),
+        after=after,
+    )
+    kept = [one for one, _, _ in good]
+    left_out = tuple(one.text for one in readings if one not in kept)
+    return Enrolled(fit(model, alignments), gain, left_out)
+
+
+def fit(model: AcousticModel, aligned: Iterable[Aligned]) -> Transform:
+    """Estimate the transform under which aligned speech is likeliest."""
+    speech = list(aligned)
+    transform: Transform | None = None
+    for _ in range(_PASSES):
+        means = None if transform is None else transform.of(model.means)
+        counts: list[Counts] = [
+            count(model, one.features, one.sounds, one.states, means) for one in speech
+        ]
+        transform = estimate(model, total(counts))
+    assert transform is not None
+    return transform
+
+
+def word_errors(said: str, heard: str) -> int:
+    """Count the words that were put in, left out or changed (Levenshtein distance)."""
+    return int(Levenshtein.distance(said.split(), heard.split()))
+
+
+def _errors_with(transform: Transform, held_back: Sequence[Reading], make: MakeEngine) -> int:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "transform")
+        write_mllr(transform, path)
+        engine = make(path)
+        return sum(word_errors(one.text, engine.hear(one.samples).text) for one in held_back)
