@@ -19,6 +19,8 @@ BREATH = 0.1
 """Minutes; remarks closer than this are one breath, and tell nothing of the pace."""
 FEWEST = 5
 """So many gaps are needed before a step has a pace."""
+_LEAST = exp(CUTOFF * SMALLEST_MAD / NORMAL)
+"""A gap that stands out is at least so many times the middle one."""
 
 
 def doubtful_gaps(minutes: Sequence[float]) -> tuple[float, tuple[int, ...]]:
@@ -27,9 +29,11 @@ def doubtful_gaps(minutes: Sequence[float]) -> tuple[float, tuple[int, ...]]:
     >>> doubtful_gaps([2.0, 3.0, 2.5, 2.0, 25.0, 3.0])
     (2.74, (4,))
     """
-    logs = [log(gap) for gap in minutes if gap >= BREATH]
-    if len(logs) < FEWEST:
-        return (median(minutes) if minutes else 0.0), ()
+    gaps = sorted(gap for gap in minutes if gap >= BREATH)
+    lower = gaps[(len(gaps) - 1) // 2] if gaps else 0.0
+    if len(gaps) < FEWEST or gaps[-1] < max(SHORTEST, _LEAST * lower):
+        return lower, ()  # most steps, told without logarithms
+    logs = [log(gap) for gap in gaps]
     middle = median(logs)
     mad = max(SMALLEST_MAD, median(abs(value - middle) for value in logs))
     limit = middle + CUTOFF * mad / NORMAL
