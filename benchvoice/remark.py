@@ -89,6 +89,8 @@ class Finding(Frozen, frozen=True):
     """What it stays together with ("set", "pair", "as a unit")."""
     notes: tuple[str, ...] = ()
     """What the bench should look at: a head that differs from the standard one."""
+    own_step: str | None = None
+    """The id of its step, when that is not the one of the whole remark."""
 
 
 class Ambiguity(Frozen, frozen=True):
@@ -99,10 +101,18 @@ class Ambiguity(Frozen, frozen=True):
 
 
 class StepGuess(Frozen, frozen=True):
-    """The outline step a remark seems to belong to; `score` is 0 to 100."""
+    """The outline step a remark seems to belong to; `score` (0 to 100) is how well it fits.
+
+    The rest is optional: `margin` is given only when the guess is unsure, as the chance (0 to 1)
+    of the step less that of the next likely one, which is the first of `others`.  `each` has the
+    steps of the findings, when they are not all of one.
+    """
 
     id: str
     score: float
+    margin: float | None = None
+    others: tuple[str, ...] = ()
+    each: tuple[str, ...] = ()
 
 
 class Remark(Frozen, frozen=True):

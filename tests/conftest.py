@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Generator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,3 +20,9 @@ def pytest_runtest_makereport(
         report.outcome = "failed"
         report.longrepr = f"skipped where nothing may skip: {reason}"
     return report
+
+
+@pytest.fixture(scope="session")
+def engine_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A cache of language models for all tests: one takes long to make and is always the same."""
+    return tmp_path_factory.mktemp("engines")

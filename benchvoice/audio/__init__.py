@@ -10,6 +10,7 @@ from benchvoice.audio.microphone import (
     MicrophoneLike,
     list_microphones,
 )
+from benchvoice.audio.portaudio import quiet_libraries
 from benchvoice.audio.reading import read_blocks, recording_seconds
 from benchvoice.audio.samples import SAMPLE_RATE, Normaliser, Samples, level_dbfs
 
@@ -30,6 +31,7 @@ __all__ = [
     "level_dbfs",
     "list_microphones",
     "open_denoiser",
+    "quiet_libraries",
     "read_blocks",
     "recording_seconds",
     "write_clip",

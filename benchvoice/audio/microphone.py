@@ -16,6 +16,8 @@ from benchvoice.audio.samples import QUIETEST_DBFS, SAMPLE_RATE, Normaliser, Sam
 from benchvoice.errors import AudioError
 
 _BLOCK_SECONDS = 0.1
+_BUFFER_SECONDS = 0.5
+"""What the driver holds: hearing an utterance can keep its callback waiting for so long."""
 _QUEUE_SECONDS = 30.0
 """How long the reader may be busy before sound is lost."""
 
@@ -194,6 +196,7 @@ class Microphone:
                     dtype="float32",
                     blocksize=round(rate * _BLOCK_SECONDS),
                     callback=self._on_sound,
+                    latency=_BUFFER_SECONDS,
                 )
             except sound.PortAudioError as error:
                 refused = error

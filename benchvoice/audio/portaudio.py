@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import sys
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from benchvoice.errors import AudioError
@@ -35,3 +39,36 @@ def look_again(sound: Any) -> None:
     with in_use:
         sound._terminate()
         sound._initialize()
+
+
+@contextmanager
+def quiet_libraries() -> Iterator[None]:
+    """Keep the C libraries from printing on the terminal while it lasts.
+
+    ALSA and PortAudio print, in the middle of a screen, what they tell us
+    anyway.  Python's own sys.stderr goes on printing.
+    """
+    sys.stderr.flush()
+    terminal = os.dup(2)
+    python = sys.stderr
+    try:
+        if _is_terminal(python):
+            sys.stderr = os.fdopen(os.dup(terminal), "w", encoding="utf-8", buffering=1)
+        nothing = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nothing, 2)
+        os.close(nothing)
+        yield
+    finally:
+        if sys.stderr is not python:
+            sys.stderr.close()
+            sys.stderr = python
+        os.dup2(terminal, 2)
+        os.close(terminal)
+
+
+def _is_terminal(stream: Any) -> bool:
+    """Whether a stream writes to file 2, and not somewhere of its own (as in tests)."""
+    try:
+        return bool(stream.fileno() == 2)
+    except (OSError, AttributeError, ValueError):
+        return False

@@ -13,6 +13,8 @@ from benchvoice.errors import AudioError
 
 _UNKNOWN_FRAMES = 1 << 62
 """libsndfile reports 2**63 - 1 frames when a streamed file does not say its length."""
+_LOWEST_RATE, _HIGHEST_RATE = 2_000, 1_000_000
+"""Recordings have rates between these; others would become hours of nothing."""
 
 
 def read_blocks(path: Path, block_seconds: float = 0.5) -> Iterator[Samples]:
@@ -58,7 +60,7 @@ def _open(path: Path) -> Any:
         with path.open("rb") as probe:
             if not probe.read(1):
                 raise AudioError("is empty", mend="record it again", file=path)
-        return soundfile.SoundFile(path)
+        file = soundfile.SoundFile(path)
     except OSError as error:
         raise AudioError(
             f"cannot be read ({error.strerror})", mend="check its permissions", file=path
@@ -69,6 +71,14 @@ def _open(path: Path) -> Any:
             mend="give a WAV, FLAC or OGG file",
             file=path,
         ) from None
+    if not _LOWEST_RATE <= file.samplerate <= _HIGHEST_RATE:
+        file.close()
+        raise AudioError(
+            f"says it has {file.samplerate} samples a second, so its header is damaged",
+            mend="record it again",
+            file=path,
+        )
+    return file
 
 
 def _read(file: Any, frames: int, path: Path, some: bool) -> Any:

@@ -14,7 +14,7 @@ from benchvoice.bench.gate import Gate
 from benchvoice.bench.questions import OPEN_SECONDS, question_of
 from benchvoice.follow import State, StepEvent, advance, guess_step, restore
 from benchvoice.remark import Remark, StepGuess
-from benchvoice.session import JOURNAL_NAME, Clock, Header, Journal
+from benchvoice.session import Clock, Header, Journal, has_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Desk:
         `source` names the recording that the sitting is made from, if it is.
         Raises SessionError when the session cannot be read or written.
         """
-        if (folder / JOURNAL_NAME).exists():
+        if has_records(folder):
             journal = Journal.open(folder, clock, source=source)
             if header != Header(outline=header.outline):
                 journal.amend_header(header)
@@ -140,7 +140,7 @@ class Desk:
         if outline is None or remark.kind == "command":
             return None
         state = self.state
-        return guess_step(remark, outline, state.current, started=state.started, done=state.done)
+        return guess_step(remark, outline, state.current, done=state.done, log=state.log)
 
     def close(self, at: float | None = None) -> None:
         """End the sitting, `at` seconds after it began (default: now)."""

@@ -118,8 +118,11 @@ class Ears:
         return self.pack.outline
 
     def read(self, text: str, guess: Guess | None = None) -> Remark:
-        """Understand a typed line; its confidence is None."""
-        remark = self._parser.parse(text)
+        """Understand a typed line; its confidence is None.
+
+        Bytes of standard input that were no text come in as lone surrogates: they become "?".
+        """
+        remark = self._parser.parse(text.encode("utf-8", "replace").decode("utf-8"))
         step = (guess or self._guess)(remark)
         return remark if step is None else replace(remark, step=step)
 

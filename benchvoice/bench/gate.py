@@ -100,6 +100,8 @@ class Gate:
         with self._lock:
             if self._deaf:
                 self._deaf[-1] = (self._deaf[-1][0], at + self.settings.tail)
+            if self._answer_until >= at:  # it was the question that was spoken
+                self._answer_until = at + self.settings.answer
 
     def sound(self, start: float, end: float) -> bool:
         """Whether the sound from `start` to `end` may be listened to at all."""

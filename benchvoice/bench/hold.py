@@ -21,13 +21,14 @@ class HoldSettings:
     set to 0.25 to 1 s (IBM PS/2 Hardware Interface Technical Reference,
     "Set Typematic Rate/Delay": 250, 500, 750, 1000 ms, and 2 to 30 a second).
     A later repeat that does not come within `patience` times the time between
-    two of them, but no less than `shortest` and no more than `slowest`, is a
-    key let go.  After `longest` a key that was tapped is taken as forgotten.
+    two of them, but no less than `shortest` (hearing a remark can keep the
+    keyboard waiting) and no more than `slowest`, is a key let go.  After `longest` a key
+    that was tapped is taken as forgotten.
     """
 
     first: float = 1.1
     patience: float = 2.5
-    shortest: float = 0.25
+    shortest: float = 0.5
     slowest: float = 0.6
     longest: float = 60.0
 

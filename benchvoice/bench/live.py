@@ -13,7 +13,7 @@ from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.gate import Gate, Mode
 from benchvoice.bench.intake import Intake
 from benchvoice.bench.talkback import TalkBack
-from benchvoice.errors import AudioError
+from benchvoice.errors import AudioError, BadInput
 
 OpenMicrophone = Callable[[], MicrophoneLike]
 
@@ -174,15 +174,23 @@ class LiveBench:
                     if self._queue.empty():  # else there is better to do
                         self._desk.expect(item.utterance)
                     continue
-                if isinstance(item, _Typed):
-                    self._take_up(self._desk.typed(item.text))
-                elif (done := self._desk.heard(item, self.gate)) is not None:
-                    self._take_up(done)
-                elif not self.gate.is_open(item.end):
-                    self.passed_over += 1
+                try:
+                    self._take_in_one(item)
+                except BadInput as error:  # as a full disk: the next may find room again
+                    self._failed = error
+                    what = f'"{item.text}"' if isinstance(item, _Typed) else "what was said"
+                    self._show(Told(f"NOT RECORDED, {what}: {error}"))
         except BaseException as error:
             self._failed = error
             self._show(Told(f"{error}; nothing more is recorded, leave and start again"))
+
+    def _take_in_one(self, item: Utterance | _Typed) -> None:
+        if isinstance(item, _Typed):
+            self._take_up(self._desk.typed(item.text))
+        elif (done := self._desk.heard(item, self.gate)) is not None:
+            self._take_up(done)
+        elif not self.gate.is_open(item.end):
+            self.passed_over += 1
 
     def _take_up(self, done: Recorded) -> None:
         """Show an entry, do what it says about listening and speaking, and speak of it."""

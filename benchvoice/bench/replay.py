@@ -11,7 +11,7 @@ from benchvoice.audio import SAMPLE_RATE, Cutter, read_blocks, recording_seconds
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
 from benchvoice.errors import SessionError
-from benchvoice.session import JOURNAL_NAME, Clock, Header, ScriptedClock, read_session
+from benchvoice.session import JOURNAL_NAME, Clock, Header, ScriptedClock, has_records, read_session
 
 Progress = Callable[[float, float], None]
 """Told (seconds done, seconds in all) as a recording goes by."""
@@ -63,7 +63,7 @@ def _name(audio: Path) -> str:
 
 
 def _refuse_twice(folder: Path, source: str) -> None:
-    if not (folder / JOURNAL_NAME).exists():
+    if not has_records(folder):
         return
     checksum = source.rpartition(" ")[2]
     for sitting in read_session(folder).sittings:

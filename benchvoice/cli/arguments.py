@@ -7,23 +7,33 @@ from collections.abc import Sequence
 
 from benchvoice.cli.commands import (
     check,
+    correct,
     enrol,
     fetch_model,
     hear,
+    learn,
+    outline,
     parse,
     quote,
     replay,
+    sheet,
     show,
     talk,
+    words,
 )
 
 _COMMANDS = (
     replay,
     talk,
+    correct,
+    learn,
     hear,
     parse,
     show,
+    sheet,
     quote,
+    outline,
+    words,
     enrol,
     check,
     fetch_model,

@@ -10,8 +10,12 @@ from typing import TYPE_CHECKING
 
 from benchvoice.audio import Microphone, list_microphones
 from benchvoice.bench.voices import find_voice, voices_folder
+from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
-from benchvoice.session import Header
+from benchvoice.session import Header, Session
+from benchvoice.words import own_files, user_home
+
+Parser = argparse.ArgumentParser
 
 if TYPE_CHECKING:
     Subcommands = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -90,10 +94,28 @@ def optional_outline(args: argparse.Namespace) -> Outline | None:
     return load_outline(args.outline) if args.outline else None
 
 
+def own_words() -> tuple[Path, ...]:
+    """Give the user's word lists, for `load_pack`.  Raises GrammarError for a mistake in one."""
+    return own_files(user_home())
+
+
+def session_outline(session: Session, given: str | None) -> Outline | None:
+    """Load the outline that was given, else the session's own when it can still be found.
+
+    A session is readable without, and what is made of it says what is missing.
+    """
+    if given:
+        return load_outline(given)
+    try:
+        return load_outline(session.header.outline) if session.header.outline else None
+    except BadInput:
+        return None
+
+
 def header_of(args: argparse.Namespace) -> Header:
     """Give the session header that the arguments say."""
     return Header(
-        outline=str(args.outline), job=args.job, unit=args.unit, serial=args.serial, who=args.who
+        outline=args.outline, job=args.job, unit=args.unit, serial=args.serial, who=args.who
     )
 
 

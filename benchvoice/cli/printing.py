@@ -29,6 +29,12 @@ def event_json(recorded: Recorded) -> dict[str, Any]:
 
 def tell_missing(ears: Ears) -> None:
     """Name the words that the engine cannot hear."""
-    missing = ears.engine.missing if ears.engine else ()
+    missing = missing_text(ears)
     if missing:
-        print(f"benchvoice: cannot be heard, type them: {', '.join(missing)}", file=sys.stderr)
+        print(f"benchvoice: {missing}", file=sys.stderr)
+
+
+def missing_text(ears: Ears) -> str:
+    """Name the words that the engine cannot hear; empty when there are none."""
+    missing = ears.engine.missing if ears.engine else ()
+    return f"cannot be heard, type them: {', '.join(missing)}" if missing else ""

@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchvoice.follow.counts import Count, count_warnings, tally
-from benchvoice.follow.events import LogEntry, State
-from benchvoice.follow.wording import finding_text, parts_text
+from benchvoice.follow.events import LogEntry, State, standing
+from benchvoice.follow.heeds import cautions_before
+from benchvoice.follow.job import Job
+from benchvoice.follow.ledger_values import LedgerLine
+from benchvoice.follow.reassembly import back_text
+from benchvoice.follow.wording import finding_text, listed, parts_text
 from benchvoice.grammar.outline import Outline, Step
+from benchvoice.grammar.pack import Pack
 
 MAX_STEPS_NAMED = 5
 """More step titles than this are not listened to."""
@@ -15,57 +20,55 @@ MAX_STEPS_NAMED = 5
 
 def counts_of(state: State, outline: Outline, step: str | None) -> tuple[Count, ...]:
     """Give the counts of one step as they stand."""
-    said = ((entry.step, entry.findings) for entry in state.log if entry.kind == "finding")
-    return tuple(count for count in tally(said, outline) if count.step == step)
+    here = (said for said in standing(state.log) if said[0] == step)
+    return tuple(count for count in tally(here, outline) if count.step == step)
 
 
 def following(state: State, outline: Outline) -> Step | None:
     """Give the first step after the current one that is not done; None at the end."""
-    ids = [step.id for step in outline.steps()]
-    after = ids.index(state.current) + 1 if state.current in ids else 0
-    left = (step_id for step_id in ids[after:] if step_id not in state.done)
-    found = next(left, None)
-    return outline.by_id[found] if found else None
+    return Job(state, Pack(outline=outline)).following
 
 
-def coming(state: State, outline: Outline) -> str:
-    """Say what is still to come off here, and the next step with its cautions."""
-    counts = counts_of(state, outline, state.current)
-    open_ = [count for count in counts if count.expected and not count.mentioned]
-    here = "Here: " + ", ".join(_expected(count) for count in open_) + ". " if open_ else ""
-    step = following(state, outline)
+def coming(job: Job) -> str:
+    """Say what is still to come off (or go in) here, and the next step with its cautions."""
+    here = " ".join(_here(job))
+    step = job.following
     if step is None:
-        return f"{here}Next: nothing, that was the last step."
-    return " ".join([f"{here}Next: {step.title}.", *step.cautions])
+        return f"{here} Next: nothing, that was the last step.".lstrip()
+    cautions = cautions_before(step, job.outline, {*job.state.started, job.state.current or ""})
+    return " ".join([*([here] if here else []), f"Next: {step.title}.", *cautions])
 
 
-def how_many(state: State, outline: Outline) -> str:
-    """Say what the current step is expected to yield, and what was said so far."""
-    step = outline.by_id.get(state.current or "")
+def how_many(job: Job) -> str:
+    """Say what the current step is expected to yield or take, and what was said so far."""
+    step = job.step
     if step is None:
         return "No step is under way: say start and the step's name."
-    counts = [count for count in counts_of(state, outline, step.id) if count.expected]
+    back = job.back_step(step.id)
+    if back is not None and back.items:
+        return f"{step.title}: {', '.join(_gone_in(item.line) for item in back.items)}."
+    counts = [count for count in job.counts_of(step.id) if count.expected]
     if not counts:
         return f"{step.title}: the outline lists no parts here."
     return f"{step.title}: {', '.join(_so_far(count) for count in counts)}."
 
 
-def remaining(state: State, outline: Outline) -> str:
+def remaining(job: Job) -> str:
     """Say how many steps are left, which come next, and what does not add up."""
+    state, outline = job.state, job.outline
+    if not outline.stage:
+        return "There is no outline: nothing is known to be left."
     steps = [step for step in outline.steps() if step.id not in state.done]
     untouched = [step for step in steps if step.id not in state.started]
     if not steps:
         return "All steps are done."
     total = sum(1 for _ in outline.steps())
-    named = ", ".join(step.title for step in untouched[:MAX_STEPS_NAMED])
-    more = len(untouched) - MAX_STEPS_NAMED
-    said = ((entry.step, entry.findings) for entry in state.log if entry.kind == "finding")
-    differing = count_warnings(tally(said, outline), outline)
+    named = listed([step.title for step in untouched], MAX_STEPS_NAMED)
     return " ".join(
         [
             f"{len(steps)} of {total} steps are not finished.",
-            *([f"Not begun: {named}{f' and {more} more' if more > 0 else ''}."] if named else []),
-            *(f"{text}." for text in differing),
+            *([f"Not begun: {named}."] if untouched else []),
+            *(f"{text}." for text in count_warnings(job.counts, outline)),
         ]
     )
 
@@ -81,6 +84,26 @@ def read_back(entries: Iterable[LogEntry], outline: Outline | None) -> str:
         return f"{title}: {'; '.join(finding_text(finding) for finding in last.findings)}."
     text = f": {last.heard}" if last.kind == "noted" and last.heard else ""
     return f"{title}, {last.kind}{text}."
+
+
+def _here(job: Job) -> list[str]:
+    """What is still to be found, or to go in and be measured, in the step under way."""
+    back = job.back_step(job.state.current)
+    if back is not None:
+        return [f"{text.removesuffix('.')}." for text in back_text(back)]
+    counts = job.counts_of(job.state.current)
+    open_ = [count for count in counts if count.expected and not count.mentioned]
+    sure = [_expected(count) for count in open_ if count.build is None]
+    builds: dict[str, list[str]] = {}
+    for count in open_:
+        if count.build is not None:
+            builds.setdefault(count.build, []).append(_expected(count))
+    named = [*sure, *(" or ".join(options) for options in builds.values())]
+    return [f"Here: {', '.join(named)}."] if named else []
+
+
+def _gone_in(line: LedgerLine) -> str:
+    return f"{line.text} ({line.back or 0} gone in)" if line.came is not None else line.text
 
 
 def _expected(count: Count) -> str:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
-from benchvoice.follow.likeness import part_likeness, place_likeness, share_said, stems
+from benchvoice.follow.likeness import part_likeness, step_words, thing_likeness
 from benchvoice.follow.sizes import length_group
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
@@ -55,25 +55,34 @@ def tally(
     """Add up what was counted, from (step id, findings) in the order said.
 
     Gives all the hardware of the outline in its order, then what it does not
-    list, in the order said.  What came off, what was found of it and what shall
-    happen to it are added up apart, and the largest sum counts: "ten bolts
-    off" and then "two bolts bent" are ten bolts.  Of the builds of one place
+    list, in the order said.  What came off, where it was put, what was found of
+    it and what shall happen to it are added up apart, and the largest sum
+    counts: "ten bolts off" and then "two bolts bent" are ten bolts.  Of the builds of one place
     those that it turned out not to be are left out.
     """
     sums: dict[_Key, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     mentioned: dict[_Key, bool] = {}
+    put_on: dict[_Key, int] = defaultdict(int)
     for step_id, group in findings:
         step = outline.by_id.get(step_id or "")
         for finding in group if step else ():
             assert step is not None
-            if not finding.part or not _counts(finding, outline.kind_of[step.id]):
+            if not finding.part:
                 continue
             item = expected_for(finding, step)
             key = _key(step, item) if item else _Key(step.id, finding.part, finding.place)
-            mentioned[key] = True
             number = number_of(finding, item)
+            if finding.action in (ON if put_on[key] == 0 else ON | OFF):
+                put_on[key] += (number or 0) * (1 if finding.action in ON else -1)
+                if outline.kind_of[step.id] == "strip":
+                    continue  # put back, or taken out again
+            if not _counts(finding, outline.kind_of[step.id]):
+                continue
+            mentioned[key] = True
             if number is not None:
-                sums[key][_facet(finding, item, sums[key])] += number
+                facet, before = _facet(finding, item, sums[key]), sums[key]
+                again = finding.count is None and before[facet] > 0  # named twice is one
+                before[facet] += 0 if again else number
     items = {_key(step, item): item for step in outline.steps() for item in step.hardware}
     settled = settled_builds(mentioned, outline)
     return tuple(
@@ -170,13 +179,18 @@ def number_of(finding: Finding, item: Hardware | None) -> int | None:
 
 
 def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> str:
-    """What the number is of; "four of them two inch long" after all ten is no more bolts."""
+    """What the number is of.
+
+    "Ten bolts in bag two" and "four of them two inch long", after ten came off, are no more bolts.
+    """
     if finding.action in ("loosened", "tightened"):
         return finding.action
     if finding.action is not None:
         return "taken"
     if item is not None and length_group(finding, item) and sums.get("taken", 0) >= item.count:
         return "sized"
+    if finding.container or finding.group or finding.mark or finding.orientation:
+        return "kept"
     if not (finding.condition or finding.disposition):
         return "taken"
     return "found" if finding.condition else "decided"
@@ -184,9 +198,7 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
 
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
     """Say how like (0 to 1) what a finding names is to a step's hardware."""
-    part = part_likeness(finding.part, item.part)
-    place = place_likeness(finding.place, item.place)
-    if place == 0.0 and finding.place:
-        names = (*stems(step.title), *(stem for say in step.say for stem in stems(say)))
-        place = 0.5 * (share_said(stems(finding.place), names) == 1.0)
-    return part * place
+    if part_likeness(finding.part, item.part) == 0.0:
+        return 0.0
+    words = step_words(step.title, step.say)
+    return thing_likeness((finding.part, finding.place), (item.part, item.place), words)

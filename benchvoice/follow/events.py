@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 from typing import Literal
 
 from msgspec.structs import replace
@@ -16,6 +17,8 @@ EventKind = Literal[
     "started",
     "finished",
     "moved",
+    "assembling",
+    "held",
     "paused",
     "resumed",
     "struck",
@@ -26,10 +29,13 @@ EventKind = Literal[
     "unclear",
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
-"answered" is yes, no and later, "voice" is how the bench listens and speaks, "unclear" changed
-nothing."""
+"assembling" begins to put together in the step that came apart last, where the outline has no
+steps for it, "held" is a step that was not finished because of a limit, "answered" is yes, no and
+later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
 
-STRIKABLE: frozenset[str] = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+STRIKABLE: frozenset[str] = frozenset(
+    {"finding", "noted", "photo", "started", "finished", "moved", "assembling"}
+)
 """Kinds that "strike that" takes back."""
 
 
@@ -71,8 +77,11 @@ class State(Frozen, frozen=True, kw_only=True):
 
     `current` is the step under way, `started` those begun or touched, `done`
     those declared finished.  `running` is the clock; `noting` means that the
-    next thing said is a note, whatever it is.  `seq` is that of the last event,
-    `asking` that of the entry about which a yes or no is waited for.
+    next thing said is a note, whatever it is.  `assembling` tells that putting
+    together was begun where the outline has no steps for it; `put_back` are the
+    steps finished since.  `held` is a step that was not finished because
+    something is out of its limit: said again, it is.  `seq` is that of the last
+    event, `asking` that of the entry about which a yes or no is waited for.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -81,32 +90,59 @@ class State(Frozen, frozen=True, kw_only=True):
     done: frozenset[str] = frozenset()
     running: bool = True
     noting: bool = False
+    assembling: bool = False
+    put_back: frozenset[str] = frozenset()
+    held: str | None = None
     seq: int = 0
     asking: int | None = None
 
 
 def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
     """Give what stands of what was found, as (step id, findings) in the order said."""
-    return tuple((entry.step, entry.findings) for entry in log if entry.kind == "finding")
+    return tuple(
+        group
+        for entry in log
+        if entry.kind == "finding"
+        for group in by_step(entry.step, entry.findings)
+    )
+
+
+def by_step(
+    step: str | None, findings: Iterable[Finding]
+) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
+    """Group the findings of a remark at `step` by the steps that they are of, in the order said."""
+    groups = groupby(findings, key=lambda finding: finding.own_step or step)
+    return tuple((own, tuple(group)) for own, group in groups)
 
 
 def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
     """Give `state` with `log`, and with the place on the outline that follows from it."""
-    current: str | None = None
-    started: set[str] = set()
-    done: set[str] = set()
-    for entry in log:
+    grown = log[: len(state.log)] == state.log  # else something was struck or recounted
+    old = state if grown else State()
+    current, assembling = old.current, old.assembling
+    started, done, put_back = set(old.started), set(old.done), set(old.put_back)
+    for entry in log[len(old.log) :]:
+        assembling |= entry.kind == "assembling"
         if entry.finishes is not None:
+            if assembling:
+                put_back.add(entry.finishes)
             done.add(entry.finishes)
             started.add(entry.finishes)
         if entry.step is not None:
             current = entry.step
             if entry.kind != "moved":
                 started.add(entry.step)
+            started.update(finding.own_step for finding in entry.findings if finding.own_step)
             if entry.kind == "started":
                 done.discard(entry.step)
     return replace(
-        state, log=log, current=current, started=frozenset(started), done=frozenset(done)
+        state,
+        log=log,
+        current=current,
+        started=frozenset(started),
+        done=frozenset(done),
+        assembling=assembling,
+        put_back=frozenset(put_back),
     )
 
 

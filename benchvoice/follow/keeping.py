@@ -39,11 +39,24 @@ def kept_warnings(
         yield from scattered(step.id, book)
 
 
+def recount_warnings(
+    findings: Sequence[Finding], step: str | None, book: Ledger, outline: Outline
+) -> Iterator[str]:
+    """Yield what does not add up of what goes back in; `book` has the findings already."""
+    by_key = {Key(*line.key): line for line in book.lines}
+    homes = Homes(outline, by_key)
+    for finding in findings:
+        if finding.action in ON and finding.count is not None:
+            found = homes.of(step or "", finding)
+            yield from going_in([by_key[key] for key in found if key in by_key], outline)
+
+
 def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
     """Yield what a step leaves open, its counts of what comes off and its limits apart."""
     if outline.kind_of[step.id] in PUTTING:
         for source in dict.fromkeys([*step.puts_back, step.id]):
-            yield from going_in(book.of_step(source), outline)
+            new = source in book.stripped
+            yield from going_in(book.of_step(source), outline, new=new)
         return
     lines = [line for line in book.of_step(step.id) if line.came_off]
     yield from (unmarked(line) for line in lines if is_unmarked(line))
@@ -63,10 +76,13 @@ def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str
     yield from scattered(step.id, book)
 
 
-def going_in(lines: Iterable[LedgerLine], outline: Outline) -> Iterator[str]:
-    """Yield what did not go back in as it came: "front cover: 12 bolts came out, 11 gone in"."""
+def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False) -> Iterator[str]:
+    """Yield what did not go back in as it came: "front cover: 12 bolts came out, 11 gone in".
+
+    With `new` also what is always replaced and nobody spoke of.
+    """
     for line in lines:
-        if not (line.is_out or line.differs):
+        if not (line.is_out or line.differs or (new and line.wants_new)):
             continue
         if line.off is None and line.expected is not None:
             came = f"{parts_text(line.part, line.expected)} expected"

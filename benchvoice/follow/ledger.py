@@ -115,8 +115,8 @@ class _Book:
         rows = [self._rows[key] for key in self._homes.of(step, finding)]
         if not rows and finding.part and _worth_a_line(finding):
             rows = [self._add(Key(step, finding.part, finding.place), None, None)]
-        if not rows:  # "in tray four", said after what is in it
-            rows = [self._last[step]] if finding.container and step in self._last else []
+        if not rows and not (finding.part or finding.place or finding.stack):
+            rows = [self._last[step]] if step in self._last else []  # "four of them are bent"
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
         self._count(step, finding, rows)
@@ -127,10 +127,10 @@ class _Book:
 
     def _count(self, step: str, finding: Finding, rows: list[_Row]) -> None:
         kind = self._outline.kind_of.get(step, "strip")
-        put = finding.action in ON or (kind in PUTTING and is_count(finding))
+        put = finding.action in ON or (kind in PUTTING and goes_in(finding))
         if put and rows:
             _put_back(finding, rows)
-        elif kind in PUTTING and finding.action in OFF:
+        elif finding.action in OFF and rows and all(row.went_back for row in rows):
             for row in rows:
                 _took_out_again(row, finding)
         elif kind == "strip" and finding.action not in ON:
@@ -139,7 +139,8 @@ class _Book:
             rows[0].found = (rows[0].found or 0) + finding.count
 
     def _took_off(self, step: str, finding: Finding, rows: list[_Row]) -> None:
-        off = finding.action in OFF or is_count(finding)
+        still_on = finding.mark is not None and finding.count is None
+        off = finding.action in OFF or (is_count(finding) and not still_on)
         for row in rows:
             row.came_off |= off or row.line.off is not None
             if step not in self._outline.by_id and off:  # no outline: nothing was tallied
@@ -197,6 +198,11 @@ def _worth_a_line(finding: Finding) -> bool:
         *(finding.mark, finding.orientation, finding.group),
     )
     return any(said) or finding.action in OFF | ON
+
+
+def goes_in(finding: Finding) -> bool:
+    """Whether it says, while putting together, that so many go in."""
+    return is_count(finding) and not (finding.container or finding.mark or finding.group)
 
 
 def is_count(finding: Finding) -> bool:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import ON, PUTTING, expected_for
-from benchvoice.follow.likeness import part_likeness, place_likeness, share_said, stems
+from benchvoice.follow.counts import OFF, ON, PUTTING, expected_for
+from benchvoice.follow.likeness import part_likeness, share_said, stems, step_words, thing_likeness
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
@@ -42,13 +43,22 @@ class Homes:
             return []
         kind = self._outline.kind_of.get(step_id, "strip")
         if kind == "strip":
-            return self._here(step_id, finding)
+            return self._here(step_id, finding) or self._elsewhere(step_id, finding)
         if kind in PUTTING or finding.action in ON:
             step = self._outline.by_id.get(step_id)
             own = (*(step.puts_back if step else ()), step_id)
             near = _best(finding, (key for key in self._keys if key.step in own), self._outline)
-            return near or _best(finding, self._keys, self._outline)
+            return near or self.find(finding)
+        return self.find(finding)
+
+    def find(self, finding: Finding) -> list[Key]:
+        """Give the lines that are most like what is named, wherever it came from."""
         return _best(finding, self._keys, self._outline)
+
+    def _elsewhere(self, step_id: str, finding: Finding) -> list[Key]:
+        """A mark or a tray may be said of a part before its step is begun, or after it."""
+        taken = finding.action in OFF or finding.count is not None
+        return [] if taken and step_id in self._outline.by_id else self.find(finding)
 
     def _here(self, step_id: str, finding: Finding) -> list[Key]:
         step = self._outline.by_id.get(step_id)
@@ -75,13 +85,16 @@ def _best(finding: Finding, keys: Iterable[Key], outline: Outline) -> list[Key]:
 
 
 def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
-    part = part_likeness(finding.part, key.part)
-    step = outline.by_id.get(key.step)
-    names = (*stems(step.title), *(stem for say in step.say for stem in stems(say))) if step else ()
-    place = place_likeness(finding.place, key.place)
-    if place == 0.0 and finding.place:
-        place = 0.5 * (share_said(stems(finding.place), names) == 1.0)
-    if part * place <= 0:
+    if part_likeness(finding.part, key.part) == 0.0:  # nearly all, and quickly told
         return 0.0
-    beside = set(stems(f"{finding.part} {finding.place or ''}")) - set(stems(key.part))
-    return part * place + _NAMED * (bool(beside) and share_said(sorted(beside), names))
+    step = outline.by_id.get(key.step)
+    names = step_words(step.title, step.say) if step else ()
+    like = thing_likeness((finding.part, finding.place), (key.part, key.place), names)
+    return like and like + _NAMED * _named_beside(finding.part, finding.place, key.part, names)
+
+
+@lru_cache(maxsize=1 << 16)
+def _named_beside(part: str | None, place: str | None, own: str, names: tuple[str, ...]) -> float:
+    """The share of what is said beside the part's own name that the step is called."""
+    beside = set(stems(f"{part} {place or ''}")) - set(stems(own))
+    return share_said(sorted(beside), names)

@@ -79,6 +79,11 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
         return not self.went_back or (self.came is not None and (self.back or 0) < self.came)
 
     @property
+    def wants_new(self) -> bool:
+        """Whether a new one has to go in though nobody said that the old one came off."""
+        return self.always_replace and not (self.came_off or self.went_back)
+
+    @property
     def differs(self) -> bool:
         """Whether more or fewer went back in than came off."""
         return None not in (self.back, self.came) and self.back != self.came

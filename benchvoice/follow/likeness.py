@@ -62,6 +62,8 @@ def share_said(name: Sequence[str], said: Iterable[str]) -> float:
     return sum(any(same_word(stem, word) for word in words) for stem in name) / len(name)
 
 
+@lru_cache(maxsize=16384)
+@lru_cache(maxsize=65536)
 def place_likeness(said: str | None, expected: str | None) -> float:
     """Compare places: 1 the same, 0.85 one within the other, 0.75 not said, 0 another place.
 
@@ -76,6 +78,8 @@ def place_likeness(said: str | None, expected: str | None) -> float:
     return 0.85 if _within(one, other) or _within(other, one) else 0.0
 
 
+@lru_cache(maxsize=16384)
+@lru_cache(maxsize=65536)
 def part_likeness(said: str | None, expected: str) -> float:
     """Compare parts: 1 the same, 0.85 a longer or shorter name of it, 0.7 the like, 0 another.
 
@@ -92,6 +96,30 @@ def part_likeness(said: str | None, expected: str) -> float:
     if not one or not other or not same_word(one[-1], other[-1]):
         return 0.0  # the last word is what it is: a "seal ring" is no "ring seal"
     return 0.85 if _within(one, other) or _within(other, one) else 0.0
+
+
+@lru_cache(maxsize=1024)
+def step_words(title: str, say: tuple[str, ...]) -> tuple[str, ...]:
+    """Give the stems of all that a step is called."""
+    return (*stems(title), *(stem for name in say for stem in stems(name)))
+
+
+@lru_cache(maxsize=1 << 17)
+def thing_likeness(
+    said: tuple[str | None, str | None], own: tuple[str, str | None], words: tuple[str, ...]
+) -> float:
+    """Compare a part at a place with one of a step that is called `words`, 0 to 1.
+
+    A place that is only in the step's own words is half as good.  Kept, as all
+    that was said in a job is compared anew with each remark.
+    """
+    part = part_likeness(said[0], own[0])
+    if part == 0.0:
+        return 0.0
+    place = place_likeness(said[1], own[1])
+    if place == 0.0 and said[1]:
+        place = 0.5 * (share_said(stems(said[1]), words) == 1.0)
+    return part * place
 
 
 def swapped_names(said: str | None, expected: str) -> bool:

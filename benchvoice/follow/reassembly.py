@@ -52,7 +52,7 @@ class BackStep(Frozen, frozen=True, kw_only=True):
     @property
     def left(self) -> tuple[BackItem, ...]:
         """What has still to go in."""
-        return tuple(item for item in self.items if item.line.is_out)
+        return tuple(item for item in self.items if item.line.is_out or item.line.wants_new)
 
 
 def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
@@ -77,17 +77,9 @@ def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
     return tuple(steps)
 
 
-def next_back(back: Sequence[BackStep], current: str | None, done: Iterable[str]) -> str | None:
-    """Give the id of the step of putting together that comes after `current`; None at the end."""
-    ids = [step.id for step in back]
-    after = ids.index(current) + 1 if current in ids else 0
-    finished = set(done)
-    return next((step for step in ids[after:] if step not in finished), None)
-
-
 def back_text(step: BackStep) -> tuple[str, ...]:
     """Say what to know of a step of putting together, a line each, cautions apart."""
-    lines = [f"Goes in: {item.text}" for item in step.left]
+    lines = [f"Goes in: {item.text}{_already(item.line)}" for item in step.left]
     for stack in step.stacks:
         name = stack.name or "stack"
         if stack.order:
@@ -103,6 +95,10 @@ def back_text(step: BackStep) -> tuple[str, ...]:
     ]
     lines += [f"Check {check.part}: {check.what}" for check in step.checks]
     return (*lines, *step.notes)
+
+
+def _already(line: LedgerLine) -> str:
+    return f"; {line.back} in already" if line.back else ""
 
 
 def _putting(outline: Outline) -> frozenset[str]:
@@ -128,7 +124,7 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
 def _items(sources: Iterable[str], book: Ledger) -> Iterator[BackItem]:
     for source in sources:
         for line in reversed(book.of_step(source)):
-            if line.came_off:
+            if line.came_off or line.always_replace:
                 yield BackItem(line=line, notes=tuple(_notes(line)))
 
 

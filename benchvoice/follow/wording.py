@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from benchvoice.grammar.pack import plural_of
 from benchvoice.remark import Amount, Finding, Measure, Size
 
@@ -51,6 +53,16 @@ def parts_text(part: str, count: int | None) -> str:
     if count is None:
         return part
     return f"{count} {part if count == 1 else plural_of(part)}"
+
+
+def listed(texts: Sequence[str], most: int, between: str = ", ") -> str:
+    """Name at most so many, and say how many more there are.
+
+    >>> listed(["a", "b", "c"], 2), listed(["a", "b"], 2)
+    ('a, b and 1 more', 'a, b')
+    """
+    more = len(texts) - most
+    return between.join(texts[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def measure_text(measure: Measure) -> str:

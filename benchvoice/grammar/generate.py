@@ -13,7 +13,7 @@ from itertools import islice
 from typing import Any, NamedTuple
 
 from benchvoice.grammar.commanding import command_pool
-from benchvoice.grammar.outline_talk import nearer, outline_rows, outline_sayings
+from benchvoice.grammar.outline_talk import nearer, outline_rows, outline_sayings, seldom_said
 from benchvoice.grammar.pack import FUNCTION_WORDS, Pack, part_forms
 from benchvoice.grammar.readings import Said
 from benchvoice.grammar.rows import Row, template_rows
@@ -152,7 +152,8 @@ def _coverage(pack: Pack) -> Iterator[Sentence]:
     for entries in (pack.filler, pack.correction, pack.negation):
         said |= {one.words: _WORD_WEIGHT for one in said_of_fillers(entries)}
     if pack.outline is not None:
-        said |= dict.fromkeys(outline_sayings(pack.outline), _TERM_WEIGHT)
+        named = (*outline_sayings(pack.outline), *seldom_said(pack.outline))
+        said |= dict.fromkeys(named, _TERM_WEIGHT)
     said |= dict.fromkeys([*sorted(NUMBER_WORDS), *LABEL_LETTERS], _WORD_WEIGHT)
     for word in sorted(FUNCTION_WORDS):
         said.setdefault(word, _WORD_WEIGHT)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,7 @@ from benchvoice.grammar.pack import TERM_KINDS, Pack
 from benchvoice.grammar.toml_file import line_of, read_toml
 from benchvoice.grammar.vocabulary import Entry, Term, VocabularyFile
 
+_FILE_NAME = re.compile(r"[A-Za-z0-9][\w-]{0,63}")
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number|count)\})?")
 
 
@@ -31,8 +32,8 @@ def load_pack(outline: Outline | None = None, extra: Sequence[Path] = ()) -> Pac
     """
     base = _trade_vocabulary(grammars_folder() / "trade")
     own = [_read_vocabulary(path) for path in extra]
-    merged = _merge([base, *own, *([outline] if outline else [])])
-    return Pack(**merged, outline=outline)
+    merged = _merge([base, *([outline] if outline else []), *own])
+    return Pack(**merged, outline=outline.called(merged["alias"]) if outline else None)
 
 
 def load_outline(name: str | Path) -> Outline:
@@ -42,15 +43,34 @@ def load_outline(name: str | Path) -> Outline:
     """
     path = Path(name)
     folder = grammars_folder() / "outlines"
-    if not path.suffix and not path.exists():
+    if path.name == str(name) and not path.suffix and not path.exists():
         path = folder / f"{name}.toml"
     if not path.is_file():
         known = ", ".join(sorted(found.stem for found in folder.glob("*.toml")))
         raise GrammarError("no such outline", mend=f"give a path or one of: {known}", file=name)
     outline, text = read_toml(path, Outline)
-    _check_terms(outline, path, text)
-    _check_outline(outline, path, text)
+    for error in outline_errors(outline, path, text):
+        raise error
     return outline
+
+
+def outline_errors(outline: Outline, path: Path, text: str) -> Iterator[GrammarError]:
+    """Yield what is wrong in an outline that was read from `text`, its words first."""
+    yield from _term_errors(outline, path, text)
+    if not _FILE_NAME.fullmatch(outline.name):  # sessions are named after it
+        yield GrammarError(
+            f'name "{outline.name}" cannot be part of a file name',
+            mend="use letters, digits, - and _",
+            file=path,
+            line=line_of(text, "$.name"),
+        )
+    if not any(True for _ in outline.steps()):
+        yield GrammarError("has no steps", mend="add [[stage.step]] tables", file=path)
+    for mistake in outline_mistakes(outline):
+        line = line_of(text, mistake.where)
+        yield GrammarError(mistake.what, mend=mistake.mend, file=path, line=line)
+    for spoken in spoken_words(outline):
+        yield from _spoken_errors(spoken.words, path, text, spoken.where)
 
 
 @cache
@@ -63,13 +83,14 @@ def _trade_vocabulary(folder: Path) -> VocabularyFile:
 
 def _read_vocabulary(path: Path) -> VocabularyFile:
     vocabulary, text = read_toml(path, VocabularyFile)
-    _check_terms(vocabulary, path, text)
+    for error in _term_errors(vocabulary, path, text):
+        raise error
     return vocabulary
 
 
 def _merge(files: Iterable[Entry]) -> dict[str, Any]:
     merged: dict[str, Any] = {}
-    names = [*TERM_KINDS, "correction", "negation", "filler", "template"]
+    names = [*TERM_KINDS, "correction", "negation", "filler", "template", "alias"]
     sources = list(files)
     for name in names:
         found = [getattr(source, name, ()) for source in sources]
@@ -90,8 +111,8 @@ def _last_of_each_name(entries: list[Entry]) -> list[Entry]:
     return list(by_name.values())
 
 
-def _check_terms(file: Entry, path: Path, text: str) -> None:
-    for kind in [*TERM_KINDS, "correction", "negation", "filler"]:
+def _term_errors(file: Entry, path: Path, text: str) -> Iterator[GrammarError]:
+    for kind in [*TERM_KINDS, "correction", "negation", "filler", "alias"]:
         seen: set[str] = set()
         terms = getattr(file, kind, ())
         for index, term in enumerate(terms if isinstance(terms, tuple) else ()):
@@ -101,7 +122,7 @@ def _check_terms(file: Entry, path: Path, text: str) -> None:
                     spoken.append(term.name)
                 key = f"{term.name} {getattr(term, 'takes', '')}"
                 if key in seen:
-                    raise GrammarError(
+                    yield GrammarError(
                         f'{kind} "{term.name}" stands twice',
                         mend="remove one of them",
                         file=path,
@@ -110,24 +131,14 @@ def _check_terms(file: Entry, path: Path, text: str) -> None:
                 seen.add(key)
             for say in spoken:
                 key = "name" if say == getattr(term, "name", "") else "say"
-                _check_spoken(say, path, text, f"$.{kind}[{index}].{key}")
+                yield from _spoken_errors(say, path, text, f"$.{kind}[{index}].{key}")
 
 
-def _check_spoken(say: str, path: Path, text: str, where: str) -> None:
+def _spoken_errors(say: str, path: Path, text: str, where: str) -> Iterator[GrammarError]:
     if not _SPOKEN.fullmatch(say):
-        raise GrammarError(
+        yield GrammarError(
             f'"{say}" cannot be spoken as it is written',
             mend="use lower-case words with single spaces, numbers in words",
             file=path,
             line=line_of(text, where),
         )
-
-
-def _check_outline(outline: Outline, path: Path, text: str) -> None:
-    if not any(True for _ in outline.steps()):
-        raise GrammarError("has no steps", mend="add [[stage.step]] tables", file=path)
-    for mistake in outline_mistakes(outline):
-        line = line_of(text, mistake.where)
-        raise GrammarError(mistake.what, mend=mistake.mend, file=path, line=line)
-    for spoken in spoken_words(outline):
-        _check_spoken(spoken.words, path, text, spoken.where)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import Literal
 
-from benchvoice.grammar.vocabulary import Entry, Part, Term
+from msgspec.structs import replace
+
+from benchvoice.grammar.vocabulary import Entry, Part, StepAlias, Term
 
 StageKind = Literal["strip", "clean", "inspect", "decide", "assemble", "test"]
 
@@ -170,6 +172,19 @@ class Outline(Entry, frozen=True, dict=True, kw_only=True):
         """Yield the steps in order."""
         for stage in self.stage:
             yield from stage.step
+
+    def called(self, aliases: Iterable[StepAlias]) -> Outline:
+        """Give the outline with the user's names of its steps; those of others are passed over."""
+        own = [alias for alias in aliases if alias.outline == self.name]
+        if not own:
+            return self
+
+        def renamed(step: Step) -> Step:
+            more = (say for alias in own if alias.step == step.id for say in alias.say)
+            return replace(step, say=tuple(dict.fromkeys([*step.say, *more])))
+
+        stages = (replace(stage, step=tuple(map(renamed, stage.step))) for stage in self.stage)
+        return replace(self, stage=tuple(stages))
 
     @cached_property
     def by_id(self) -> dict[str, Step]:

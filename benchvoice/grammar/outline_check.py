@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from benchvoice.grammar.outline import Hardware, Named, Outline, StageKind, Step
+from benchvoice.grammar.spoken import size_text_ways, thread_ways
 
 _LENGTH = re.compile(r"(\d+( \d+/\d+)?|\d+/\d+|\d*\.\d+|\d+\.\d*) (in|mm)")
+_MOST = 10_000
 _PUTTING = frozenset[StageKind]({"assemble", "test"})
 
 
@@ -72,7 +75,7 @@ def _steps(outline: Outline) -> Iterator[tuple[str, Step]]:
 def _of_step(step: Step, seen: set[str], steps: dict[str, Step]) -> Iterator[Mistake]:
     if step.id in seen:
         yield Mistake("id", f'step id "{step.id}" stands twice', "give each step its own id")
-    if step.minutes is not None and not step.minutes > 0:
+    if step.minutes is not None and not 0 < step.minutes < math.inf:
         yield Mistake("minutes", f"minutes = {step.minutes:g} is no time", "give minutes above 0")
     for key, names in (("after", step.after), ("puts_back", step.puts_back)):
         for name in names:
@@ -92,8 +95,9 @@ def _of_limits(step: Step) -> Iterator[Mistake]:
 def _of_hardware(step: Step, outline: Outline) -> Iterator[Mistake]:
     for index, item in enumerate(step.hardware):
         at = f"hardware[{index}]"
-        if item.count < 1:
-            yield Mistake(at, f"{item.part}: count {item.count}", "give a count above 0")
+        if not 1 <= item.count <= _MOST:
+            yield Mistake(at, f"{item.part}: count {item.count}", f"give a count of 1 to {_MOST}")
+        yield from (Mistake(at, what, mend) for what, mend in _unsaid(item))
         if item.always_replace and item.inspect is not None:
             what = f"{item.part}: always replaced, yet to be inspected"
             yield Mistake(at, what, "give one of always_replace and inspect")
@@ -104,6 +108,22 @@ def _of_hardware(step: Step, outline: Outline) -> Iterator[Mistake]:
             what = f'build "{item.build}" has one option only'
             yield Mistake(at, what, "give the part of the other build the same build name")
         yield from (Mistake(at, what, mend) for what, mend in _of_lengths(item))
+
+
+def _unsaid(item: Hardware) -> Iterator[tuple[str, str]]:
+    """Yield the sizes that are not written as a size, so that nobody could say them."""
+    for text in filter(None, [item.length, item.head, *(group.length for group in item.lengths)]):
+        if not _can(size_text_ways, text):
+            yield f'{item.part}: "{text}" is no length', 'write it as "1 1/4 in" or "30 mm"'
+    if item.thread is not None and not _can(thread_ways, item.thread):
+        yield f'{item.part}: "{item.thread}" is no thread', 'write it as "3/8-16" or "M8x1.25"'
+
+
+def _can(say: Callable[[str], object], text: str) -> bool:
+    try:
+        return bool(say(text))
+    except (ValueError, ArithmeticError, IndexError, KeyError):
+        return False
 
 
 def _of_lengths(item: Hardware) -> Iterator[tuple[str, str]]:

@@ -38,18 +38,27 @@ def step_sayings(outline: Outline) -> tuple[str, ...]:
 
 
 def outline_sayings(outline: Outline) -> tuple[str, ...]:
-    """Give all that an outline names: steps, and its own words for parts, places and marks."""
+    """Give all that an outline names: steps, and its own words for parts and places."""
     items = [hardware for step in outline.steps() for hardware in step.hardware]
     parts = [hardware.part for hardware in items]
     parts += [limit.part for step in outline.steps() for limit in step.limit if limit.part]
     places = [hardware.place or "" for hardware in items]
-    holes = [group.where for hardware in items for group in hardware.lengths]
-    kept = [said or "" for item in items for said in (item.mark, item.build, item.option)]
-    kept += [group.name for step in outline.steps() for group in step.together]
-    kept += [stack.name for step in outline.steps() for stack in step.stack]
-    kept += [check.part for step in outline.steps() for check in step.check]
-    named = (as_spoken(name) for name in (*parts, *places, *holes, *kept))
+    named = (as_spoken(name) for name in (*parts, *places))
     return tuple(dict.fromkeys(name for name in (*step_sayings(outline), *named) if name))
+
+
+def seldom_said(outline: Outline) -> tuple[str, ...]:
+    """Give what an outline names that is said now and then: holes, marks, builds, stacks.
+
+    It has to be heard, but drawn as often as the parts it cost remarks of the demo.
+    """
+    items = [hardware for step in outline.steps() for hardware in step.hardware]
+    named = [group.where for hardware in items for group in hardware.lengths]
+    named += [said or "" for item in items for said in (item.mark, item.build, item.option)]
+    named += [group.name for step in outline.steps() for group in step.together]
+    named += [stack.name for step in outline.steps() for stack in step.stack]
+    named += [check.part for step in outline.steps() for check in step.check]
+    return tuple(dict.fromkeys(filter(None, map(as_spoken, named))))
 
 
 def nearer(pack: Pack) -> Pack:

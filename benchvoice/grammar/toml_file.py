@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import msgspec
 
@@ -29,6 +29,15 @@ def read_toml(path: Path, kind: type[T]) -> tuple[T, str]:
 
     Raises GrammarError naming file, line and mend.
     """
+    value, text = read_table(path)
+    try:
+        return msgspec.convert(value, kind), text
+    except msgspec.ValidationError as error:
+        raise shape_error(path, text, str(error)) from None
+
+
+def read_table(path: Path) -> tuple[dict[str, Any], str]:
+    """Read a TOML file as it stands, and its text.  Raises GrammarError."""
     try:
         text = path.read_text(encoding="utf-8")
     except OSError as error:
@@ -38,13 +47,9 @@ def read_toml(path: Path, kind: type[T]) -> tuple[T, str]:
     except UnicodeDecodeError:
         raise GrammarError("is not UTF-8 text", mend="save it as UTF-8", file=path) from None
     try:
-        value = tomllib.loads(text)
+        return tomllib.loads(text), text
     except tomllib.TOMLDecodeError as error:
         raise _syntax_error(path, text, str(error)) from None
-    try:
-        return msgspec.convert(value, kind), text
-    except msgspec.ValidationError as error:
-        raise _shape_error(path, text, str(error)) from None
 
 
 def line_of(text: str, where: str) -> int | None:
@@ -108,7 +113,8 @@ def _syntax_error(path: Path, text: str, message: str) -> GrammarError:
     )
 
 
-def _shape_error(path: Path, text: str, message: str) -> GrammarError:
+def shape_error(path: Path, text: str, message: str) -> GrammarError:
+    """Say what msgspec says of a value, with its line."""
     found = _AT.search(message)
     where = found[1] if found else "$"
     what = message[: found.start()] if found else message

@@ -101,6 +101,14 @@ class Template(Entry, frozen=True):
     weight: float = 1.0
 
 
+class StepAlias(Entry, frozen=True):
+    """Further ways that a user calls a step of an outline."""
+
+    outline: str
+    step: str
+    say: tuple[str, ...]
+
+
 class VocabularyFile(Entry, frozen=True):
     """One TOML file of the pack."""
 
@@ -134,3 +142,4 @@ class VocabularyFile(Entry, frozen=True):
     """What is typed short to the words it stands for: brg = "bearing"."""
     pronounce: dict[str, tuple[str, ...]] = {}
     """Word to ARPAbet pronunciations, for words the engine's dictionary lacks or has wrong."""
+    alias: tuple[StepAlias, ...] = ()

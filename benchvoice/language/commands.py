@@ -15,6 +15,8 @@ _SURE_STEP = 80.0
 """Likeness (0 to 100) from which words after "start" or "go to" are taken as a step's name."""
 
 
+_BETWEEN = frozenset("the of off from on in for".split())
+"""Small words between the names of a part and its place."""
 _PARTICLES = frozenset("up off out in on down over".split())
 
 
@@ -58,6 +60,7 @@ class Commands:
             ways.sort(key=lambda way: -len(way.start))
         self._first = frozenset(say.partition(" ")[0] for say in (*self._whole, *self._open))
         self._steps = _step_names(pack)
+        self._nouns = _noun_words(pack)
         self._named = {"container": _container_words(pack), "part": _part_words(pack)}
 
     def read(self, tokens: Sequence[str]) -> Command | None:
@@ -107,11 +110,13 @@ class Commands:
         return Command(way.name, number=int(number.value))
 
     def _name(self, way: _Way, rest: list[str]) -> Command | None:
-        """A container's words begin with what it is; a part's have a part among them."""
-        words = rest[1:] if rest[0] in ("the", "my") else rest
+        """A container's words begin with what it is; a part's are names, one of them a part's."""
+        words = rest[1:] if rest[0] == "the" else rest
         known = self._named[way.takes]
-        said = words[:1] if way.takes == "container" else words
-        if not any(word in known for word in said):
+        if way.takes == "container":
+            if not words or words[0] not in known:
+                return None
+        elif known.isdisjoint(words) or not self._nouns.issuperset(set(words) - _BETWEEN):
             return None
         return Command(way.name, words=" ".join(words), names=True)
 
@@ -141,6 +146,14 @@ def _part_words(pack: Pack) -> frozenset[str]:
     """Give the last words of the names of parts: what they are."""
     forms = (form for part in pack.part for ways in part_forms(part) for form in ways)
     return frozenset(form.rpartition(" ")[2] for form in forms)
+
+
+def _noun_words(pack: Pack) -> frozenset[str]:
+    """Give the words of the names of parts and places, and of what stands before them."""
+    parts = (form for part in pack.part for ways in part_forms(part) for form in ways)
+    terms = (*pack.place, *pack.qualifier, *pack.side, *pack.relative)
+    ways = (way for term in terms for way in (term.name, *term.say))
+    return frozenset(word for name in (*parts, *ways) for word in name.split())
 
 
 def _step_names(pack: Pack) -> frozenset[str]:

@@ -15,6 +15,9 @@ from benchvoice.remark import Finding, Remark
 
 _MOST_UNKNOWN = 0.3
 """Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
+_ASKING = frozenset("what where which who when why how".split())
+_ASKED = frozenset("is are was were does do did has have goes go went comes come".split())
+"""Words that a question begins with."""
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
@@ -54,6 +57,8 @@ class Parser:
                 words=command.words,
                 findings=self.parse(command.words or "").findings if command.names else (),
             )
+        if _asks(tokens):
+            return Remark(heard=text, unparsed=(text,))
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = settle(chunk(lexemes, tokens), tokens)
         done = assemble(chunks)
@@ -82,6 +87,11 @@ class Parser:
         if found is None and "correction" in lexemes[0].senses:
             found = self._commands.read(_words(lexemes[1:], tokens))
         return found
+
+
+def _asks(tokens: list[str]) -> bool:
+    """Whether it is a question: one that is no command is nothing found or done."""
+    return len(tokens) > 1 and tokens[0] in _ASKING and tokens[1] in _ASKED
 
 
 def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:

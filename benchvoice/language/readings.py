@@ -56,6 +56,7 @@ def _is_length(draft: Draft | None, reading: Reading) -> bool:
         draft is not None
         and draft.kind == "fastener"
         and reading.unit.name in ("in", "mm")
+        and reading.fraction is not None
         and reading.high is None
         and (draft.size is None or draft.size.length is None)
     )

@@ -169,7 +169,7 @@ def _facing(orientation: str) -> str:
 
 def _into(container: str) -> str:
     kind, space, label = container.rpartition(" ")
-    if label.isdigit():
+    if label.isdecimal():
         number = int(label)
         long = len(label) > len(str(number)) or number > _MOST_SAID
         return f"in {kind} {digit_by_digit(label) if long else cardinal(number)}"

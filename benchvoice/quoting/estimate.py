@@ -9,11 +9,51 @@ import numpy as np
 
 from benchvoice.errors import BadInput
 from benchvoice.grammar.outline import Outline
-from benchvoice.quoting.gibbs import Array
-from benchvoice.quoting.intake import Intake, check_rate, take_in
-from benchvoice.quoting.model import fit, simulate, tabulate
+from benchvoice.quoting.drivers import drivers_of
+from benchvoice.quoting.forecast import Forecast, forecast
+from benchvoice.quoting.gibbs_values import Array
+from benchvoice.quoting.intake import Intake, check_rate
+from benchvoice.quoting.learned import adders_of, practice_of
 from benchvoice.quoting.priors import DEFAULT, Prior
-from benchvoice.quoting.quote import Basis, Quote, Range, SessionTimes, StepQuote, price_of
+from benchvoice.quoting.quote import (
+    Basis,
+    Promise,
+    Quote,
+    SessionTimes,
+    StepQuote,
+    price_of,
+    range_of,
+)
+
+
+def quote_of(
+    made: Forecast,
+    *,
+    rate: Decimal | None = None,
+    currency: str | None = None,
+    promised: float | None = None,
+) -> Quote:
+    """Make the quote, with the price at `rate` per hour and the chance of passing `promised` hours.
+
+    Raises BadInput for an unusable rate or promise.
+    """
+    if rate is not None:
+        check_rate(rate)
+    whole = made.jobs.sum(axis=1)
+    total = range_of(whole)
+    return Quote(
+        outline=made.outline.name,
+        title=made.outline.title,
+        sessions=len(made.given.minutes),
+        steps=_step_quotes(made.given, made.jobs),
+        total=total,
+        price=None if rate is None else price_of(total, rate, currency),
+        notes=made.given.notes,
+        promise=None if promised is None else _promise(whole, promised),
+        drivers=drivers_of(made),
+        adders=adders_of(made),
+        practice=practice_of(made),
+    )
 
 
 def estimate(
@@ -22,41 +62,31 @@ def estimate(
     *,
     rate: Decimal | None = None,
     currency: str | None = None,
+    promised: float | None = None,
     draws: int = 4000,
     seed: int = 1,
     prior: Prior = DEFAULT,
+    half_life: float | None = None,
+    who: str | None = None,
 ) -> Quote:
     """Quote the labour of `outline`, in minutes, and its price when `rate` per hour is given.
 
     Works from no sessions (book minutes only) upward.  The total is simulated
     job by job, so slow units are slow in all their steps.  The same arguments
-    give the same quote.  Raises BadInput for unusable minutes, rate or draws.
+    give the same quote.  Raises BadInput as `forecast` and `quote_of` do.
     """
-    if draws < 100:
-        raise BadInput(f"{draws} draws are too few for a range", mend="take 100 or more")
     if rate is not None:
         check_rate(rate)
-    given = take_in(outline, sessions)
-    rng = np.random.default_rng(seed)
-    table = tabulate(given.minutes, given.book, given.stage, prior)
-    posterior = fit(table, draws=draws, rng=rng, prior=prior)
-    jobs = simulate(posterior, draws=draws, rng=rng)
-    total = range_of(jobs.sum(axis=1))
-    return Quote(
-        outline=outline.name,
-        title=outline.title,
-        sessions=len(given.minutes),
-        steps=_step_quotes(given, jobs),
-        total=total,
-        price=None if rate is None else price_of(total, rate, currency),
-        notes=given.notes,
+    made = forecast(
+        outline, sessions, draws=draws, seed=seed, prior=prior, half_life=half_life, who=who
     )
+    return quote_of(made, rate=rate, currency=currency, promised=promised)
 
 
-def range_of(minutes: Array) -> Range:
-    """Give the range of simulated minutes, shape (draws,)."""
-    p10, p50, p80, p90 = (float(value) for value in np.quantile(minutes, (0.1, 0.5, 0.8, 0.9)))
-    return Range(p10=p10, p50=p50, p80=p80, p90=p90)
+def _promise(whole: Array, hours: float) -> Promise:
+    if not 0 < hours < 10**6:
+        raise BadInput(f"{hours} hours cannot be promised", mend="give hours above zero")
+    return Promise(hours=hours, over=float((whole > hours * 60.0).mean()))
 
 
 def _step_quotes(given: Intake, jobs: Array) -> tuple[StepQuote, ...]:

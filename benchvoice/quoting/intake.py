@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from math import isfinite
 
@@ -12,15 +13,24 @@ import numpy as np
 
 from benchvoice.errors import BadInput
 from benchvoice.grammar.outline import Outline, Step
-from benchvoice.quoting.gibbs import Array
+from benchvoice.quoting.gibbs_values import Array
 from benchvoice.quoting.quote import SessionTimes
+
+MOST = 400
+"""So many sessions are enough: more would narrow the range by less than a percent."""
+NAMED = 5
+"""So many sessions are named one by one in a kind of note; of more, the number is told."""
 
 
 @dataclass(frozen=True)
 class Intake:
-    """Minutes fit to learn from: (S, K) with NaN gaps, book (K,) with NaN gaps, stage (K, G)."""
+    """Minutes fit to learn from: (S, K) with NaN gaps, book (K,) with NaN gaps, stage (K, G).
+
+    `sessions` are those of the rows, oldest first where all days are known.
+    """
 
     steps: tuple[Step, ...]
+    sessions: tuple[SessionTimes, ...]
     minutes: Array
     book: Array
     stage: Array
@@ -33,36 +43,61 @@ def check_rate(rate: Decimal) -> None:
         raise BadInput(f"hourly rate {rate} cannot be used", mend="give an amount above zero")
 
 
-def take_in(outline: Outline, sessions: Sequence[SessionTimes]) -> Intake:
-    """Check and lay out.  Raises BadInput for an unusable outline or impossible minutes."""
+def take_in(outline: Outline, sessions: Sequence[SessionTimes], *, most: int = MOST) -> Intake:
+    """Check and lay out the `most` recent usable sessions; what is left out is noted.
+
+    Raises BadInput for an unusable outline or impossible minutes.
+    """
     steps = _steps(outline)
     place = {step.id: column for column, step in enumerate(steps)}
-    notes: list[str] = []
-    rows = []
-    unknown: Counter[str] = Counter()
-    for times in _once(sessions, notes):
-        row = np.full(len(steps), np.nan)
-        for step_id, minutes in times.minutes.items():
-            usable = _check(times.session, step_id, minutes)
-            if step_id not in place:
-                unknown[step_id] += 1
-            elif usable:
-                row[place[step_id]] = minutes
-            else:
-                notes.append(f"session {times.session}: step {step_id} has 0 minutes, left out")
-        if np.isfinite(row).any():
-            rows.append(row)
-        else:
-            notes.append(f"session {times.session}: no step of this outline was timed, not counted")
-    if unknown:
-        notes.append(_unknown_note(outline, unknown))
+    notes = _Notes()
+    used = [
+        times
+        for times in _once(sessions, notes)
+        if _is_ours(outline, times, notes) and _is_timed(times, place, notes)
+    ]
+    used = _recent(used, most, notes)
+    minutes = np.full((len(used), len(steps)), np.nan)
+    for row, times in zip(minutes, used, strict=True):
+        for step_id, value in times.minutes.items():
+            if step_id in place and value > 0:
+                row[place[step_id]] = value
+            elif step_id in place:
+                notes.add(f": step {step_id} has 0 minutes, left out", times.session)
+    unknown = Counter(step for times in sessions for step in times.minutes.keys() - place.keys())
     return Intake(
         steps=steps,
-        minutes=np.array(rows).reshape(len(rows), len(steps)),
+        sessions=tuple(used),
+        minutes=minutes,
         book=np.array([np.nan if step.minutes is None else step.minutes for step in steps]),
         stage=_stages(outline),
-        notes=tuple(notes),
+        notes=(*notes.lines(), *([_unknown_note(outline, unknown)] if unknown else [])),
     )
+
+
+class _Notes:
+    """Notes on sessions by what is the matter; of many alike only some are named."""
+
+    def __init__(self) -> None:
+        self._names: dict[str, list[str]] = {}
+        self._plain: list[str] = []
+
+    def add(self, what: str, name: str) -> None:
+        self._names.setdefault(what, []).append(name)
+
+    def say(self, text: str) -> None:
+        self._plain.append(text)
+
+    def lines(self) -> tuple[str, ...]:
+        lines = []
+        for what, names in self._names.items():
+            if len(names) <= NAMED:
+                lines += [f"session {name}{what}" for name in names]
+            else:
+                named = ", ".join(names[:NAMED])
+                more = len(names) - NAMED
+                lines.append(f"{len(names)} sessions ({named} and {more} more){what}")
+        return (*lines, *self._plain)
 
 
 def _steps(outline: Outline) -> tuple[Step, ...]:
@@ -84,32 +119,59 @@ def _steps(outline: Outline) -> tuple[Step, ...]:
     return steps
 
 
-def _check(session: str, step_id: str, minutes: float) -> bool:
-    """Tell whether `minutes` can be learned from; 0 cannot, and no clock gives the impossible."""
-    if not isfinite(minutes) or minutes < 0:
-        raise BadInput(
-            f"session {session}: step {step_id} has {minutes} minutes",
-            mend="correct or remove that timing",
-        )
-    return minutes > 0
+def _is_ours(outline: Outline, times: SessionTimes, notes: _Notes) -> bool:
+    if times.outline in (None, outline.name):
+        return True
+    notes.add(f" is of outline {times.outline}, not counted", times.session)
+    return False
 
 
-def _once(sessions: Sequence[SessionTimes], notes: list[str]) -> list[SessionTimes]:
+def _is_timed(times: SessionTimes, place: Mapping[str, int], notes: _Notes) -> bool:
+    """Tell whether any step was timed; no clock gives the impossible."""
+    for step_id, minutes in times.minutes.items():
+        if not isfinite(minutes) or minutes < 0:
+            raise BadInput(
+                f"session {times.session}: step {step_id} has {minutes} minutes",
+                mend="correct or remove that timing",
+            )
+    if any(minutes > 0 and step_id in place for step_id, minutes in times.minutes.items()):
+        return True
+    notes.add(": no step of this outline was timed, not counted", times.session)
+    return False
+
+
+def _once(sessions: Sequence[SessionTimes], notes: _Notes) -> list[SessionTimes]:
     """Drop a session given twice, which would pass for more evidence than there is."""
     kept: list[SessionTimes] = []
     by_name: dict[str, list[SessionTimes]] = {}
     for times in sessions:
         same = by_name.setdefault(times.session, [])
         if times in same:
-            notes.append(f"session {times.session} was given more than once, counted once")
+            notes.add(" was given more than once, counted once", times.session)
         else:
             same.append(times)
             kept.append(times)
     return kept
 
 
+def _recent(used: list[SessionTimes], most: int, notes: _Notes) -> list[SessionTimes]:
+    """Put the sessions in the order of their days, if all are known, and keep the last `most`."""
+    days = [times.finished_on for times in used]
+    if None not in days:
+        used = sorted(used, key=lambda times: times.finished_on or date.min)
+    if len(used) > most:
+        which = "most recent" if None not in days else "last given"
+        notes.say(f"of {len(used)} sessions the {most} {which} are counted, to be quick")
+        used = used[-most:]
+    return used
+
+
 def _unknown_note(outline: Outline, unknown: Counter[str]) -> str:
-    listed = ", ".join(f"{step_id} ({times}x)" for step_id, times in sorted(unknown.items()))
+    listed = ", ".join(
+        f"{step_id} ({times}x)" for step_id, times in sorted(unknown.items())[:NAMED]
+    )
+    if len(unknown) > NAMED:
+        listed += f" and {len(unknown) - NAMED} more steps"
     return (
         f"{unknown.total()} timings are of steps that outline {outline.name} does not have,"
         f" left out: {listed}"

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
 
 CENT = Decimal("0.01")
 Basis = Literal["timed", "book", "none"]
@@ -16,13 +19,21 @@ Basis = Literal["timed", "book", "none"]
 class SessionTimes:
     """Labour minutes by step id of one past session, interruptions and pauses taken out.
 
-    A step that was not timed is absent.  `finished_on` is None when unknown;
-    the quote weighs old and new sessions alike.
+    A step that was not timed is absent.  `finished_on` is None when unknown.
+    `outline` is the name of the session's outline and `who` the technician,
+    where known.  `found` lists by step id the conditions found on it ("seized
+    bolt").  `doubtful` are those of the `minutes` by step id that look like an
+    interruption; `left_out` are minutes of long silences that were not counted.
     """
 
     session: str
     minutes: Mapping[str, float]
     finished_on: date | None = None
+    outline: str | None = None
+    who: str | None = None
+    found: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    doubtful: Mapping[str, float] = field(default_factory=dict)
+    left_out: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,11 +73,66 @@ class Price:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Promise:
+    """A promised time in `hours`, and the chance (0..1) that the job runs `over` it."""
+
+    hours: float
+    over: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Driver:
+    """What makes the whole job uncertain: its share (0..1) of the total's variance.
+
+    `step` is the step's id, or None for what is common to several steps.
+    """
+
+    name: str
+    share: float
+    step: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Adder:
+    """What a condition was seen to add to a step, in minutes (below zero: it takes off).
+
+    8 of 10 times the truth is within `low`..`high`.  It was found in `found` of
+    the `timed` sessions that timed the step.
+    """
+
+    step: str
+    title: str
+    condition: str
+    minutes: float
+    low: float
+    high: float
+    found: int
+    timed: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Practice:
+    """What each doubling of the repeats does to the time: a factor, 1 for nothing.
+
+    0.9 is a 90% learning curve; `low`..`high` hold 8 of 10 times.  `counted` is
+    whether the quote counts on it for the next job.
+    """
+
+    factor: float
+    low: float
+    high: float
+    repeats: int
+    counted: bool
+
+
+@dataclass(frozen=True, kw_only=True)
 class Quote:
     """A labour quote; minutes throughout.
 
     `total` is the range of the whole job, not the sum of the steps' ranges.
-    `notes` names everything given that was left out.
+    `notes` names everything given that was left out.  `drivers` are the largest
+    first; `adders` only those for which there is evidence; `practice` is None
+    when the order of the sessions is not known or they are few.
     """
 
     outline: str
@@ -76,6 +142,16 @@ class Quote:
     total: Range
     price: Price | None = None
     notes: tuple[str, ...] = ()
+    promise: Promise | None = None
+    drivers: tuple[Driver, ...] = ()
+    adders: tuple[Adder, ...] = ()
+    practice: Practice | None = None
+
+
+def range_of(minutes: NDArray[np.float64]) -> Range:
+    """Give the range of simulated minutes, shape (draws,)."""
+    p10, p50, p80, p90 = (float(value) for value in np.quantile(minutes, (0.1, 0.5, 0.8, 0.9)))
+    return Range(p10=p10, p50=p50, p80=p80, p90=p90)
 
 
 def published(minutes: float, step: Decimal = CENT) -> Decimal:
@@ -117,4 +193,18 @@ def quote_to_json(quote: Quote) -> dict[str, Any]:
         ],
         "total": _range_to_json(quote.total),
         "price": price,
+        "promise": _rounded(quote.promise),
+        "drivers": [_rounded(driver) for driver in quote.drivers],
+        "adders": [_rounded(adder) for adder in quote.adders],
+        "practice": _rounded(quote.practice),
+    }
+
+
+def _rounded(value: Promise | Driver | Adder | Practice | None) -> dict[str, Any] | None:
+    """Give the fields of a value, numbers to 4 decimals."""
+    if value is None:
+        return None
+    return {
+        key: round(item, 4) if isinstance(item, float) else item
+        for key, item in asdict(value).items()
     }

@@ -5,9 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 from textwrap import fill
 
+from benchvoice.quoting.learned_text import WIDTH, learned_lines
 from benchvoice.quoting.quote import Price, Quote, Range, StepQuote, published
 
-WIDTH = 80
 TITLE = 45
 MARKS = {"timed": " ", "book": "*", "none": "?"}
 
@@ -22,6 +22,7 @@ def quote_text(quote: Quote) -> str:
     if quote.price is not None:
         lines += _price_rows(quote.price)
     lines += ["", *(fill(line, WIDTH) for line in _explained(quote))]
+    lines += learned_lines(quote)
     if quote.notes:
         lines += ["", "Left out or worth a look:"]
         lines += [
@@ -45,7 +46,8 @@ def _rests_on(quote: Quote) -> str:
     return f"Rests on {count}."
 
 
-def _cut(title: str) -> str:
+def cut(title: str) -> str:
+    """Shorten a title to its column."""
     return title if len(title) <= TITLE else title[: TITLE - 2].rstrip() + ".."
 
 
@@ -60,7 +62,7 @@ def _cells(given: Range) -> tuple[str, str, str]:
 
 
 def _step_row(step: StepQuote) -> str:
-    row = _row(_cut(step.title), f"{step.n}x", _cells(step.range))
+    row = _row(cut(step.title), f"{step.n}x", _cells(step.range))
     return f"{row}  {MARKS[step.basis]}".rstrip()
 
 

@@ -14,6 +14,8 @@ Say = Literal["off", "beeps", "warnings", "all"]
 """Nothing; tones for the same as "warnings" and for each entry; warnings, cautions, questions and
 what was asked for; and every entry as it was understood too."""
 
+_MOST_WARNINGS = 2
+
 
 class Urgency(IntEnum):
     """What goes first; the smaller the sooner."""
@@ -51,7 +53,7 @@ def lines_of(
     if say == "off":
         return ()
     said = [(text, Urgency.CAUTION) for text in event.cautions]
-    said += [(text, Urgency.WARNING) for text in event.warnings]
+    said += [(text, Urgency.WARNING) for text in _first(event.warnings)]
     if question is not None:
         said.append((question, Urgency.QUESTION))
     if event.answer is not None and _is_waited_for(event, say):
@@ -60,6 +62,14 @@ def lines_of(
         found = "; ".join(finding_text(finding) for finding in event.remark.findings)
         said.append((found, Urgency.ENTRY))
     return tuple(Line(speakable(text, units), urgency) for text, urgency in said)
+
+
+def _first(warnings: tuple[str, ...]) -> tuple[str, ...]:
+    """Give the first warnings, and how many more there are: nobody is heard while we speak."""
+    more = len(warnings) - _MOST_WARNINGS
+    if more <= 0:
+        return warnings
+    return (*warnings[: _MOST_WARNINGS - 1], f"{warnings[_MOST_WARNINGS - 1]}, and {more} more")
 
 
 def _is_waited_for(event: StepEvent, say: Say) -> bool:

@@ -10,7 +10,9 @@ from benchvoice.errors import AudioError
 from benchvoice.saying.sound import Sound
 
 _CHUNK_SECONDS = 0.05
-"""How soon a sound that is cut short is silent, apart from what the device holds."""
+"""How soon a sound that is cut short is silent."""
+_BUFFER_SECONDS = 0.3
+"""What the device holds, which is played however busy the machine is; cutting short drops it."""
 
 
 class Player(Protocol):
@@ -41,7 +43,7 @@ class DevicePlayer:
         with in_use:
             try:
                 stream = sounddevice.OutputStream(
-                    samplerate=sound.rate, channels=1, dtype="float32", latency="low"
+                    samplerate=sound.rate, channels=1, dtype="float32", latency=_BUFFER_SECONDS
                 )
                 with stream:  # leaving it waits until all has been heard
                     for at in range(0, sound.samples.size, chunk):

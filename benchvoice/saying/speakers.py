@@ -67,11 +67,12 @@ class FakeSpeaker:
 
 
 class BeepSpeaker:
-    """Tones instead of words: two falling ones when urgent, else a short soft one."""
+    """Tones for words: two falling when urgent, two rising for a question, else a soft one."""
 
     name = "beeps"
 
     URGENT = joined(tone(1046.5, 0.14, -6.0), tone(784.0, 0.2, -6.0))
+    QUESTION = joined(tone(784.0, 0.1, -12.0), tone(1046.5, 0.14, -12.0))
     PLAIN = tone(880.0, 0.08, -18.0)
 
     def __init__(self, player: Player) -> None:
@@ -79,7 +80,8 @@ class BeepSpeaker:
 
     def say(self, text: str, urgent: bool) -> None:
         """Play the tone for it."""
-        self._player.play(self.URGENT if urgent else self.PLAIN)
+        plain = self.QUESTION if text.endswith("?") else self.PLAIN
+        self._player.play(self.URGENT if urgent else plain)
 
     def stop(self) -> None:
         """Cut it short."""

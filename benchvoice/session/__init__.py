@@ -7,9 +7,10 @@ from benchvoice.session.find import find_sessions
 from benchvoice.session.history import Change, history
 from benchvoice.session.integrity import Fault, Inspection, inspect
 from benchvoice.session.journal import Journal
-from benchvoice.session.read import JOURNAL_NAME, read_session
+from benchvoice.session.placing import placed
+from benchvoice.session.read import JOURNAL_NAME, has_records, read_session
 from benchvoice.session.repair import Mended, repair
-from benchvoice.session.timing import Labour, Silence, labour, step_minutes
+from benchvoice.session.timing import Doubt, Labour, Silence, labour, step_minutes
 from benchvoice.session.undo import redo, take_back, undo
 from benchvoice.session.values import (
     Amendment,
@@ -20,6 +21,7 @@ from benchvoice.session.values import (
     Session,
     Sitting,
 )
+from benchvoice.session.visits import Visit
 
 __all__ = [
     "JOURNAL_NAME",
@@ -29,6 +31,7 @@ __all__ = [
     "Correction",
     "Corrections",
     "Damage",
+    "Doubt",
     "Entry",
     "Fault",
     "Header",
@@ -40,12 +43,15 @@ __all__ = [
     "Session",
     "Silence",
     "Sitting",
+    "Visit",
     "amended",
     "correcting",
     "find_sessions",
+    "has_records",
     "history",
     "inspect",
     "labour",
+    "placed",
     "read_session",
     "real_clock",
     "redo",

@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from benchvoice.errors import BadInput
 from benchvoice.follow.events import STRIKABLE, EventKind, StepEvent
 from benchvoice.remark import Finding
+from benchvoice.session.history import history
 from benchvoice.session.values import Correction, Entry, Session
 
 CORRECTABLE: frozenset[str] = STRIKABLE | {"unclear", "paused", "resumed"}
@@ -50,11 +51,11 @@ def edit(
         by_hand(old),
         findings=found,
         remark=replace(old.remark, heard=text, findings=found, confidence=None),
-        step=old.step if step is UNSET else step,
         kind=new_kind,
         finishes=old.finishes if finishes is UNSET else finishes,
         warnings=kept if warnings is UNSET else tuple(warnings),
     )
+    new = new if step is UNSET else _all_of(new, step)
     return Correction(amends=(seq,), becomes=(new,), why=why)
 
 
@@ -135,7 +136,7 @@ def move(session: Session, seqs: Iterable[int], step: str | None, why: str = "")
     new = []
     for old in _several(session, seqs):
         finishes = step if old.finishes is not None and old.finishes == old.step else old.finishes
-        new.append(replace(by_hand(old), step=step, finishes=finishes))
+        new.append(replace(_all_of(by_hand(old), step), finishes=finishes))
     return _in_place(new, why)
 
 
@@ -193,8 +194,8 @@ def restore(session: Session, seq: int, why: str = "") -> Correction:
         if first is None or now == first:
             raise BadInput(f"entry {seq} is as it was recorded", mend="there is nothing to restore")
         return Correction(amends=(seq,), becomes=(first,), why=why)
-    made = [entry for one in session.amendments for entry in one.becomes if entry.seq == seq]
-    last = made[-1] if made else first
+    gone = [one for change in history(session, seq) for one in change.before if one.seq == seq]
+    last = gone[-1] if gone else None
     if last is None:
         raise _no_entry(seq)
     return Correction(becomes=(last,), why=why)
@@ -220,6 +221,13 @@ def by_hand(entry: Entry) -> Entry:
     """Give an entry as one that a hand corrected: it is no longer doubtful."""
     remark = replace(entry.remark, findings=entry.findings, confidence=None)
     return replace(entry, remark=remark, corrected=True, recounted=False, confirmed=False)
+
+
+def _all_of(entry: Entry, step: str | None) -> Entry:
+    """Put an entry on a step, with all of its findings, whatever step each was of."""
+    findings = tuple(replace(finding, own_step=None) for finding in entry.findings)
+    remark = replace(entry.remark, findings=findings)
+    return replace(entry, step=step, findings=findings, remark=remark)
 
 
 def _made_of(event: StepEvent, base: Entry) -> Entry:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping
+from itertools import takewhile
 from pathlib import Path
 from typing import IO, Any
 
@@ -11,7 +12,7 @@ from benchvoice.errors import SessionError
 from benchvoice.session import records
 from benchvoice.session.lines import one_line
 from benchvoice.session.lock import lock
-from benchvoice.session.read import journal_path, read_lines, session_of
+from benchvoice.session.read import has_records, journal_path, read_lines, session_of
 from benchvoice.session.values import Session
 
 Sync = Callable[[int], None]
@@ -23,23 +24,29 @@ class JournalFile:
     def __init__(self, file: IO[bytes], path: Path, sync: Sync) -> None:
         """For `create` and `open` only."""
         self._file = file
-        self._sync = sync
+        self.sync = sync
+        """Brings a file or folder, by its handle, onto the disk."""
         self._next_n = 1
         self.path = path
 
     @classmethod
     def create(cls, path: Path, sync: Sync) -> JournalFile:
-        """Begin a journal.  Raises SessionError when there is one, or it cannot be written."""
+        """Begin a journal.  Raises SessionError when there is one, or it cannot be written.
+
+        Where a crash left a file without even one whole line, that is moved aside.
+        """
+        make_folder(path.parent, sync)
         file = _open_locked(path)
-        if os.fstat(file.fileno()).st_size:
-            file.close()
-            raise SessionError(
-                "there is a session here already", mend="open it, or give another folder", file=path
-            )
         journal = cls(file, path, sync)
         try:
-            journal.append(records.schema_record())
-        except SessionError:
+            if has_records(path):
+                raise SessionError(
+                    "there is a session here already",
+                    mend="open it, or give another folder",
+                    file=path,
+                )
+            journal._set_aside(0)
+        except BaseException:
             file.close()
             raise
         return journal
@@ -51,7 +58,8 @@ class JournalFile:
         Raises SessionError as `read_session` does, and when it is open elsewhere.
         """
         path = journal_path(folder)
-        read_lines(path)  # before a file is made by opening it
+        if not path.is_file():
+            read_lines(path)  # says what is wrong, before a file is made by opening it
         file = _open_locked(path)
         try:
             lines = read_lines(path)
@@ -73,8 +81,8 @@ class JournalFile:
         """Let go of the file."""
         self._file.close()
 
-    def append(self, record: Mapping[str, Any]) -> None:
-        """Write one line and sync it; on failure cut off what was written of it.
+    def append(self, *written: Mapping[str, Any]) -> None:
+        """Write a line for each record and sync; on failure cut off what was written of them.
 
         Raises SessionError.
         """
@@ -84,38 +92,54 @@ class JournalFile:
             )
         handle = self._file.fileno()
         size = os.fstat(handle).st_size
+        lines = [one_line(record, n) for n, record in enumerate(written, start=self._next_n)]
         try:
-            _write_all(handle, one_line(record, self._next_n))
-            self._sync(handle)
+            _write_all(handle, b"".join(lines))
+            self.sync(handle)
         except OSError as error:
-            os.ftruncate(handle, size)
+            self._cut_to(size)
             raise cannot_write(self.path, error) from None
-        self._next_n += 1
+        self._next_n += len(written)
+
+    def _cut_to(self, size: int) -> None:
+        """Take off half a line; where even that fails nothing may be written behind it."""
+        try:
+            os.ftruncate(self._file.fileno(), size)
+        except OSError:
+            self.close()
 
     def _mend_end(self, whole: int, session: Session) -> None:
         """Give the last line its end, or move it aside when it is torn."""
+        if self.path.stat().st_size == whole:
+            return
+        if any(fault.what.startswith("torn") for fault in session.damage):
+            aside = self._set_aside(whole)
+            self.append(records.set_aside_record(aside))
+            return
+        try:
+            _write_all(self._file.fileno(), b"\n")
+        except OSError as error:
+            raise cannot_write(self.path, error) from None
+
+    def _set_aside(self, whole: int) -> str:
+        """Move what is behind the first `whole` bytes to a file of its own, and name it."""
         rest = self.path.read_bytes()[whole:]
         if not rest:
-            return
-        torn = any(fault.what.startswith("torn") for fault in session.damage)
+            return ""
+        aside = free_name(self.path.parent, "torn-{}.txt")
         try:
-            if not torn:
-                _write_all(self._file.fileno(), b"\n")
-                return
-            aside = free_name(self.path.parent, "torn-{}.txt")
             with aside.open("xb") as file:
                 file.write(rest)
                 file.flush()
-                self._sync(file.fileno())
+                self.sync(file.fileno())
             os.ftruncate(self._file.fileno(), whole)
         except OSError as error:
             raise cannot_write(self.path, error) from None
-        self.append(records.set_aside_record(aside.name))
+        return aside.name
 
 
 def _open_locked(path: Path) -> IO[bytes]:
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
         file = path.open("ab", buffering=0)
     except OSError as error:
         raise cannot_write(path, error) from None
@@ -140,6 +164,17 @@ def free_name(folder: Path, pattern: str) -> Path:
     while (folder / pattern.format(number)).exists():
         number += 1
     return folder / pattern.format(number)
+
+
+def make_folder(folder: Path, sync: Sync) -> None:
+    """Make a folder and those above it, if need be, on the disk.  Raises SessionError."""
+    missing = list(takewhile(lambda one: not one.is_dir(), (folder, *folder.parents)))
+    try:
+        for one in reversed(missing):
+            one.mkdir(exist_ok=True)
+            sync_folder(one.parent, sync)
+    except OSError as error:
+        raise cannot_write(folder, error) from None
 
 
 def sync_folder(folder: Path, sync: Sync) -> None:

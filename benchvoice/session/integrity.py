@@ -117,19 +117,17 @@ def _left_over(folder: Path, named: Mapping[str, int]) -> Iterator[Fault]:
 
 def _clock_faults(lines: Lines, session: Session) -> Iterator[Fault]:
     """Tell where the time of day ran backwards; recordings played in later may lie anywhere."""
-    played = {sitting.number for sitting in session.sittings if sitting.source is not None}
+    played = [sitting.number for sitting in session.sittings if sitting.source is not None]
     latest: datetime | None = None
     sitting: Any = None
     for line, record in lines.records:
-        if record.get("record") not in ("opened", "event", "closed"):
-            continue
         wall = _time(record.get("wall"))
-        if record.get("sitting") != sitting and {sitting, record.get("sitting")} & played:
-            latest = None
-        sitting = record.get("sitting")
-        if wall is None:
+        if record.get("record") not in ("opened", "event", "closed") or wall is None:
             continue
-        if latest is not None and wall < latest - _SLACK:
+        before, sitting = sitting, record.get("sitting")
+        if sitting != before and (before in played or sitting in played):
+            latest = None
+        if latest is not None and latest - wall > _SLACK:
             yield Fault(
                 what=f"the clock of the machine was set back by {latest - wall}; "
                 "times within a sitting are not touched by it",

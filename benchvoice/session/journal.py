@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 from benchvoice.errors import SessionError
 from benchvoice.follow.events import StepEvent
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
-from benchvoice.session.file import JournalFile, Sync, cannot_write, sync_folder
+from benchvoice.session.file import JournalFile, Sync, make_folder, sync_folder
 from benchvoice.session.read import JOURNAL_NAME
 from benchvoice.session.values import Header, Session
 
@@ -52,9 +53,9 @@ class Journal:
         """
         file = JournalFile.create(Path(folder) / JOURNAL_NAME, sync)
         journal = cls(file, clock)
-        file.append(records.header_record(header))
-        sync_folder(file.path.parent, sync)
-        journal._open_sitting(source)
+        journal._begin(
+            records.schema_record(), records.header_record(header), journal._opened(source)
+        )
         return journal
 
     @classmethod
@@ -76,7 +77,7 @@ class Journal:
         journal.before = before
         journal._seq = before.last_seq
         journal.sitting = max((old.number for old in before.sittings), default=0) + 1
-        journal._open_sitting(source)
+        journal._begin(journal._opened(source))
         return journal
 
     @property
@@ -93,10 +94,9 @@ class Journal:
 
         A clip left there without its entry, by a crash between the two, keeps its name.
         """
-        try:
-            (self.folder / "clips").mkdir(exist_ok=True)
-        except OSError as error:
-            raise cannot_write(self.folder / "clips", error) from None
+        clips = self.folder / "clips"
+        if not clips.is_dir():
+            make_folder(clips, self._file.sync)
         name, number = f"clips/{seq:04d}.flac", 1
         while (self.folder / name).exists():
             number += 1
@@ -158,9 +158,14 @@ class Journal:
     ) -> None:
         self.close_sitting()
 
-    def _open_sitting(self, source: str | None) -> None:
+    def _opened(self, source: str | None) -> Mapping[str, Any]:
+        return records.opened_record(self.sitting, self._wall(), source)
+
+    def _begin(self, *first: Mapping[str, Any]) -> None:
+        """Write the first records of the sitting, all or none."""
         try:
-            self._file.append(records.opened_record(self.sitting, self._wall(), source))
+            self._file.append(*first)
+            sync_folder(self.folder, self._file.sync)
         except SessionError:
             self._file.close()
             raise

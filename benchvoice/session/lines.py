@@ -51,9 +51,24 @@ def split_lines(content: bytes) -> Lines:
 def one_line(record: Mapping[str, Any], n: int | None = None) -> bytes:
     """Write a record as one line with its end; given `n`, with that number and a checksum."""
     if n is None:
-        return msgspec.json.encode(record) + b"\n"
-    body = msgspec.json.encode({**record, "n": n})[:-1]
+        return _encoded(record) + b"\n"
+    body = _encoded({**record, "n": n})[:-1]
     return body + b',"sum":"%08x"}\n' % zlib.crc32(body)
+
+
+def _encoded(record: Mapping[str, Any]) -> bytes:
+    try:
+        return msgspec.json.encode(record)
+    except UnicodeEncodeError:  # lone surrogates, as in a file name that is not UTF-8
+        return msgspec.json.encode(_text(record))
+
+
+def _text(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _text(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_text(item) for item in value]
+    return value.encode("utf-8", "replace").decode() if isinstance(value, str) else value
 
 
 def damaged(line: int, what: str, content: bytes, *, used: bool = False) -> Damage:

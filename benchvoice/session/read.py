@@ -30,6 +30,18 @@ def journal_path(folder: Path | str) -> Path:
     return path if path.suffix == Path(JOURNAL_NAME).suffix else path / JOURNAL_NAME
 
 
+def has_records(folder: Path | str) -> bool:
+    """Whether a session was begun there: its journal has at least one whole line.
+
+    A crash in the very first moment leaves one without.
+    """
+    try:
+        with journal_path(folder).open("rb") as file:
+            return file.readline().endswith(b"\n")
+    except OSError:
+        return False
+
+
 def read_lines(path: Path) -> Lines:
     """Read the lines of a journal.  Raises SessionError."""
     try:

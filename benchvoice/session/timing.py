@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
-from benchvoice.session.values import Entry, Session, Sitting
+from benchvoice.session.pace import doubtful_gaps
+from benchvoice.session.pieces import Piece, pieces
+from benchvoice.session.values import Entry, Session
+from benchvoice.session.visits import Visit, visits
 
 LONGEST_GAP = 45.0
 """Minutes with nothing said that may still be work (common practice, no source)."""
-
-_OWNING = frozenset({"finding", "noted", "photo", "finished"})
-_ENTERING = frozenset({"started", "moved"})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,11 +32,26 @@ class Silence:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Doubt:
+    """A counted stretch that is long for its step: perhaps a phone call, perhaps hard work.
+
+    `start` and `minutes` are in the sitting; `usual` is the step's middle gap.
+    """
+
+    sitting: int
+    start: float
+    minutes: float
+    step: str
+    usual: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Labour:
     """Where the time went, in minutes.
 
     `steps` by step id, in the order begun; `other` belongs to no step;
     `paused` is the stopped clock; `sittings` is worked time by sitting number.
+    What is `doubtful`, by step, is counted.
     """
 
     steps: Mapping[str, float]
@@ -45,11 +59,28 @@ class Labour:
     paused: float
     sittings: Mapping[int, float]
     silences: tuple[Silence, ...]
+    doubts: tuple[Doubt, ...] = ()
+    doubtful: Mapping[str, float] = field(default_factory=dict)
+    pieces: tuple[Piece, ...] = ()
+    longest_gap: float = LONGEST_GAP
 
     @property
     def worked(self) -> float:
         """All minutes that count as work."""
         return sum(self.steps.values()) + self.other
+
+    @property
+    def visits(self) -> tuple[Visit, ...]:
+        """Each stretch on a step, in the order ended."""
+        doubted = frozenset((doubt.sitting, doubt.start) for doubt in self.doubts)
+        return tuple(visits(self.pieces, doubted, self.longest_gap))
+
+    @property
+    def undisturbed(self) -> Mapping[str, float]:
+        """Minutes by step without those that look like an interruption."""
+        return {
+            step: minutes - self.doubtful.get(step, 0.0) for step, minutes in self.steps.items()
+        }
 
 
 def step_minutes(session: Session, *, longest_gap: float = LONGEST_GAP) -> dict[str, float]:
@@ -62,114 +93,85 @@ def labour(session: Session, *, longest_gap: float = LONGEST_GAP) -> Labour:
     """Share the time of each sitting among the steps.
 
     Between a step's "started" and its finish in the same sitting the time is
-    that step's (the one last started, where they overlap).  Elsewhere the gap
-    before an entry is its step's (common practice, no source: a thing is said
-    when it is done), and the gap before a start is that of the step before it.
-    Stopped clocks and the time between sittings do not count.  A gap of more than
-    `longest_gap` minutes is an interruption: listed, and left out.
+    that step's; where such spans overlap the steps are done together and have
+    equal shares.  Elsewhere the gap before an entry is its step's (common
+    practice, no source: a thing is said when it is done), and the gap before a
+    start is that of the step before it.  Entries count in the order of their
+    times, so that times put right later win.  Stopped clocks and the time
+    between sittings do not count.  A gap of more than `longest_gap` minutes is
+    an interruption: listed, and left out.  A shorter one that stands out from
+    the step's own pace (see `pace.py`) is listed, and counted.
     """
+    cut = _cut(session)
+    doubts = _doubts(cut, longest_gap)
     steps: dict[str, float] = defaultdict(float)
-    sittings: dict[int, float] = {}
-    silences: list[Silence] = []
+    sittings = {sitting.number: 0.0 for sitting in session.sittings}
+    doubtful: dict[str, float] = defaultdict(float)
     other = paused = 0.0
-    for sitting in session.sittings:
-        entries = [entry for entry in session.entries if entry.sitting == sitting.number]
-        worked = 0.0
-        for piece in _pieces(sitting, entries):
-            minutes = piece.seconds / 60.0
-            if piece.paused:
-                paused += minutes
-                continue
-            if minutes > longest_gap:
-                silences.append(_silence(sitting, piece))
-                if not piece.explicit:
-                    continue
-            worked += minutes
-            if piece.step is None:
-                other += minutes
-            else:
-                steps[piece.step] += minutes
-        sittings[sitting.number] = worked
+    for piece in cut:
+        if piece.paused:
+            paused += piece.minutes
+        elif piece.explicit or piece.minutes <= longest_gap:
+            sittings[piece.sitting] += piece.minutes
+            share, in_doubt = piece.share, bool(doubts) and piece in doubts
+            for step in piece.steps:
+                steps[step] += share
+                if in_doubt:
+                    doubtful[step] += share
+            if not piece.steps:
+                other += piece.minutes
     return Labour(
-        steps=dict(steps), other=other, paused=paused, sittings=sittings, silences=tuple(silences)
+        steps=dict(steps),
+        other=other,
+        paused=paused,
+        sittings=sittings,
+        silences=tuple(_silences(cut, longest_gap)),
+        doubts=tuple(doubts.values()),
+        doubtful=dict(doubtful),
+        pieces=tuple(cut),
+        longest_gap=longest_gap,
     )
 
 
-class _Piece(NamedTuple):
-    """The time between two things said, and whose it is."""
-
-    start: float
-    seconds: float
-    step: str | None
-    explicit: bool
-    paused: bool
-
-
-def _silence(sitting: Sitting, piece: _Piece) -> Silence:
-    return Silence(
-        sitting=sitting.number,
-        start=piece.start / 60.0,
-        minutes=piece.seconds / 60.0,
-        step=piece.step,
-        counted=piece.explicit,
-    )
+def _cut(session: Session) -> list[Piece]:
+    by_sitting: dict[int, list[Entry]] = {sitting.number: [] for sitting in session.sittings}
+    for entry in session.entries:
+        by_sitting.setdefault(entry.sitting, []).append(entry)
+    return [
+        piece
+        for sitting in session.sittings
+        for piece in pieces(sitting, by_sitting[sitting.number])
+    ]
 
 
-def _pieces(sitting: Sitting, entries: Sequence[Entry]) -> Iterator[_Piece]:
-    """Cut a sitting at everything that was said in it."""
-    owners = _owners(entries)
-    spans = _spans(entries)
-    before, paused = 0.0, False
-    for index, entry in enumerate(entries):
-        explicit = _span_at(spans, index)
-        owner = explicit if explicit is not None else owners[index]
-        yield _Piece(before, max(0.0, entry.t - before), owner, explicit is not None, paused)
-        before = max(before, entry.t)
-        paused = {"paused": True, "resumed": False}.get(entry.kind, paused)
-    yield _Piece(before, max(0.0, sitting.seconds - before), owners[-1], False, paused)
+def _silences(cut: Iterable[Piece], longest_gap: float) -> Iterator[Silence]:
+    for piece in cut:
+        if not piece.paused and piece.minutes > longest_gap:
+            yield Silence(
+                sitting=piece.sitting,
+                start=piece.start,
+                minutes=piece.minutes,
+                step=piece.steps[-1] if piece.steps else None,
+                counted=piece.explicit,
+            )
 
 
-def _owners(entries: Sequence[Entry]) -> list[str | None]:
-    """Give the step whose is the gap before each entry, and, last, that of the time after all."""
-    here: list[str | None] = []
-    current: str | None = None
-    for entry in entries:
-        here.append(current)
-        if not entry.struck and entry.kind in _OWNING | _ENTERING and entry.step is not None:
-            current = entry.step
-    owners: list[str | None] = [current]
-    coming = current
-    for entry, before in zip(reversed(entries), reversed(here), strict=True):
-        if not entry.struck and entry.kind in _OWNING:
-            coming = entry.step
-        elif not entry.struck and entry.kind in _ENTERING:
-            coming = before
-        owners.append(coming)
-    return owners[::-1]
-
-
-class _Span(NamedTuple):
-    """A step said to be started by one entry and finished by a later one (indices)."""
-
-    start: int
-    end: int
-    step: str
-
-
-def _spans(entries: Sequence[Entry]) -> list[_Span]:
-    spans: list[_Span] = []
-    begun: dict[str, int] = {}
-    for index, entry in enumerate(entries):
-        if entry.struck:
-            continue
-        if entry.finishes is not None and entry.finishes in begun:
-            spans.append(_Span(begun.pop(entry.finishes), index, entry.finishes))
-        if entry.kind == "started" and entry.step is not None:
-            begun[entry.step] = index
-    return spans
-
-
-def _span_at(spans: Sequence[_Span], index: int) -> str | None:
-    """Give the step last started whose span the gap before entry `index` is in."""
-    inside = [span for span in spans if span.start < index <= span.end]
-    return max(inside, key=lambda span: span.start).step if inside else None
+def _doubts(cut: Sequence[Piece], longest_gap: float) -> dict[Piece, Doubt]:
+    """Find the counted pieces that stand out among those of their step."""
+    by_step: dict[str, list[Piece]] = defaultdict(list)
+    for piece in cut:
+        if piece.steps and piece.minutes <= longest_gap and not piece.paused:
+            by_step[piece.steps[-1]].append(piece)
+    doubts = {}
+    for step, own in by_step.items():
+        usual, which = doubtful_gaps([piece.minutes for piece in own])
+        for index in which:
+            piece = own[index]
+            doubts[piece] = Doubt(
+                sitting=piece.sitting,
+                start=piece.start,
+                minutes=piece.minutes,
+                step=step,
+                usual=usual,
+            )
+    return doubts

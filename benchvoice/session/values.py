@@ -8,7 +8,7 @@ from itertools import takewhile
 from pathlib import Path
 from typing import Any, get_args
 
-from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry
+from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry, by_step
 from benchvoice.remark import Finding, Frozen, Remark
 
 SCHEMA = 2
@@ -81,6 +81,8 @@ class Entry(Frozen, frozen=True, kw_only=True):
     corrected: bool = False
     confirmed: bool = False
     origins: tuple[int, ...] = ()
+    placed_from: str | None = None
+    """The step it was put with when it was said, where later remarks tell otherwise (`placing`)."""
 
     @property
     def by_hand(self) -> bool:
@@ -186,7 +188,10 @@ class Session(Frozen, frozen=True, kw_only=True):
     def findings(self) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
         """What stands of what was found, as (step id, findings), for follow.tally."""
         return tuple(
-            (entry.step, entry.findings) for entry in self.standing if entry.kind == "finding"
+            group
+            for entry in self.standing
+            if entry.kind == "finding"
+            for group in by_step(entry.step, entry.findings)
         )
 
     @property

@@ -9,6 +9,8 @@ from benchvoice.sheets.layout import clock, wrapped
 
 _PLAIN = {
     "started": "started",
+    "assembling": "putting together",
+    "held": "not finished",
     "finished": "finished",
     "moved": "now at",
     "paused": "clock stopped",
@@ -32,7 +34,7 @@ def event_lines(
     Warnings begin with "!", an answer with ">", a doubt with "?".
     """
     step = None if outline is None else outline.by_id.get(event.step or "")
-    title = step.title if step else ("" if outline else event.step or "")
+    title = step.title if step else event.step or ""
     pieces = [("  CAUTION ", text) for text in event.cautions]
     pieces += [(f"{clock(event.at)}  ", said) for said in _said(event, title, clip)]
     unsure = doubt(event.remark)
@@ -51,7 +53,7 @@ def _said(event: StepEvent, title: str, clip: str | None) -> list[str]:
     if event.kind == "unclear":
         kept = f"  (kept: {clip})" if clip else ""
         return [f'{what}: "{event.remark.heard}"{kept}']
-    if event.kind in ("started", "finished", "moved"):
+    if event.kind in ("started", "finished", "moved", "assembling"):
         return [f"{what}: {title}" if title else what]
     if event.kind == "recounted":
         return [f"{what}: {event.remark.number}"]

@@ -92,7 +92,7 @@ def _warnings(session: Session, outline: Outline | None) -> tuple[str, ...]:
         found.append(
             "There is no outline: cautions, expected counts and limits are NOT on this sheet."
         )
-    lost = len(session.damage)
+    lost = sum(not fault.used for fault in session.damage)
     if lost:
         lines = "1 line" if lost == 1 else f"{lost} lines"
         found.append(

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Literal
 
-from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Frozen
-from benchvoice.session.values import Session
+from benchvoice.sheets.book import Book
 from benchvoice.sheets.head import SheetHead, head_of
-from benchvoice.sheets.said import Titles, title_of, titles_of
+from benchvoice.sheets.said import Titles, title_of
 from benchvoice.sheets.wanted import Wanted, wanted
 
 Todo = Literal["order", "send out", "discarded", "decide"]
@@ -73,24 +72,29 @@ class PartsSheet(Frozen, frozen=True, kw_only=True):
         return (*self.order, *self.send_out, *self.discarded, *self.decide)
 
 
-def parts_sheet(session: Session, outline: Outline | None) -> PartsSheet:
+def parts_sheet(book: Book) -> PartsSheet:
     """Give the parts list.
 
     Parts of one name are one row only where their sizes are known and the
     same: a washer from here and one from there may differ.
     """
-    titles = titles_of(outline)
-    rows = list(_merged(_row(one, titles) for one in wanted(session, outline)))
+    titles = book.titles
+    rows = list(_merged(_row(one, titles) for one in wanted(book.session, book.outline)))
 
     def of(todo: Todo) -> tuple[PartRow, ...]:
         return tuple(row for row in rows if row.todo == todo)
 
     return PartsSheet(
-        head=head_of("parts", session, outline),
+        head=head_of("parts", book.session, book.outline),
         order=of("order"),
         send_out=of("send out"),
         discarded=of("discarded"),
         decide=of("decide"),
+        undecided=tuple(
+            f"{title_of(one.step, titles)}: {one.text}"
+            for one in book.questions
+            if one.kind in ("undecided", "out of limit")
+        ),
     )
 
 
@@ -131,9 +135,8 @@ def _quantity(one: Wanted) -> tuple[int | None, Literal["said", "counted", "outl
 
 
 def _why(one: Wanted) -> tuple[str, ...]:
-    if one.disposition == "always":
-        return ("always replaced",)
-    return one.conditions or ("no reason said",)
+    rule = ("always replaced",) if one.always else ()
+    return (*one.conditions, *rule) or ("no reason said",)
 
 
 def _checks(one: Wanted, quantity: int | None, by: str | None) -> Iterator[str]:
@@ -141,7 +144,7 @@ def _checks(one: Wanted, quantity: int | None, by: str | None) -> Iterator[str]:
         yield "the bench said to reuse it, the outline always replaces it"
     if by == "counted":
         yield "no number was said with it: the number is what was counted there"
-    if by == "outline" and one.disposition != "always":
+    if by == "outline" and one.disposition != "always" and quantity != 1:
         yield "no number was said: the number is the outline's"
     if quantity is None:
         yield "no number was said"

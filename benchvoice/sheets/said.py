@@ -28,12 +28,22 @@ def title_of(step: str | None, titles: Titles) -> str:
     return titles.get(step or "", step or "No step")
 
 
-def entry_texts(entry: Entry) -> list[str]:
-    """Say an entry, one text a fact; a count that was put right is told of."""
+def entry_texts(entry: Entry, titles: Titles | None = None) -> list[str]:
+    """Say an entry, one text a fact; a count that was put right is told of, and a new place."""
+    texts = _plain_texts(entry)
+    if entry.placed_from is not None:
+        before = title_of(entry.placed_from, titles or {})
+        texts.append(f"(put here by what was said later; at first with: {before})")
+    return texts
+
+
+def _plain_texts(entry: Entry) -> list[str]:
     if entry.kind == "finding":
         texts = [finding_text(finding) for finding in entry.findings] or [entry.remark.heard]
         if entry.recounted:
             texts[-1] += " (count put right)"
+        if entry.corrected:
+            texts[-1] += " (corrected by hand)"
         return [*texts, *(f'not understood: "{words}"' for words in entry.remark.unparsed)]
     if entry.kind == "noted":
         return [f'note: "{entry.remark.heard}"']

@@ -21,7 +21,7 @@ from benchvoice.sheets.said import (
     unsure_texts,
 )
 
-_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved"})
+_SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved", "assembling"})
 
 
 def session_text(session: Session, outline: Outline | None = None, width: int = 80) -> str:
@@ -97,20 +97,22 @@ def _steps(session: Session, outline: Outline | None, titles: Titles, width: int
             yield f"-- sitting {number} --"
         yield from wrapped("", titles.get(step or "", step or "No step"), width)
         for entry in group:
-            yield from _entry(entry, open_counts, width)
+            yield from _entry(entry, open_counts, titles, width)
 
 
-def _entry(entry: Entry, open_counts: Container[str] | None, width: int) -> Iterator[str]:
+def _entry(
+    entry: Entry, open_counts: Container[str] | None, titles: Titles, width: int
+) -> Iterator[str]:
     first = f"  {clock(entry.t):>8}  "
-    for text in _said(entry):
+    for text in _said(entry, titles):
         yield from wrapped(first, text, width)
         first = " " * len(first)
     for warning in standing_warnings(entry, open_counts):
         yield from wrapped(" " * 10 + "! ", warning, width)
 
 
-def _said(entry: Entry) -> list[str]:
-    texts = entry_texts(entry)
+def _said(entry: Entry, titles: Titles) -> list[str]:
+    texts = entry_texts(entry, titles)
     if entry.kind in ("noted", "photo"):
         texts[-1] += _clip(entry)
     return [*texts, *_unsure(entry)] if entry.kind == "finding" else texts
@@ -175,6 +177,12 @@ def _silences(times: Labour, titles: Titles, width: int) -> list[str]:
                 else "not counted"
             )
             for silence in times.silences
+        ]
+        + [
+            f"sitting {gap.sitting}, from {clock(gap.start * 60)}: {hours(gap.minutes)} with "
+            f"nothing said, long for {titles.get(gap.step, gap.step)} (usual gap "
+            f"{gap.usual:.1f} min); counted, put it right if it was an interruption"
+            for gap in times.doubts
         ],
         width,
     )

@@ -23,8 +23,8 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     `place` was said, `home` is the outline's place for it.
     `size` and `size_by` tell the size and whether it was "said" or is the
     "outline"'s.  `entry` is the seq of the remark, `clip` what was recorded of
-    it, `doubt` why it should be heard again.  `said_reuse` tells that the bench
-    said to reuse what the outline always replaces.
+    it, `doubt` why it should be heard again.  `always` tells that the outline
+    always replaces it, `said_reuse` that the bench said to reuse it all the same.
     """
 
     disposition: str
@@ -43,6 +43,7 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     clip: str | None = None
     doubt: str | None = None
     said_reuse: bool = False
+    always: bool = False
 
 
 def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
@@ -82,6 +83,7 @@ def _said(session: Session, outline: Outline | None) -> Iterator[Wanted]:
                 entry=entry.seq,
                 clip=entry.clip,
                 doubt=doubt(entry.remark),
+                always=item is not None and item.always_replace,
                 **_size(finding, item),
             )
 
@@ -101,14 +103,17 @@ def _item(step: str | None, finding: Finding, outline: Outline | None) -> Hardwa
 def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
     begun = {entry.step for entry in session.standing if entry.kind in ("finding", "started")}
     for step in outline.steps():
-        decided = [
+        said = [
             (expected_for(finding, step), finding.disposition)
             for step_id, findings in session.findings
             for finding in findings
-            if step_id == step.id and finding.disposition
+            if step_id == step.id
         ]
-        last_word = dict(decided)
+        last_word = {item: word for item, word in said if word}
+        builds = {item.build: item.build_option for item, _ in said if item and item.build}
         for item in step.hardware if step.id in begun else ():
+            if item.build and builds.get(item.build, item.build_option) != item.build_option:
+                continue  # another build is there
             word = last_word.get(item)
             if item.always_replace and word not in WANTED:
                 yield Wanted(
@@ -118,6 +123,7 @@ def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
                     expected=item.count,
                     home=item.place,
                     said_reuse=word == "reuse",
+                    always=True,
                     **_size(None, item),
                 )
 

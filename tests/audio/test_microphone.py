@@ -69,7 +69,7 @@ class FakeSound:
             raise ValueError(f"No input device matching {device!r}")
         return self.devices[1]
 
-    def InputStream(self, *, device, samplerate, channels, dtype, blocksize, callback):  # noqa: N802
+    def InputStream(self, *, device, samplerate, channels, dtype, blocksize, callback, latency):  # noqa: N802
         if samplerate not in self.rates:
             raise PortAudioError("Invalid sample rate [PaErrorCode -9997]")
         if channels not in self.channel_counts:
@@ -255,3 +255,42 @@ with Microphone("bench") as microphone:
     got = np.concatenate([next(blocks) for _ in range(10)])
 print(got.size, np.abs(np.fft.rfft(got)).argmax() * 16000 / got.size, np.abs(got.astype(int)).max())
 """
+
+
+def test_what_c_libraries_print_is_kept_off_the_terminal_and_python_prints() -> None:
+    code = (
+        "import os, sys\n"
+        "from benchvoice.audio import quiet_libraries\n"
+        "with quiet_libraries():\n"
+        "    os.write(2, b'Expression failed')\n"
+        "    print('a fault of ours', file=sys.stderr)\n"
+        "os.write(2, b'after')\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True)
+    assert done.stderr == "a fault of ours\nafter"
+
+
+def test_a_microphone_plugged_in_since_is_found_by_looking_again() -> None:
+    class Unplugged(FakeSound):
+        looked_again = False
+
+        def query_devices(self, device=None, kind=None):
+            if not self.looked_again:
+                raise PortAudioError("Error querying device -1")
+            return super().query_devices(device, kind)
+
+    sound = Unplugged({16000.0})
+    with Microphone(backend=sound) as microphone:
+        sound.stream.give(np.zeros(1600))
+        assert heard(microphone, 1).size == 1600
+    assert sound.looked_again
+
+
+def test_how_long_ago_a_block_was_recorded_is_told() -> None:
+    now = [50.0]
+    sound = FakeSound({16000.0})
+    with Microphone(backend=sound, clock=lambda: now[0]) as microphone:
+        sound.stream.give(np.zeros(1600))
+        now[0] = 52.5  # the reader was kept waiting
+        next(microphone.blocks())
+        assert microphone.behind == pytest.approx(2.5)

@@ -51,6 +51,15 @@ def test_an_answer_needs_no_word() -> None:
     assert gate.admit(heard(("yes", 1.0)), 116.0, 117.0) is None
 
 
+def test_an_answer_may_wait_for_the_end_of_a_spoken_question() -> None:
+    gate = Gate("attention", "ladybug")
+    gate.asked(100.0)
+    gate.speaks(100.1)
+    gate.spoke(106.0)
+    assert gate.admit(heard(("yes", 1.0)), 118.0, 119.0) is not None
+    assert gate.admit(heard(("yes", 1.0)), 122.0, 123.0) is None
+
+
 def test_held_sound_counts_and_a_little_before_the_key() -> None:
     gate = Gate("hold", key=HoldKey())
     gate.press(10.0)

@@ -32,7 +32,7 @@ def test_a_held_key_is_open_from_press_until_just_after_it_is_let_go(
     assert all(key.is_open(10.0 + tenth / 10) for tenth in range(round((last - 10.0) * 10)))
     assert not key.is_open(last + 0.65)
     if rate > 10:
-        assert not key.is_open(last + 0.3)
+        assert not key.is_open(last + 0.55)
     assert key.open_between(14.0, 99.0)
 
 

@@ -20,6 +20,7 @@ from benchvoice.bench.talkback import TalkBack
 from benchvoice.errors import AudioError
 from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.hearing import Heard, Hypothesis, ScriptedEngine
+from benchvoice.remark import doubt
 from benchvoice.saying import FakeSpeaker, Say
 from benchvoice.session import Header, ScriptedClock, read_session
 
@@ -153,6 +154,8 @@ def test_what_was_not_heard_clearly_is_asked_about_and_settled(
         *(("finding", None), ("answered", 1), ("finding", None), ("struck", 3)),
     ]
     assert [entry.struck for entry in entries] == [False, False, True, False]
+    assert [entry.confirmed for entry in entries] == [True, False, False, False]
+    assert doubt(entries[0].remark) is None
 
 
 def test_a_question_is_no_more_open_after_a_minute(outline: Outline, tmp_path: Path) -> None:
@@ -219,6 +222,35 @@ def test_the_voice_is_muted_by_quiet_changed_by_command_and_cut_by_typing(
     assert levels == ["off", "warnings"]
     assert back.say == "warnings"
     assert not any("nine said" in text or "eight said" in text for text, _ in speaker.said)
+
+
+def test_a_warning_is_cut_short_by_typing_and_the_bench_never_waits_for_it(
+    outline: Outline, tmp_path: Path
+) -> None:
+    inside, go_on = threading.Event(), threading.Event()
+
+    def say(text: str) -> None:
+        inside.set()
+        go_on.wait(10.0)
+
+    speaker = FakeSpeaker(say)
+    shown: list[Recorded | Told] = []
+    with desk_of(outline, tmp_path) as desk:
+        back = TalkBack(load_pack(outline), "warnings", lambda say: speaker)
+        bench = LiveBench(desk, shown.append, talkback=back)
+        bench.start()
+        bench.typed("nine bolts off the end cover")
+        assert inside.wait(10.0)
+        assert bench.speaking
+        assert not bench.gate.sound(desk.elapsed, desk.elapsed + 0.1)
+        bench.typed("two dowel pins off the end cover")  # taken in while it speaks
+        bench.typing()
+        assert speaker.stops == 1
+        while len(shown) < 2:
+            go_on.wait(0.01)
+        go_on.set()
+        bench.stop()
+    assert [one.event.kind for one in shown if isinstance(one, Recorded)] == ["finding", "finding"]
 
 
 def _utterance(start: float = 1.0) -> Utterance:

@@ -1,12 +1,15 @@
 """Print how often a quote's ranges hold, in simulated shops with a known truth.
 
-    python tests/benchmarks/quote_calibration.py [--repeats 40] [--draws 1000] [--no-rivals]
+    python tests/benchmarks/quote_calibration.py [--repeats 60] [--rivals 10] [--plot FILE.png]
+    python tests/benchmarks/quote_calibration.py --repeats 3 --rivals 2     # in two minutes
 
 For each kind of shop, number of steps and number of past sessions: draw a
 job and its sessions, quote it, and look at 400 future sessions of that shop.
 "80%" is the share within P10..P90, "<P80" the share below P80 (both should
 be 80), for steps and totals; "err" is the median of |log P50 - log true P50|.
-The rivals: mean +- 1.2816 sd of raw minutes, and, if statsmodels is there, its
+A * marks a share more than 3 points from 80, "+-" is its standard error over the
+repeats.  The rivals, on the first `--rivals` repeats ("same" is the quote on
+just those): mean +- 1.2816 sd of raw minutes, and, if statsmodels is there, its
 MixedLM (REML) on log minutes with step means fixed and sessions random.
 """
 
@@ -16,7 +19,6 @@ import argparse
 import sys
 import warnings
 from collections import defaultdict
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -25,7 +27,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from quote_shops import SHOPS, Array, World, new_world, outline_of, times_of, with_gaps
 
-from benchvoice.quoting import Quote, estimate
+from benchvoice.quoting import forecast
 
 try:
     import statsmodels.api as sm
@@ -38,12 +40,10 @@ Bands = tuple[Array, Array]
 Tally = dict[str, list[float]]
 
 
-def bands_of(quote: Quote) -> Bands:
-    """Read the bands off a quote."""
-    ranges = [step.range for step in quote.steps]
-    rows = [[r.p10, r.p50, r.p80, r.p90] for r in [*ranges, quote.total]]
-    values = np.array(rows).T
-    return values[:, :-1], values[:, -1]
+def bands_of(jobs: Array) -> Bands:
+    """Give the bands of a quote's simulated jobs, as `range_of` does."""
+    levels = (0.1, 0.5, 0.8, 0.9)
+    return np.quantile(jobs, levels, axis=0), np.quantile(jobs.sum(axis=1), levels)
 
 
 def raw_bands(world: World, minutes: Array) -> Bands:
@@ -97,11 +97,13 @@ def run_cell(shop: str, steps: int, sessions: int, given: argparse.Namespace) ->
     for repeat in range(given.repeats):
         rng = np.random.default_rng([list(SHOPS).index(shop), steps, sessions, repeat])
         world = new_world(SHOPS[shop], steps, rng)
-        past = with_gaps(world.sessions(sessions, rng), world.shop.missing, rng)
+        done, found = world.seen(sessions, rng)
+        past = with_gaps(done, world.shop.missing, rng)
         future = world.sessions(400, rng)
-        quote = estimate(outline_of(world), times_of(past), draws=given.draws, seed=repeat)
-        score(bands_of(quote), future, tallies["quote"])
-        if given.rivals and sessions > 1:
+        quoted = forecast(outline_of(world), times_of(past, found), draws=given.draws, seed=repeat)
+        score(bands_of(quoted.jobs), future, tallies["quote"])
+        if repeat < given.rivals and sessions > 1:
+            score(bands_of(quoted.jobs), future, tallies["same"])
             score(raw_bands(world, past), future, tallies["raw"])
             if sm is not None:
                 try:
@@ -111,41 +113,105 @@ def run_cell(shop: str, steps: int, sessions: int, given: argparse.Namespace) ->
     return tallies
 
 
-COLUMNS: dict[str, tuple[Callable[[list[float]], float], float]] = {
-    f"{name} {what}": (np.median if what == "err" else np.mean, 1.0 if what == "err" else 100.0)
-    for name in ("step", "total")
-    for what in ("80%", "<P80", "err")
-}
+COLUMNS = [f"{name} {what}" for name in ("step", "total") for what in ("80%", "<P80", "err")]
+HEAD = "step: 80%   <P80   err   total: 80%   +-   <P80   err"
+
+
+def value_of(tally: Tally, column: str) -> float:
+    """Give a column's figure: a share in percent, or the median error."""
+    if not tally[column]:
+        return float("nan")
+    if column.endswith("err"):
+        return float(np.median(tally[column]))
+    return 100 * float(np.mean(tally[column]))
 
 
 def line(tally: Tally) -> str:
-    """Write one method's six figures."""
+    """Write one method's figures."""
     cells = []
-    for column, (summary, factor) in COLUMNS.items():
-        value = float(summary(tally[column])) * factor if tally[column] else float("nan")
-        cells.append(f"{value:5.3f}" if factor == 1.0 else f"{value:5.1f}")
+    for column in COLUMNS:
+        value = value_of(tally, column)
+        if column.endswith("err"):
+            cells.append(f"{value:6.3f}")
+        else:
+            cells.append(f"{value:6.1f}" + ("*" if abs(value - 80) > 3 else " "))
+        if column == "total 80%":
+            count = max(1, len(tally[column]))
+            cells.append(
+                f"{100 * np.std(tally[column]) / count**0.5:4.1f}" if count > 1 else "    "
+            )
     return " ".join(cells)
 
 
-def print_all(given: argparse.Namespace) -> None:
-    """Print the table, then one line for each number of sessions over all shops."""
-    print("shop      steps past  method  step: 80% <P80 err    total: 80% <P80 err")
-    pooled: dict[int, dict[str, Tally]] = {}
+Cells = dict[tuple[str, int, int], dict[str, Tally]]
+
+
+def print_all(given: argparse.Namespace) -> Cells:
+    """Print the table, then what is to be had over all shops for each number of sessions."""
+    print(f"shop      steps past  method  {HEAD}")
+    cells: Cells = {}
     for shop in given.shops.split(","):
         for steps in given.steps:
             for sessions in given.sessions:
-                cell = run_cell(shop, steps, sessions, given)
+                cell = cells[shop, steps, sessions] = run_cell(shop, steps, sessions, given)
                 for method, tally in cell.items():
                     lost = f"  ({len(tally['failed'])} fits failed)" if tally["failed"] else ""
-                    print(f"{shop:<9} {steps:>5} {sessions:>4}  {method:<6}  {line(tally)}{lost}")
-                    into = pooled.setdefault(sessions, {}).setdefault(method, defaultdict(list))
-                    for column in COLUMNS:
-                        into[column] += tally[column]
+                    if method == "quote" or given.all:
+                        print(
+                            f"{shop:<9} {steps:>5} {sessions:>4}  {method:<6} {line(tally)}{lost}"
+                        )
                 sys.stdout.flush()
-    print("\nall shops together")
-    for sessions, methods in pooled.items():
-        for method, tally in methods.items():
-            print(f"{'all':<9} {'':>5} {sessions:>4}  {method:<6}  {line(tally)}")
+    print("\nall shops together, and in how many of the cells the 80% ranges are within 3 points")
+    for sessions in given.sessions:
+        pooled: dict[str, Tally] = {}
+        for (_, _, past), methods in cells.items():
+            for method, tally in methods.items() if past == sessions else ():
+                into = pooled.setdefault(method, defaultdict(list))
+                for column in COLUMNS:
+                    into[column] += tally[column]
+        for method, tally in pooled.items():
+            near = [
+                sum(abs(value_of(cell[method], f"{name} 80%") - 80) <= 3 for cell in own)
+                for name in ("step", "total")
+                if (own := [cell for key, cell in cells.items() if key[2] == sessions])
+            ]
+            of = sum(key[2] == sessions for key in cells)
+            near_text = f"steps {near[0]}, totals {near[1]} of {of}"
+            print(f"{'all':<9} {'':>5} {sessions:>4}  {method:<6} {line(tally)}  {near_text}")
+    return cells
+
+
+def plot(cells: Cells, path: Path) -> None:
+    """Draw coverage by number of sessions, a line a shop, and the errors beside the rivals'."""
+    import matplotlib as mpl
+
+    mpl.use("Agg")
+    from matplotlib import pyplot as plt
+
+    figure, axes = plt.subplots(1, 3, figsize=(14, 4.5), constrained_layout=True)
+    pasts = sorted({past for _, _, past in cells})
+    at = list(range(len(pasts)))
+    for axis, name in zip(axes, ("step", "total"), strict=False):
+        axis.axhspan(77, 83, color="0.9")
+        axis.axhline(80, color="0.5", linewidth=1)
+        for shop, steps in sorted({(shop, steps) for shop, steps, _ in cells}):
+            values = [value_of(cells[shop, steps, past]["quote"], f"{name} 80%") for past in pasts]
+            style = "-" if steps == min(key[1] for key in cells) else "--"
+            axis.plot(at, values, style, marker="o", markersize=3, label=f"{shop}, {steps} steps")
+        axis.set(title=f"{name}s within P10..P90, %", xlabel="past sessions", ylim=(60, 100))
+        axis.set_xticks(at, pasts)
+    axes[1].legend(fontsize=6, ncols=2)
+    for method, style in (("same", "o-"), ("mixed", "s--"), ("raw", "^:")):
+        errors = []
+        for past in pasts:
+            own = [cell[method] for key, cell in cells.items() if key[2] == past and method in cell]
+            found = [error for tally in own for error in tally["step err"]]
+            errors.append(np.median(found) if found else np.nan)
+        axes[2].plot(at, errors, style, label="quote" if method == "same" else method)
+    axes[2].set(title="steps: median |log P50 - log true P50|", xlabel="past sessions")
+    axes[2].set_xticks(at, pasts)
+    axes[2].legend()
+    figure.savefig(path, dpi=110)
 
 
 def numbers(text: str) -> list[int]:
@@ -154,15 +220,20 @@ def numbers(text: str) -> list[int]:
 
 
 def main() -> None:
-    """Read the arguments and print."""
+    """Read the arguments, print and plot."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--repeats", type=int, default=40)
-    parser.add_argument("--draws", type=int, default=1000)
+    parser.add_argument("--repeats", type=int, default=60)
+    parser.add_argument("--draws", type=int, default=800)
     parser.add_argument("--shops", default=",".join(SHOPS))
     parser.add_argument("--steps", type=numbers, default=[8, 30])
-    parser.add_argument("--sessions", type=numbers, default=[0, 1, 3, 5, 10, 30])
-    parser.add_argument("--rivals", action=argparse.BooleanOptionalAction, default=True)
-    print_all(parser.parse_args())
+    parser.add_argument("--sessions", type=numbers, default=[3, 5, 10, 30])
+    parser.add_argument("--rivals", type=int, default=10, metavar="REPEATS")
+    parser.add_argument("--all", action="store_true", help="the rivals' rows in every cell as well")
+    parser.add_argument("--plot", type=Path, metavar="FILE.png")
+    given = parser.parse_args()
+    cells = print_all(given)
+    if given.plot:
+        plot(cells, given.plot)
 
 
 if __name__ == "__main__":

@@ -31,6 +31,8 @@ class Shop:
     """Share of timings that come out three times as long."""
     uneven: bool = False
     """Steps' own residual spreads from half to twice `residual`."""
+    trouble: float = 0.0
+    """Share of sessions with a condition, on every fourth step, that makes it 1.8 times as long."""
     missing: float = 0.0
     no_book: float = 0.0
 
@@ -43,6 +45,7 @@ SHOPS = {
     "outliers": Shop(outliers=0.05),
     "uneven": Shop(uneven=True),
     "stages": Shop(stage=0.2),
+    "trouble": Shop(trouble=0.4),
     "gaps": Shop(missing=0.25, no_book=0.25),
 }
 
@@ -59,6 +62,10 @@ class World:
 
     def sessions(self, count: int, rng: np.random.Generator) -> Array:
         """Simulate complete sessions: (count, K) minutes."""
+        return self.seen(count, rng)[0]
+
+    def seen(self, count: int, rng: np.random.Generator) -> tuple[Array, NDArray[np.bool_]]:
+        """Simulate complete sessions and where trouble was found: both (count, K)."""
         shop, shape = self.shop, (count, len(self.mean))
         if shop.skew:
             noise = (rng.gamma(2.0, 1.0, shape) - 2.0) / np.sqrt(2.0)
@@ -68,8 +75,12 @@ class World:
         stages = shop.stage * rng.standard_normal((count, int(self.stage.max()) + 1))
         late = np.log(3.0) * (rng.random(shape) < shop.outliers)
         logs = self.mean + shared + stages[:, self.stage] + self.scale * noise + late
-        minutes: Array = np.exp(logs)
-        return minutes
+        prone = np.arange(len(self.mean)) % 4 == 1
+        found = (
+            (rng.random(shape) < shop.trouble) & prone if shop.trouble else np.zeros(shape, bool)
+        )
+        minutes: Array = np.exp(logs + np.log(1.8) * found)
+        return minutes, found
 
 
 def new_world(shop: Shop, steps: int, rng: np.random.Generator) -> World:
@@ -111,12 +122,14 @@ def outline_of(world: World) -> Outline:
     return Outline(name="sim", title="Simulated job", unit="pump", invented=True, stage=stages)
 
 
-def times_of(minutes: Array) -> list[SessionTimes]:
-    """Write (S, K) minutes with NaN gaps as session times."""
+def times_of(minutes: Array, found: NDArray[np.bool_] | None = None) -> list[SessionTimes]:
+    """Write (S, K) minutes with NaN gaps as session times, with the trouble found."""
+    trouble = np.zeros(minutes.shape, bool) if found is None else found
     return [
         SessionTimes(
             session=f"session {number}",
             minutes={f"s{k}": float(value) for k, value in enumerate(row) if np.isfinite(value)},
+            found={f"s{k}": ("seized bolt",) for k in np.flatnonzero(trouble[number])},
         )
         for number, row in enumerate(minutes)
     ]

@@ -25,10 +25,11 @@ FINDING_FIELDS = {
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Keep the user's cache and data out of the tests."""
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+def own_folders(tmp_path: Path, engine_cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep the user's cache, data and words out of the tests."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(engine_cache))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("BENCHVOICE_HOME", str(tmp_path / "home"))
 
 
 def run(capsys: pytest.CaptureFixture[str], *argv: str | Path) -> tuple[int, str, str]:
@@ -112,7 +113,7 @@ def test_quote_json_is_as_published(capsys: pytest.CaptureFixture[str]) -> None:
     )
     quote = json.loads(out)
     assert code == 0
-    assert quote.keys() == {"outline", "sessions", "unit", "steps", "total", "price"}
+    assert quote.keys() >= {"outline", "sessions", "unit", "steps", "total", "price"}
     assert (quote["outline"], quote["sessions"], quote["unit"]) == ("reversing_gearbox", 12, "min")
     for step in quote["steps"]:
         assert step.keys() == {"id", "n", "p50", "p80", "p90"}
@@ -221,3 +222,40 @@ def test_silence_is_no_remark(capsys: pytest.CaptureFixture[str], tmp_path: Path
     soundfile.write(path, np.zeros(16_000, dtype=np.int16), 16_000)
     code, out, _ = run(capsys, "hear", path, "--engine", "pocketsphinx", "--json")
     assert (code, out) == (0, "")
+
+
+def test_words_of_the_users_own_are_added_understood_listed_and_removed(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("benchvoice.cli.commands.words.find_guesser", lambda: None)
+    code, out, _ = run(capsys, "words", "add", "trunnion nut", "--kind", "fastener")
+    assert code == 2
+    code, out, _ = run(capsys, "words", "add", "trunnion", "--sounds", "T R AH N Y AH N")
+    assert code == 0
+    assert "trunnion sounds T R AH N Y AH N (as you gave it)" in out
+    assert run(capsys, "words", "add", "trunnion nut", "--kind", "fastener")[0] == 0
+    _, out, _ = run(capsys, "parse", "two trunnion nuts off the front cover")
+    (finding,) = lines(out)[0]["findings"]
+    assert (finding["part"], finding["count"]) == ("trunnion nut", 2)
+    _, out, _ = run(capsys, "words", "list")
+    assert "trunnion nut" in out
+    assert run(capsys, "words", "remove", "trunnion nut")[0] == 0
+    assert run(capsys, "words", "remove", "trunnion nut")[0] == 2
+
+
+@pytest.mark.parametrize(
+    ("options", "error"),
+    [
+        (("--attention", "bolt"), "is a word that remarks have in them"),
+        (("--attention", "x7"), "cannot be spoken as it is written"),
+        (("--hold", "shift"), "is not a key that can be held"),
+        (("--pause", "9"), "is no usable pause"),
+    ],
+)
+def test_ways_to_talk_that_cannot_be_are_refused(
+    options: tuple[str, str], error: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, err = run(capsys, "talk", "--keyboard", "--outline", "worm_reducer", *options)
+    assert code == 2
+    assert error in err
+    assert len(err.splitlines()) == 1

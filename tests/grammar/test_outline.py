@@ -57,7 +57,7 @@ def outline(request: pytest.FixtureRequest) -> Outline:
             "      { count = 1, length = '30 mm', where = 'top' },\n"
             "      { count = 1, length = 'a foot', where = 'bottom' },\n  ] },\n]\n",
             FIRST + 1,
-            'length "a foot" cannot be read',
+            '"a foot" is no length',
         ),
         (
             "hardware = [{ part = 'bolt', count = 2, length = '30 mm',"

@@ -152,6 +152,6 @@ def test_one_value_run_together(said: str, value: float) -> None:
 def test_two_counts_are_one_number_or_none(first: int, second: int) -> None:
     said = f"{cardinal(first)} {cardinal(second)}"
     (finding,) = parse(f"{said} gaskets").findings
-    together = first + second if first % 10 == 0 and second < 10 else None
+    together = first + second if first % 10 == 0 and first > 10 > second else None
     same = first if first == second else None
     assert finding.count == (together or same), said

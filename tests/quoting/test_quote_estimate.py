@@ -147,7 +147,8 @@ def quote_of(minutes: int, rate: Decimal | None) -> Quote:
 
 def test_json_has_exactly_the_published_fields() -> None:
     published = quote_to_json(quote_of(1, Decimal("92.50")))
-    assert list(published) == ["outline", "sessions", "unit", "steps", "total", "price"]
+    first = ["outline", "sessions", "unit", "steps", "total", "price"]
+    assert list(published) == [*first, "promise", "drivers", "adders", "practice"]
     assert (published["outline"], published["sessions"], published["unit"]) == ("made-up", 3, "min")
     for step in published["steps"]:
         assert list(step) == ["id", "n", "p50", "p80", "p90"]

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from benchvoice.follow import State, StepEvent, advance
 from benchvoice.grammar import Pack, load_outline, load_pack
 from benchvoice.language import Parser
@@ -22,6 +24,11 @@ def test_how_much_is_said_at_each_level() -> None:
     entry = lines_of(event, "all")[-1]
     assert (entry.urgency, entry.text) == (Urgency.ENTRY, "nine bolts, end cover, removed")
     assert len(lines_of(event, "beeps")) == 2
+
+
+def test_of_many_warnings_the_first_are_said_and_how_many_more() -> None:
+    event = replace(event_of("nine bolts off the end cover"), warnings=("a", "b", "c", "d"))
+    assert [line.text for line in lines_of(event, "warnings")] == ["a", "b, and two more"]
 
 
 def test_a_question_is_said_in_place_of_the_entry() -> None:

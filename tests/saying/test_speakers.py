@@ -38,7 +38,9 @@ def test_a_warning_beeps_louder_and_longer_than_an_entry() -> None:
     speaker = BeepSpeaker(player)
     speaker.say("nine of ten", True)
     speaker.say("nine bolts", False)
-    warning, plain = player.played
+    speaker.say("nine bolts, right?", False)
+    warning, plain, question = player.played
+    assert plain.seconds < question.seconds < warning.seconds
     assert warning.seconds > 3 * plain.seconds
     assert np.abs(warning.samples).max() > 2 * np.abs(plain.samples).max()
 

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from session_help import START, bolts, event, written
 
 from benchvoice.errors import BadInput, SessionError
@@ -145,6 +146,16 @@ def test_moved_times_count_in_the_labour(tmp_path: Path) -> None:
         correcting.retime(session, {3: 601.0})
 
 
+def test_moved_by_hand_an_entry_goes_with_all_of_its_findings(tmp_path: Path) -> None:
+    before = job(tmp_path)
+    other = [replace(finding, own_step="pump") for finding in get(before, 2).findings]
+    session = amend(tmp_path, correcting.edit(before, 2, findings=other))
+    assert ("pump", tuple(other)) in session.findings
+    session = amend(tmp_path, correcting.move(session, [2], "case"))
+    assert [finding.own_step for finding in get(session, 2).findings] == [None] * len(other)
+    assert ("case", get(session, 2).findings) in session.findings
+
+
 def test_what_was_never_said_is_put_in_where_its_time_says(tmp_path: Path) -> None:
     before = job(tmp_path)
     pause = event(0, "paused", 130.0)
@@ -178,6 +189,14 @@ def test_deleted_and_struck_entries_come_back(tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="restore it first"):
         correcting.edit(struck, 3, step="pump")
     assert not get(amend(tmp_path, correcting.restore(struck, 3)), 3).struck
+
+
+def test_restored_is_what_stood_last_and_not_what_was_undone(tmp_path: Path) -> None:
+    before = job(tmp_path)
+    session = amend(tmp_path, correcting.move(before, [3], "case"))
+    session = amend(tmp_path, undo(session))
+    session = amend(tmp_path, correcting.delete(session, [3]))
+    assert get(amend(tmp_path, correcting.restore(session, 3)), 3) == get(before, 3)
 
 
 def test_a_yes_confirms_and_a_no_strikes(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from session_help import event, written
 
 from benchvoice.follow import StepEvent
@@ -52,7 +53,7 @@ def test_said_start_and_finish_win(tmp_path: Path) -> None:
     assert found == {"wash": 20.0, "pump": 2.0}
 
 
-def test_where_spans_overlap_the_last_started_has_the_time(tmp_path: Path) -> None:
+def test_steps_done_together_share_the_time(tmp_path: Path) -> None:
     found = minutes_of(
         tmp_path,
         event(1, "started", 0, "wash"),
@@ -60,7 +61,8 @@ def test_where_spans_overlap_the_last_started_has_the_time(tmp_path: Path) -> No
         event(3, "finished", 900, "pump", finishes="pump"),
         event(4, "finished", 1500, "wash", finishes="wash"),
     )
-    assert found == {"wash": 20.0, "pump": 5.0}
+    # the 5 minutes that both were under way are halved, for nobody works two hours in one
+    assert found == {"wash": 22.5, "pump": 2.5}
 
 
 def test_next_ends_one_step_and_begins_the_other(tmp_path: Path) -> None:
@@ -140,6 +142,72 @@ def test_struck_entries_own_nothing_but_are_no_silence(tmp_path: Path) -> None:
     assert found.silences == ()
 
 
+def test_visits_tell_each_stretch_with_what_was_left_out_of_it(tmp_path: Path) -> None:
+    events = [
+        event(1, "finding", 300, "a"),  # 5 of a
+        event(2, "finding", 900, "b"),  # 10 of b
+        event(3, "paused", 960, "b"),  # 1 of a, which came next
+        event(4, "resumed", 1560, "b"),  # 10 stopped
+        event(5, "finding", 1680, "a"),  # 2 of a
+        event(6, "finding", 1680 + 50 * 60, "a"),  # 50 silent
+        event(7, "finding", 1680 + 53 * 60, "a"),  # 3
+    ]
+    found = labour(written(tmp_path, events))
+    one, two, three = found.visits
+    assert (one.step, one.start, one.end, one.minutes) == ("a", 0.0, 5.0, 5.0)
+    assert (two.step, two.start, two.end, two.minutes) == ("b", 5.0, 15.0, 10.0)
+    assert (three.step, three.minutes, three.paused, three.left_out) == ("a", 6.0, 10.0, 50.0)
+    assert dict(found.steps) == {"a": 11.0, "b": 10.0}
+
+
+def test_visits_of_steps_done_together_name_each_other(tmp_path: Path) -> None:
+    events = [
+        event(1, "started", 0, "wash"),
+        event(2, "started", 600, "pump"),
+        event(3, "finished", 900, "wash", finishes="wash"),
+        event(4, "finished", 1500, "pump", finishes="pump"),
+    ]
+    found = labour(written(tmp_path, events))
+    assert [(v.step, v.minutes, v.beside) for v in found.visits] == [
+        ("wash", 12.5, ("pump",)),
+        ("pump", 12.5, ("wash",)),
+    ]
+
+
+def test_a_gap_far_from_the_steps_pace_is_told_and_counted(tmp_path: Path) -> None:
+    # Steady remarks every 2 to 4 minutes, and one gap of 20.  Iglewicz and Hoaglin's modified
+    # z-score of it, on log minutes with the MAD worked out by hand:
+    # logs of 2 3 4 2 3 20 3 -> median log 3; |deviations| .405 0 .288 .405 0 1.897 0 -> MAD .288
+    # 0.6745 x 1.897 / 0.288 = 4.4 > 3.5
+    ends, events = [2, 5, 9, 11, 14, 34, 37], []
+    for seq, end in enumerate(ends, start=1):
+        events.append(event(seq, "finding", end * 60, "a"))
+    found = labour(written(tmp_path, events))
+    assert [(d.step, d.minutes, d.start, d.usual) for d in found.doubts] == [
+        ("a", 20.0, 14.0, pytest.approx(3.0))
+    ]
+    assert dict(found.steps) == {"a": 37.0}
+    assert found.undisturbed["a"] == pytest.approx(17.0)
+    assert found.visits[0].doubtful == pytest.approx(20.0)
+
+
+def test_a_step_of_long_gaps_has_none_in_doubt(tmp_path: Path) -> None:
+    events = [event(seq, "finding", seq * 20 * 60, "a") for seq in range(1, 8)]
+    assert labour(written(tmp_path, events)).doubts == ()
+
+
+def test_times_put_right_later_win(tmp_path: Path) -> None:
+    events = [
+        event(1, "finding", 600, "a"),
+        event(2, "finding", 1200, "b"),
+        event(3, "finding", 1800, "c"),
+    ]
+    session = written(tmp_path, events)
+    late = replace(session.entries[0], t=1500.0)  # "a" was really said between b and c
+    put_right = replace(session, entries=(late, *session.entries[1:]))
+    assert step_minutes(put_right) == {"b": 20.0, "a": 5.0, "c": 5.0}
+
+
 KINDS = [
     "finding",
     "noted",
@@ -189,4 +257,9 @@ def test_no_second_is_counted_twice_or_lost(
     left_out = sum(silence.minutes for silence in found.silences if not silence.counted)
     assert found.worked + found.paused + left_out == pytest.approx(sitting.seconds / 60)
     assert found.worked == pytest.approx(sum(found.sittings.values()))
+    for step, minutes in found.steps.items():
+        visits = [visit for visit in found.visits if visit.step == step]
+        assert sum(visit.minutes for visit in visits) == pytest.approx(minutes)
+        assert all(visit.start <= visit.end for visit in visits)
+        assert all(0 <= visit.doubtful <= visit.minutes for visit in visits)
     assert all(minutes >= 0 for minutes in found.steps.values())

@@ -11,6 +11,7 @@ from benchvoice.errors import BadInput
 from benchvoice.hearing import engine_report
 from benchvoice.session import Fault, Inspection, Mended, find_sessions, inspect, repair
 from benchvoice.sheets import wrapped
+from benchvoice.words import talk_report, user_home
 
 
 def add(commands: Subcommands) -> None:
@@ -36,7 +37,7 @@ def run(args: Namespace) -> int:
         return _check_sessions(args)
     if args.repair:
         raise BadInput("nothing to repair was given", mend="name the session: check SESSION")
-    for found in engine_report():
+    for found in (*engine_report(), *talk_report(user_home())):
         if args.json:
             entry = {"what": found.what, "present": found.present, "detail": found.detail}
             print(json.dumps(entry | {"mend": None if found.present else found.mend or None}))

@@ -29,7 +29,9 @@ def add(commands: Subcommands) -> None:
 def run(args: Namespace) -> int:
     """`benchvoice hear`."""
     outline = optional_outline(args)
-    ears = open_ears(outline, args.engine, args.model, voice=voice_of(args))
+    ears = open_ears(
+        outline, args.engine, args.model, own=options.own_words(), voice=voice_of(args)
+    )
     tell_missing(ears)
     for path in args.audio:
         for heard in hear_file(ears, path):

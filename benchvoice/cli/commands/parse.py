@@ -25,7 +25,7 @@ def add(commands: Subcommands) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice parse`."""
-    ears = Ears(load_pack(optional_outline(args)), None)
+    ears = Ears(load_pack(optional_outline(args), options.own_words()), None)
     for text in args.text or _lines(sys.stdin):
         print(json.dumps(remark_to_json(ears.read(text))), flush=not args.text)
     return 0

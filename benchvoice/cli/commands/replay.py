@@ -12,9 +12,14 @@ from typing import TextIO
 from benchvoice.bench.ears import open_ears
 from benchvoice.bench.replay import replay, start_of
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, header_of, terminal_width, voice_of
+from benchvoice.cli.options import (
+    Subcommands,
+    header_of,
+    optional_outline,
+    terminal_width,
+    voice_of,
+)
 from benchvoice.cli.printing import event_json, tell_missing
-from benchvoice.grammar import load_outline
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines
 
@@ -23,7 +28,7 @@ def add(commands: Subcommands) -> None:
     """Tell the command line of it."""
     parser = commands.add_parser("replay", help="a recording of the bench into a session")
     parser.add_argument("audio", type=Path, help="WAV, FLAC or OGG, any rate, mono or stereo")
-    options.outline(parser, required=True)
+    options.outline(parser, required=False)
     options.session(parser, required=True)
     options.engine(parser)
     parser.add_argument("--json", action="store_true", help="one JSON object per event")
@@ -32,9 +37,11 @@ def add(commands: Subcommands) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice replay`."""
-    outline = load_outline(args.outline)
+    outline = optional_outline(args)
     started = start_of(args.audio, real_clock())
-    ears = open_ears(outline, args.engine, args.model, voice=voice_of(args))
+    ears = open_ears(
+        outline, args.engine, args.model, own=options.own_words(), voice=voice_of(args)
+    )
     tell_missing(ears)
     shown = 0
     for recorded in replay(

@@ -5,10 +5,8 @@ from __future__ import annotations
 from argparse import Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import Subcommands, terminal_width
-from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, load_outline
-from benchvoice.session import JOURNAL_NAME, Header, find_sessions, read_session
+from benchvoice.cli.options import Subcommands, session_outline, terminal_width
+from benchvoice.session import JOURNAL_NAME, find_sessions, placed, read_session
 from benchvoice.sheets import history_text, session_text, sessions_text
 
 
@@ -26,16 +24,11 @@ def run(args: Namespace) -> int:
     """`benchvoice show`."""
     if args.history or (args.session / JOURNAL_NAME).is_file() or args.session.is_file():
         session = read_session(args.session)
-        text = history_text if args.history else session_text
-        print(text(session, _session_outline(session.header), terminal_width()), end="")
+        outline = session_outline(session, None)
+        if args.history:
+            print(history_text(session, outline, terminal_width()), end="")
+        else:
+            print(session_text(placed(session, outline), outline, terminal_width()), end="")
     else:
         print(sessions_text(map(read_session, find_sessions([args.session]))), end="")
     return 0
-
-
-def _session_outline(header: Header) -> Outline | None:
-    """The outline of a session, when it can still be found; a session is readable without."""
-    try:
-        return load_outline(header.outline) if header.outline else None
-    except BadInput:
-        return None

@@ -4,34 +4,50 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
+from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import platformdirs
 from prompt_toolkit import PromptSession
 from prompt_toolkit.patch_stdout import patch_stdout
 
+from benchvoice.audio import quiet_libraries
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import options, talking
-from benchvoice.cli.options import Subcommands, header_of, terminal_width, voice_of
-from benchvoice.cli.printing import tell_missing
-from benchvoice.grammar import Outline, load_outline, load_pack
+from benchvoice.cli.options import (
+    Subcommands,
+    header_of,
+    optional_outline,
+    terminal_width,
+    voice_of,
+)
+from benchvoice.cli.printing import missing_text, tell_missing
+from benchvoice.grammar import Outline, load_pack
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
 
+if TYPE_CHECKING:
+    from benchvoice.screens.live import LiveScreen
+
 _LEAVE = frozenset({"quit", "exit", "leave"})
 _HELP = "Say or type what you find; 'quit' or Ctrl-D leaves, the clock stops and all is kept."
+
+_FREE = Outline(name="free", title="No outline: say start and what you begin on", unit="", stage=())
+"""A job without an outline: steps are what they are called, and nothing is expected."""
 
 
 def add(commands: Subcommands) -> None:
     """Tell the command line of it."""
     parser = commands.add_parser("talk", help="the same live, by voice and keyboard")
-    options.outline(parser, required=True)
+    options.outline(parser, required=False)
     options.session(parser, required=False)
     options.device(parser)
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
+    parser.add_argument("--plain", action="store_true", help="lines instead of a full screen")
     options.engine(parser)
     talking.add_options(parser)
     parser.set_defaults(run=run)
@@ -39,25 +55,32 @@ def add(commands: Subcommands) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice talk`."""
-    outline = load_outline(args.outline)
+    known = optional_outline(args)
+    outline = known or _FREE
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
-    pack = load_pack(outline)
+    own = options.own_words()
+    pack = load_pack(known, own)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
     ears = open_ears(
-        outline,
+        known,
         None if args.keyboard else args.engine,
         args.model,
+        own=own,
         attention=word,
         voice=None if args.keyboard else voice_of(args, live=True),
     )
     tell_missing(ears)
+    plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
-    with Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
-        print(_greeting(ears, outline, desk))
+    sound = nullcontext() if args.keyboard and args.say == "off" else quiet_libraries()
+    with sound, Desk.open(ears, folder, header_of(args), real_clock(), asks=True) as desk:
+        screen = None if plain else _screen(desk, ears, outline, args.job)
+        if screen is None:
+            print(_greeting(ears, outline, desk))
         bench = LiveBench(
             desk,
-            lambda item: _show(item, outline),
+            screen.show if screen else lambda item: _show(item, outline),
             None if args.keyboard else lambda: options.microphone(args.device),
             cut_settings,
             ears.denoiser,
@@ -66,14 +89,37 @@ def run(args: Namespace) -> int:
         )
         bench.start()
         try:
-            if sys.stdin.isatty():
-                _prompt(bench, desk, outline, key)
-            else:
-                _read_lines(bench)
+            _take_lines(bench, desk, outline, screen, key)
         finally:
             bench.stop()
     print(f"Kept in {folder}; see it: benchvoice show {folder}")
     return 0
+
+
+def _screen(desk: Desk, ears: Ears, outline: Outline, job: str | None) -> LiveScreen:
+    """Make the screen, with what was told before it and would be hidden by it."""
+    from benchvoice.screens.live import LiveScreen
+
+    screen = LiveScreen(desk, ears.outline or outline, job or outline.title)
+    missing = missing_text(ears)
+    if missing:
+        screen.show(Told(missing))
+    return screen
+
+
+def _take_lines(
+    bench: LiveBench, desk: Desk, outline: Outline, screen: LiveScreen | None, key: str | None
+) -> None:
+    """Put in what is typed until the user leaves."""
+    if screen is not None:
+        from benchvoice.screens.live import live_app
+
+        keys = talking.key_bindings(bench, key)
+        live_app(screen, bench, keys, lambda: talking.ear_text(bench, desk)).run()
+    elif sys.stdin.isatty():
+        _prompt(bench, desk, outline, key)
+    else:
+        _read_lines(bench)
 
 
 def _read_lines(bench: LiveBench) -> None:
@@ -122,7 +168,7 @@ def _toolbar(bench: LiveBench, desk: Desk, outline: Outline) -> str:
     ear = "keyboard only" if level is None else f"mic {_meter(level)}"
     if level is not None:
         ear += f"  {talking.ear_text(bench, desk)}"
-    return f" {clock}  {step.title if step else 'no step yet'}  {ear}"
+    return f" {clock}  {step.title if step else state.current or 'no step yet'}  {ear}"
 
 
 def _meter(level: float) -> str:

@@ -1,0 +1,59 @@
+"""`benchvoice correct`: a session put right at the desk."""
+
+from __future__ import annotations
+
+import gc
+import getpass
+import sys
+from argparse import Namespace
+from pathlib import Path
+
+from benchvoice.cli.options import Subcommands, own_words
+from benchvoice.errors import BadInput
+from benchvoice.grammar import Outline, load_outline, load_pack
+from benchvoice.session import Corrections, Header, real_clock
+
+
+def add(commands: Subcommands) -> None:
+    """Tell the command line of it."""
+    parser = commands.add_parser("correct", help="put a session right, at the keyboard")
+    parser.add_argument("session", type=Path, help="a session folder")
+    parser.add_argument("--who", help="who corrects; your login name when left out")
+    parser.set_defaults(run=run)
+
+
+def run(args: Namespace) -> int:
+    """`benchvoice correct`."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise BadInput("correct needs a terminal", mend="run it in a terminal window")
+    from benchvoice.screens.editor import Editor, Reader, editor_app
+    from benchvoice.screens.player import SpeakerPlayer
+
+    who = args.who or _login()
+    with Corrections.open(args.session, who, real_clock()) as corrections:
+        outline = _outline(corrections.session.header)
+        reader = Reader(lambda: load_pack(outline, own_words()))
+        editor = Editor(corrections, outline, reader, SpeakerPlayer())
+        gc.freeze()  # a large session is many values that never go: full collections pass them over
+        before = len(corrections.session.amendments)
+        editor_app(editor).run()
+        made = len(corrections.session.amendments) - before
+    many = "1 change" if made == 1 else f"{made} changes"
+    print(f"{many} kept in {args.session}; see it: benchvoice show {args.session}")
+    return 0
+
+
+def _outline(header: Header) -> Outline | None:
+    """The outline of the session, when it can still be found."""
+    try:
+        return load_outline(header.outline) if header.outline else None
+    except BadInput as error:
+        print(f"benchvoice: {error}; going on without steps", file=sys.stderr)
+        return None
+
+
+def _login() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError):  # a user without a name, as in some containers
+        return "unknown"

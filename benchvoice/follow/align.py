@@ -1,0 +1,232 @@
+"""Remarks aligned with the steps of an outline: as they come, and the whole job looking back."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+from benchvoice.follow import hmm, weights
+from benchvoice.follow.evidence import FEATURES, Evidence
+from benchvoice.follow.hmm import Belief, Floats, Moves
+from benchvoice.follow.likeness import stems
+from benchvoice.follow.tendency import (
+    heard,
+    move_features,
+    moves_of,
+    start_features,
+    start_of,
+    together,
+)
+from benchvoice.grammar.outline import Outline
+from benchvoice.remark import Finding
+
+CLEAR = 0.6
+"""From which chance a finding has a step of its own, apart from the rest of its remark."""
+
+_ELSEWHERE = -30.0
+"""Log likelihood of every other step where a step is known; a contradiction stays possible."""
+
+
+class Item(NamedTuple):
+    """One thing said: findings and words, or a step that is known.
+
+    `step` is the step that a command led to, or that a hand put the findings with; `finishes` is
+    the step declared done by it, `starts` tells that its step is begun (anew) by it, `leads` that
+    what follows is expected there.
+    """
+
+    findings: tuple[Finding, ...] = ()
+    heard: str = ""
+    step: str | None = None
+    finishes: str | None = None
+    starts: bool = False
+    leads: bool = False
+
+
+class Placement(NamedTuple):
+    """Where an item belongs: the likeliest step and its chance (0 to 1).
+
+    `margin` is the chance less that of `other`, the second likeliest step.  `findings` are the
+    steps of the findings, one each.
+    """
+
+    step: str
+    chance: float
+    margin: float
+    other: str | None
+    findings: tuple[str, ...] = ()
+
+
+class _Row(NamedTuple):
+    """One finding, or an item without any: what leads to it, and what speaks for each step (S)."""
+
+    moves: Moves
+    seen: Floats
+
+
+class Aligner:
+    """An outline of at least one step with the learned weights, ready to place remarks."""
+
+    def __init__(self, outline: Outline) -> None:
+        self.evidence = Evidence(outline)
+        self.ids = tuple(self.evidence.at)
+        features = move_features(outline)
+        self._between = moves_of(weights.BETWEEN, features)
+        self._within = together(len(self.ids))
+        self._told = moves_of(weights.TOLD, features)
+        self._start = start_of(weights.START, start_features(outline))
+        self._weights = np.array([weights.EVIDENCE[name] for name in FEATURES])
+        self._score = lru_cache(maxsize=4096)(self._scored)
+
+    def place_all(self, items: Sequence[Item]) -> list[Placement]:
+        """Place a whole job, each item by what came before it and after it."""
+        return self._placements(items, self._rows(items, None, ()), None)
+
+    def place_next(
+        self, belief: Belief | None, before: Item | None, item: Item, done: Collection[str] = ()
+    ) -> Placement:
+        """Place one more item by the `belief` after the one `before` it (None at the beginning)."""
+        return self._placements([item], self._rows([item], before, done), belief)[0]
+
+    def at(self, step: str) -> Belief:
+        """Give the belief of a job that is known to be at a step."""
+        known = _known(self.evidence.at[step], len(self.ids))
+        return hmm.begun(np.full(len(self.ids), 1.0 / len(self.ids)), known)
+
+    def followed(
+        self, belief: Belief | None, items: Sequence[Item], done: Collection[str] = ()
+    ) -> Belief | None:
+        """Give the belief after some more items; None when there are none at all."""
+        past = self._past(belief, self._rows(items, None, done))
+        return past[-1] if past else belief
+
+    def _placements(
+        self, items: Sequence[Item], rows: Sequence[_Row], belief: Belief | None
+    ) -> list[Placement]:
+        if not rows:
+            return []
+        past = self._past(belief, rows)
+        seen = np.array([row.seen for row in rows])
+        chances = hmm.smoothed(past, [row.moves for row in rows], seen)
+        placements, at = [], 0
+        for item in items:
+            size = len(item.findings) or 1
+            placements.append(self._placement(chances[at : at + size], len(item.findings)))
+            at += size
+        return placements
+
+    def _past(self, belief: Belief | None, rows: Sequence[_Row]) -> list[Belief]:
+        if not rows:
+            return []
+        first = []
+        if belief is None:
+            first = [hmm.begun(self._start, rows[0].seen)]
+            belief, rows = first[0], rows[1:]
+        seen = np.array([row.seen for row in rows]).reshape(len(rows), len(self.ids))
+        return [*first, *hmm.forward(belief, [row.moves for row in rows], seen)]
+
+    def _placement(self, chances: Floats, findings: int) -> Placement:
+        """Sum up the chances (findings or 1, S) of an item."""
+        all_ = chances.mean(axis=0)
+        step = int(all_.argmax())
+        own = [int(one.argmax()) if one.max() >= CLEAR else step for one in chances[:findings]]
+        here = [one for one, at in zip(chances, own or [step], strict=True) if at == step]
+        together = np.mean(here, axis=0) if here else all_
+        row = together.copy()
+        row[step] = -1.0
+        other = int(row.argmax())
+        alone = len(self.ids) == 1
+        return Placement(
+            step=self.ids[step],
+            chance=float(together[step]),
+            margin=float(together[step] - (0.0 if alone else together[other])),
+            other=None if alone else self.ids[other],
+            findings=tuple(self.ids[at] for at in own),
+        )
+
+    def _rows(
+        self, items: Sequence[Item], before: Item | None, done: Collection[str]
+    ) -> list[_Row]:
+        """Give a row for every finding, and one for every item that has none."""
+        rows = []
+        finished = {*done}
+        for item in items:
+            if item.starts and item.step:
+                finished.discard(item.step)
+            moves = self._told if before is not None and before.leads else self._between
+            if before is not None and item.step is None and not _names(item):
+                moves = self._within  # "in tray four", "two of them bent": of what was said last
+            for seen in self._seen(item, finished):
+                rows.append(_Row(moves, seen))
+                moves = self._within
+            if item.finishes:
+                finished.add(item.finishes)
+            before = item
+        return rows
+
+    def _seen(self, item: Item, finished: Collection[str]) -> list[Floats]:
+        if item.step in self.evidence.at:
+            known = _known(self.evidence.at[item.step], len(self.ids))
+            return [known] * (len(item.findings) or 1)
+        over = np.zeros(len(self.ids))
+        for step in finished:
+            if step in self.evidence.at:
+                over[self.evidence.at[step]] = weights.DONE
+        findings = item.findings or (Finding(),)
+        words = said_of(findings, item.heard)
+        return [
+            self._score(finding, said) + over for finding, said in zip(findings, words, strict=True)
+        ]
+
+    def _scored(self, finding: Finding, said: tuple[str, ...]) -> Floats:
+        return heard(self.evidence.features(finding, said) @ self._weights)
+
+
+def _names(item: Item) -> bool:
+    return any(finding.part or finding.place or finding.measure for finding in item.findings)
+
+
+def said_of(findings: Sequence[Finding], heard: str) -> list[tuple[str, ...]]:
+    """Give the stems said of each finding: all of the remark but the names of the others."""
+    said = stems(heard)
+    names = [stems(f"{finding.part or ''} {finding.place or ''}") for finding in findings]
+    return [
+        tuple(
+            stem
+            for stem in said
+            if stem in own or not any(stem in name for name in names if name is not own)
+        )
+        for own in names
+    ]
+
+
+def aligner_of(outline: Outline) -> Aligner:
+    """Give the aligner of an outline, made once."""
+    return _made(_Same(outline))
+
+
+class _Same:
+    """An outline that is only equal to itself: it cannot be hashed by what is in it."""
+
+    def __init__(self, outline: Outline) -> None:
+        self.outline = outline
+
+    def __hash__(self) -> int:
+        return id(self.outline)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.outline is self.outline
+
+
+@lru_cache(maxsize=8)
+def _made(same: _Same) -> Aligner:
+    return Aligner(same.outline)
+
+
+def _known(at: int, size: int) -> Floats:
+    known: Floats = np.full(size, _ELSEWHERE)
+    known[at] = 0.0
+    return known

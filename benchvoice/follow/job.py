@@ -1,0 +1,136 @@
+"""What is known of the job while one remark is taken in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from benchvoice.follow.counts import PUTTING, Count, tally
+from benchvoice.follow.events import State, standing
+from benchvoice.follow.ledger import ledger
+from benchvoice.follow.ledger_values import Ledger
+from benchvoice.follow.open_questions import OpenQuestion, open_questions
+from benchvoice.follow.readings import Checked, Reading, checks, readings
+from benchvoice.follow.reassembly import BackStep, reassembly
+from benchvoice.grammar.outline import Outline, Step
+from benchvoice.grammar.pack import Pack
+from benchvoice.remark import Finding
+
+_NO_OUTLINE = Outline(name="", title="", unit="", stage=())
+
+
+@dataclass(frozen=True)
+class Job:
+    """A state and the pack that it is followed with; what is made of them is made once."""
+
+    state: State
+    pack: Pack
+
+    @property
+    def outline(self) -> Outline:
+        """The outline; one without steps when there is none."""
+        return self.pack.outline or _NO_OUTLINE
+
+    @property
+    def step(self) -> Step | None:
+        """The step under way."""
+        return self.outline.by_id.get(self.state.current or "")
+
+    @cached_property
+    def said(self) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
+        """What stands, as (step id, findings)."""
+        return standing(self.state.log)
+
+    @cached_property
+    def counts(self) -> tuple[Count, ...]:
+        """What was counted against what the outline expects."""
+        return tally(self.said, self.outline)
+
+    @cached_property
+    def book(self) -> Ledger:
+        """The hardware ledger."""
+        return ledger(self.said, self.outline)
+
+    @cached_property
+    def back(self) -> tuple[BackStep, ...]:
+        """The steps of putting together."""
+        return reassembly(self.book, self.outline)
+
+    @cached_property
+    def readings(self) -> tuple[Reading, ...]:
+        """The limits and what was measured."""
+        return readings(self.said, self.outline, {unit.name: unit for unit in self.pack.unit})
+
+    @cached_property
+    def checks(self) -> tuple[Checked, ...]:
+        """The checks and what was said to them."""
+        return checks(self.said, self.outline)
+
+    @cached_property
+    def open(self) -> tuple[OpenQuestion, ...]:
+        """What is open."""
+        return open_questions(
+            self.said, self.pack, started=self.state.started, done=self.state.done
+        )
+
+    def counts_of(self, step: str | None) -> tuple[Count, ...]:
+        """Give the counts of one step."""
+        return tuple(count for count in self.counts if count.step == step)
+
+    def puts(self, step: str | None) -> bool:
+        """Whether work on a step puts parts back."""
+        kind = self.outline.kind_of.get(step or "")
+        return kind in PUTTING or (self.state.assembling and kind == "strip")
+
+    def puts_strip(self, step: str | None) -> bool:
+        """Whether a strip step is gone through backwards."""
+        return self.puts(step) and self.outline.kind_of.get(step or "") == "strip"
+
+    def is_done(self, step: str) -> bool:
+        """Whether a step is declared done, in the direction that it is gone through now."""
+        return step in (self.state.put_back if self.puts_strip(step) else self.state.done)
+
+    def is_done_back(self, step: str) -> bool:
+        """Whether a step of putting together is declared done."""
+        strips = self.outline.kind_of.get(step) == "strip"
+        return step in (self.state.put_back if strips else self.state.done)
+
+    @cached_property
+    def following(self) -> Step | None:
+        """The first step after the current one that is not done; None at the end.
+
+        When the unit is put together it is the next that something goes back
+        in; what was not taken apart is passed over.
+        """
+        state, outline = self.state, self.outline
+        if self.puts(state.current):
+            return outline.by_id.get(self.next_back(state.current) or "")
+        ids = list(outline.by_id)
+        after = ids[ids.index(state.current) + 1 :] if state.current in ids else ids
+        back = {step.id for step in self.back}
+        return next(
+            (
+                outline.by_id[step]
+                for step in after
+                if step not in state.done
+                and (not back or step in back or outline.kind_of[step] not in PUTTING)
+            ),
+            None,
+        )
+
+    def next_back(self, current: str | None) -> str | None:
+        """Give the step of putting together that comes after `current`; None at the end."""
+        ids = [step.id for step in self.back]
+        if current in ids:
+            ids = ids[ids.index(current) + 1 :]
+        elif current is not None:  # it puts back nothing that came off: go on from there
+            order = list(self.outline.by_id)
+            at = order.index(current) if current in order else -1
+            ids = [step for step in ids if step not in order or order.index(step) > at]
+        return next((step for step in ids if not self.is_done_back(step)), None)
+
+    def back_step(self, step: str | None) -> BackStep | None:
+        """Give a step as it is put together; None for one that is not, or not any more."""
+        if not self.puts(step):
+            return None
+        return next((one for one in self.back if one.id == step), None)

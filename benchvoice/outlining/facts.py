@@ -1,0 +1,66 @@
+"""What one session says about how a job is done: order, counts, minutes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from benchvoice.follow.counts import tally
+from benchvoice.grammar import Outline, Stage, Step
+from benchvoice.outlining.regroup import Group, regrouped
+from benchvoice.outlining.values import HardwareKey
+from benchvoice.session import Session, step_minutes
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts:
+    """One session: `order` are step ids as begun, `titles` what they are called.
+
+    `counts` has the numbers said of what comes off or goes on, `expected` the
+    outline's for all its hardware, `minutes` the worked minutes by step.
+    """
+
+    session: str
+    order: tuple[str, ...]
+    titles: Mapping[str, str]
+    counts: Mapping[HardwareKey, int]
+    expected: Mapping[HardwareKey, int]
+    minutes: Mapping[str, float]
+
+
+def facts_of(session: Session, outline: Outline | None) -> Facts:
+    """Read the facts of a session."""
+    placed, groups = regrouped(session, outline)
+    counts = tally(placed.findings, frame(outline, groups))
+    kinds = {group.id: group.kind for group in groups}
+    return Facts(
+        session=session.folder.name,
+        order=tuple(group.id for group in groups),
+        titles={group.id: group.name[:1].upper() + group.name[1:] for group in groups},
+        counts={
+            (count.step, count.part, count.place): count.said
+            for count in counts
+            if count.said is not None and kinds.get(count.step) in ("strip", "assemble")
+        },
+        expected={
+            (count.step, count.part, count.place): count.expected
+            for count in counts
+            if count.expected is not None
+        },
+        minutes=step_minutes(placed),
+    )
+
+
+def frame(outline: Outline | None, groups: tuple[Group, ...]) -> Outline:
+    """An outline of just the steps done, to count along."""
+    known = outline.by_id if outline else {}
+    stages = (
+        Stage(
+            id=f"s{number}",
+            title=group.name,
+            kind=group.kind,
+            step=(known.get(group.id) or Step(id=group.id, title=group.name),),
+        )
+        for number, group in enumerate(groups)
+    )
+    return Outline(name="", title="", unit="", stage=tuple(stages))

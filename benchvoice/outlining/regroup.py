@@ -1,0 +1,116 @@
+"""What was said, put under the steps that a drafted outline will have."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Container, Iterable, Mapping
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import OFF, ON
+from benchvoice.grammar import Outline
+from benchvoice.grammar.outline import StageKind
+from benchvoice.session import Entry, Session
+
+_WORK: Mapping[str, StageKind] = {
+    **dict.fromkeys(OFF, "strip"),
+    **dict.fromkeys(ON, "assemble"),
+    **dict.fromkeys(("cleaned", "lapped"), "clean"),
+    **dict.fromkeys(("measured", "inspected", "checked"), "inspect"),
+    **dict.fromkeys(("tested", "filled"), "test"),
+}
+_PLAIN = re.compile(r"[^a-z0-9]+")
+
+LOOSE = "not placed"
+"""Name of the step of what was said before any step or place was named."""
+
+
+class Group(NamedTuple):
+    """A step to be: its id, what it is called, the nature of its work, and the step it undoes."""
+
+    id: str
+    name: str
+    kind: StageKind
+    undoes: str | None = None
+
+
+def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple[Group, ...]]:
+    """Give the session with its entries under the steps to be, and these in the order begun.
+
+    A step of the outline stays what it is.  One that was only called something
+    ("start the front cover") is a step of that name; what was said without any
+    belongs to the place that it names, else to the step before it.  Where parts
+    came off and went back on under one name these are two steps.
+    """
+    known = outline.by_id if outline else {}
+    names = _named(session, set(known))
+    works: dict[str, Counter[StageKind]] = {}
+    for entry, name in zip(session.entries, names, strict=True):
+        works.setdefault(name or LOOSE, Counter()).update(_works(entry))
+    groups: dict[str, Group] = {}
+    entries = []
+    for entry, name in zip(session.entries, names, strict=True):
+        if name is None:
+            entries.append(entry)
+            continue
+        if name in known and outline is not None:
+            group = Group(name, known[name].title, outline.kind_of[name])
+        else:
+            group = _group(name, works[name], _works(entry), set(known))
+        if not entry.struck:
+            groups.setdefault(group.id, group)
+        ends = entry.finishes
+        if ends is not None and ends not in known:
+            ends = name if entry.kind == "finished" else ends
+            ends = _group(ends, works.get(ends, Counter()), (), set(known)).id
+        entries.append(replace(entry, step=group.id, finishes=ends))
+    return replace(session, entries=tuple(entries)), tuple(groups.values())
+
+
+def _named(session: Session, known: set[str]) -> list[str | None]:
+    """Name the step of each entry; None for what is of no step (questions, the clock)."""
+    names: list[str | None] = []
+    before: str | None = None
+    ended: set[str] = set()
+    for entry in session.entries:
+        name = entry.step
+        left = name in ended and name not in known and entry.kind in ("finding", "finished")
+        if entry.kind == "finding" and (name is None or left):
+            place = next((finding.place for finding in entry.findings if finding.place), None)
+            name = place or before or LOOSE
+        elif left:
+            name = before
+        if name is not None and entry.kind in ("finding", "started", "moved"):
+            before = name
+        if entry.finishes is not None and not entry.struck:
+            ended.add(entry.finishes)
+        if entry.kind in ("started", "moved") and name is not None:
+            ended.discard(name)
+        names.append(name)
+    return names
+
+
+def _works(entry: Entry) -> list[StageKind]:
+    findings = entry.findings if entry.kind == "finding" and not entry.struck else ()
+    actions = (finding.action or "" for finding in findings)
+    return [_WORK[action] for action in actions if action in _WORK]
+
+
+def _group(
+    name: str, whole: Counter[StageKind], own: Iterable[StageKind], taken: set[str]
+) -> Group:
+    """Give the group of an entry of step `name`, in which `whole` was done, and `own` by it."""
+    both = whole["strip"] > 0 and whole["assemble"] > 0
+    kind: StageKind = whole.most_common(1)[0][0] if whole else "strip"
+    if both:
+        kind = "assemble" if "assemble" in own else "strip"
+    if both and kind == "assemble":
+        return Group(_id(f"{name} on", taken), f"{name} on", kind, _id(name, taken))
+    return Group(_id(name, taken), name, kind)
+
+
+def _id(name: str, taken: Container[str]) -> str:
+    plain = _PLAIN.sub("_", name.lower()).strip("_") or "step"
+    return f"{plain}_2" if plain in taken else plain

@@ -1,0 +1,158 @@
+"""The live screen on the terminal: the bench's worker shows, the typed line puts in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from queue import SimpleQueue
+
+from prompt_toolkit.application import Application
+from prompt_toolkit.buffer import Buffer
+from prompt_toolkit.history import InMemoryHistory
+from prompt_toolkit.input import Input
+from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent, merge_key_bindings
+from prompt_toolkit.layout import (
+    BufferControl,
+    FormattedTextControl,
+    HSplit,
+    Layout,
+    VSplit,
+    Window,
+)
+from prompt_toolkit.output import Output
+
+from benchvoice.bench.desk import Desk, Recorded
+from benchvoice.bench.live import LiveBench, Told
+from benchvoice.follow import State
+from benchvoice.grammar import Outline
+from benchvoice.screens.cells import fragments
+from benchvoice.screens.live.draw import Screen, draw
+from benchvoice.screens.live.view import Ear, View
+from benchvoice.screens.style import colour_depth, colourless, screen_style
+
+LEAVE = frozenset({"quit", "exit", "leave"})
+"""What is typed to leave."""
+_PROMPT = ("class:label", " > ")
+_TICK_SECONDS = 0.25
+"""How often it is drawn for the clock and the meter."""
+
+
+class LiveScreen:
+    """The view of a desk; `show` is for the bench's worker thread, the rest for the screen's.
+
+    What the worker shows waits in a queue until the screen is drawn, so that
+    only one thread changes the view.
+    """
+
+    def __init__(self, desk: Desk, outline: Outline, job: str = "") -> None:
+        blank = View(outline=outline, state=desk.state, job=job, folder=str(desk.folder))
+        self.view = blank.standing(desk.state)
+        self._new: SimpleQueue[tuple[Recorded | Told, State]] = SimpleQueue()
+        self._desk = desk
+        self._changed: Callable[[], None] = lambda: None
+
+    def on_change(self, changed: Callable[[], None]) -> None:
+        """Call `changed` whenever there is something new to draw."""
+        self._changed = changed
+
+    def show(self, item: Recorded | Told) -> None:
+        """Take in what the bench has to show, and the state it left."""
+        self._new.put((item, self._desk.state))
+        self._changed()
+
+    def tick(self, level: float | None, ear: str) -> None:
+        """Take in what is new, and let time go by; `ear` says whether what is said counts now."""
+        while not self._new.empty():
+            item, state = self._new.get()
+            if isinstance(item, Told):
+                self.view = self.view.told(item.text)
+            else:
+                self.view = self.view.recorded(item, state)
+        ear_now = Ear(level=level, state=ear, deaf=not self._desk.listening)
+        self.view = self.view.at(self._desk.elapsed, ear_now)
+
+    def seen(self) -> None:
+        """Take away the warnings: the user saw them."""
+        self.view = self.view.acknowledged()
+
+
+def live_app(
+    screen: LiveScreen,
+    bench: LiveBench,
+    keys: KeyBindings | None = None,
+    ear: Callable[[], str] = lambda: "LISTENING",
+    *,
+    input: Input | None = None,
+    output: Output | None = None,
+) -> Application[None]:
+    """Make the application; it ends when the user leaves.
+
+    `keys` are bound besides its own; `ear` says whether what is said counts now.
+    """
+    drawn = [Screen((), ())]
+    typed = Buffer(multiline=False, history=InMemoryHistory())
+    typed.on_text_insert += lambda _: bench.typing()
+    app: Application[None] = Application(
+        layout=Layout(
+            HSplit(
+                [
+                    Window(FormattedTextControl(lambda: fragments(drawn[0].above))),
+                    VSplit(
+                        [
+                            Window(
+                                FormattedTextControl([("class:label", " > ")]), width=3, height=1
+                            ),
+                            Window(BufferControl(typed), height=1),
+                        ]
+                    ),
+                    Window(FormattedTextControl(lambda: list(drawn[0].below)), height=1),
+                ]
+            )
+        ),
+        key_bindings=merge_key_bindings([_bindings(screen, bench, typed), keys or KeyBindings()]),
+        style=screen_style(colour=not colourless()),
+        color_depth=colour_depth(colour=not colourless()),
+        full_screen=True,
+        refresh_interval=_TICK_SECONDS,
+        input=input,
+        output=output,
+    )
+
+    def redraw(app: Application[None]) -> None:
+        screen.tick(bench.level, ear())
+        size = app.output.get_size()
+        blocks = (app.output.encoding() or "").lower().replace("-", "") == "utf8"
+        drawn[0] = draw(screen.view, size.columns, size.rows, blocks=blocks)
+
+    app.before_render += redraw
+    screen.on_change(app.invalidate)
+    return app
+
+
+def _bindings(screen: LiveScreen, bench: LiveBench, typed: Buffer) -> KeyBindings:
+    bindings = KeyBindings()
+
+    @bindings.add("enter")
+    def _entered(event: KeyPressEvent) -> None:
+        text = typed.text.strip()
+        typed.reset(append_to_history=bool(text))
+        if text.lower() in LEAVE:
+            event.app.exit()
+        elif text:
+            bench.typed(text)
+        else:
+            screen.seen()
+
+    @bindings.add("c-d")
+    @bindings.add("c-c")
+    def _leave(event: KeyPressEvent) -> None:
+        event.app.exit()
+
+    @bindings.add("up")
+    def _back(event: KeyPressEvent) -> None:
+        typed.history_backward()
+
+    @bindings.add("down")
+    def _forward(event: KeyPressEvent) -> None:
+        typed.history_forward()
+
+    return bindings

@@ -1,0 +1,56 @@
+"""Clips played through a stand-in for the sounddevice module."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from benchvoice.errors import AudioError
+from benchvoice.screens.player import SpeakerPlayer
+
+DIGITS = Path(__file__).parents[1] / "recordings" / "human" / "digits.flac"
+
+
+class Sound:
+    """The three things that are used of sounddevice."""
+
+    class PortAudioError(Exception):
+        pass
+
+    def __init__(self, *, broken: bool = False) -> None:
+        self.broken = broken
+        self.calls: list[Any] = []
+
+    def stop(self) -> None:
+        self.calls.append("stop")
+
+    def play(self, samples: Any, rate: int) -> None:
+        if self.broken:
+            raise self.PortAudioError("Error querying device -1")
+        self.calls.append((len(samples), rate))
+
+
+def test_a_clip_is_played_at_its_own_rate_and_stops_the_one_before() -> None:
+    sound = Sound()
+    seconds = SpeakerPlayer(sound).play(DIGITS)
+    (stop, (count, rate)) = sound.calls
+    assert stop == "stop"
+    assert seconds == count / rate > 1
+
+
+def test_without_a_loudspeaker_it_says_so_in_a_line() -> None:
+    with pytest.raises(AudioError, match="no loudspeaker to play it; plug one in"):
+        SpeakerPlayer(Sound(broken=True)).play(DIGITS)
+
+
+def test_without_portaudio_it_says_so_and_the_module_is_not_needed_before(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "sounddevice", None)
+    player = SpeakerPlayer()
+    player.stop()
+    with pytest.raises(AudioError, match="cannot be played here"):
+        player.play(DIGITS)

@@ -1,0 +1,75 @@
+"""A session looked back on.  What belongs where is common practice, no source."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from msgspec.structs import replace
+
+from benchvoice.follow import State, advance
+from benchvoice.grammar import load_outline, load_pack
+from benchvoice.language import Parser
+from benchvoice.session import (
+    Header,
+    Journal,
+    ScriptedClock,
+    Session,
+    labour,
+    placed,
+    read_session,
+)
+
+PACK = load_pack(load_outline("reversing_gearbox"))
+PARSER = Parser(PACK)
+UNCLEAR_AT_FIRST = (
+    "six cap screws off the coupling",
+    "sealing washers are in jar two",
+    "take a photo",
+    "two banjo bolts off the oil cooler",
+)
+
+
+def said(folder: Path, *texts: str) -> Session:
+    """Say one thing a minute into a journal, and read it back."""
+    scripted = ScriptedClock(datetime(2026, 3, 2, 8, 0, tzinfo=UTC))
+    state = State()
+    with Journal.create(folder, Header(outline="reversing_gearbox"), scripted.clock) as journal:
+        for text in texts:
+            scripted.advance(60.0)
+            state, event = advance(state, PARSER.parse(text), PACK, journal.elapsed())
+            journal.append_event(event)
+    return read_session(folder)
+
+
+def test_what_was_said_later_decides_and_is_marked(tmp_path: Path) -> None:
+    session = said(tmp_path, *UNCLEAR_AT_FIRST)
+    journal = (tmp_path / "session.jsonl").read_bytes()
+    assert session.entries[1].step == session.entries[2].step == "drain"
+    now = placed(session, PACK.outline)
+    assert [entry.step for entry in now.entries[1:]] == ["cooler_lines"] * 3
+    assert [entry.placed_from for entry in now.entries] == [None, "drain", "drain", None]
+    assert labour(now).steps == {"coupling": 1.0, "cooler_lines": 3.0}
+    assert (tmp_path / "session.jsonl").read_bytes() == journal
+
+
+def test_hand_corrections_and_commands_stay(tmp_path: Path) -> None:
+    session = said(tmp_path, *UNCLEAR_AT_FIRST)
+    by_hand = tuple(replace(entry, corrected=entry.seq == 2) for entry in session.entries)
+    now = placed(replace(session, entries=by_hand), PACK.outline)
+    assert now.entries[1] == by_hand[1]
+    told = said(tmp_path / "told", "start the oil drain", *UNCLEAR_AT_FIRST[1:2])
+    assert [entry.step for entry in placed(told, PACK.outline).entries] == ["drain"] * 2
+
+
+@pytest.mark.parametrize("outline", [None, load_outline("worm_reducer")], ids=["none", "another"])
+def test_without_its_outline_a_session_is_as_it_was(tmp_path: Path, outline: object) -> None:
+    session = said(tmp_path, *UNCLEAR_AT_FIRST)
+    assert placed(session, outline) is session  # type: ignore[arg-type]
+
+
+def test_struck_and_empty_sessions(tmp_path: Path) -> None:
+    session = said(tmp_path, "eight bolts off the side cover", "strike that")
+    assert placed(session, PACK.outline).standing[0].kind == "struck"
+    assert placed(said(tmp_path / "none"), PACK.outline).entries == ()
