@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 from argparse import Namespace
-from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -13,10 +12,10 @@ from benchvoice.cli.output import put_out
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline
 from benchvoice.pricing import (
-    AddedLabour,
     PriceList,
     Terms,
     chart_svg,
+    labour_found,
     load_priced,
     load_prices,
     load_terms,
@@ -83,17 +82,18 @@ def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
     return 0
 
 
-def supplement(args: Namespace, outline: Outline, labour: Sequence[AddedLabour] = ()) -> int:
-    """Revise a kept quote by the findings of a teardown; `labour` is what they bring in time."""
+def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
+    """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
+    session = placed(read_session(args.parts), outline)
     found = revise(
         load_priced(args.revise),
-        needs(outline, placed(read_session(args.parts), outline)),
+        needs(outline, session),
         _terms(args),
         on=args.on or date.today(),
         prices=_prices(args),
-        labour=labour,
+        labour=labour_found(session, quote.adders),
     )
     if args.format == "csv":
         raise BadInput("a supplement has no CSV", mend="take text, html or json")

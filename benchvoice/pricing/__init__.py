@@ -1,6 +1,7 @@
 """A labour quote priced: the shop's terms, parts, taxes, and the supplement after opening."""
 
 from benchvoice.pricing.chart import chart_svg
+from benchvoice.pricing.labour_found import labour_found
 from benchvoice.pricing.needs import needs
 from benchvoice.pricing.page import priced_html, supplement_html
 from benchvoice.pricing.price import price_quote
@@ -19,6 +20,7 @@ __all__ = [
     "Supplement",
     "Terms",
     "chart_svg",
+    "labour_found",
     "load_priced",
     "load_prices",
     "load_terms",

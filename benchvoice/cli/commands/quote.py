@@ -71,7 +71,8 @@ def run(args: Namespace) -> int:
     index = Index(index_path())
     times = past_times(args.session, outline, index)
     if args.revise is not None:
-        return supplement(args, outline)
+        made = _forecast(args, outline, times, index)
+        return supplement(args, outline, quote_of(made))
     if args.backtest:
         tried = backtest(outline, times, forward=args.forward, half_life=args.half_life)
         print(backtest_text(tried), end="")
