@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from benchvoice.cli import main
+from benchvoice.cli.arguments import COMMANDS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -80,3 +81,19 @@ def test_quote(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPat
     assert [words(line) for line in shown if line not in ("", "...")] == [
         words(line) for line in got if line and words(line) in map(words, shown)
     ][: len(shown)]
+
+
+def test_every_command_and_option_that_it_names_is_there(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    helps = ""
+    for command in (*COMMANDS, "words add", "outline draft"):
+        with pytest.raises(SystemExit):
+            main([*command.split(), "--help"])
+        helps += capsys.readouterr().out
+    named = set(re.findall(r"`?benchvoice ([a-z][a-z-]+)\b", README.split("## Two commands")[1]))
+    assert {name for name in named if f"`benchvoice {name}" in README} <= set(COMMANDS)
+    pages = re.sub(r"^    .*$", "", README, flags=re.M)
+    options = set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", pages))
+    assert options <= set(re.findall(r"--[a-z][a-z-]+", helps)), options
+    assert len(options) > 10
