@@ -29,7 +29,7 @@ import numpy.typing as npt
 from benchvoice.hearing.acoustic import AcousticModel, Floats
 
 PRIOR = 200.0
-"""How many expected frames the identity counts as; chosen on synthetic voices."""
+"""How many expected frames the identity counts as; set by hand."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,6 +9,7 @@ continuous speech recognition", 2001, on rejecting by competing words).
 
 from __future__ import annotations
 
+import heapq
 import math
 import re
 from collections.abc import Callable, Collection, Iterator, Sequence
@@ -41,15 +42,15 @@ def ordinary_talk(own: Collection[str], folder: Path) -> Talk:
     )
     words = [(word, share) for share, word in every if word not in own and share > 0][:_WORDS]
     common = [(word, share) for share, word in every[:_PAIR_WORDS]]
-    pairs = [
-        ((first, second), share * chance(second, first))
+    pairs = (
+        (-share * chance(second, first), (first, second))
         for first, share in common
         for second, _ in common
         if first not in own or second not in own
-    ]
-    pairs = sorted(pairs, key=lambda pair: (-pair[1], pair[0]))[:_PAIRS]
+    )
+    likely = heapq.nsmallest(_PAIRS, pairs)
     yield from _weighted([((word,), share) for word, share in words], WORD_SHARE)
-    yield from _weighted(pairs, PAIR_SHARE)
+    yield from _weighted([(pair, -share) for share, pair in likely], PAIR_SHARE)
 
 
 def _weighted(said: Sequence[tuple[tuple[str, ...], float]], total: float) -> Talk:

@@ -5,7 +5,7 @@
 Each voice reads the sentences that `benchvoice enrol` would show, and then
 other sentences of the grammar, all over white noise at -66 dBFS; the engine
 hears those as at the bench, without and with the transform.  The prior of the
-transform was chosen on the voices awb, kal16 and rms.
+transform was set by hand.
 """
 
 from __future__ import annotations

@@ -85,7 +85,7 @@ class Bench:
 
     def __init__(self, pack: Pack, denoiser: Denoiser | None) -> None:
         # taught as benchvoice.bench.ears does
-        said = [(one.words, one.weight * 0.4) for one in sentences(pack, count=60_000)]
+        said = [(one.words, one.weight * 0.5) for one in sentences(pack, count=60_000)]
         self.pack, self.denoiser = pack, denoiser
         self.engine: Engine = build_pocketsphinx(said, pack.pronounce, CACHE, denoiser)
         self._parser = Parser(pack)
