@@ -59,10 +59,11 @@ def open_questions(
     reached = _reached(outline, started)
     units = {unit.name: unit for unit in pack.unit}
     sound = {condition.name for condition in pack.condition if condition.sound}
+    fluids = {part.name for part in pack.part if part.kind == "fluid"}
     found = [
         *_counts(groups, outline, done),
         *_kept(book, done),
-        *undecided(book, sound),
+        *undecided(book, sound, fluids),
         *_limits(groups, outline, units, reached),
         *_checks(groups, outline, reached),
         *_out(book, outline, reached),
@@ -71,10 +72,15 @@ def open_questions(
     return tuple(sorted(found, key=lambda one: order.get(one.step, len(order))))
 
 
-def undecided(book: Ledger, sound: Collection[str]) -> Iterator[OpenQuestion]:
-    """Yield the parts nobody has decided on; `sound` are the names of the good conditions."""
+def undecided(
+    book: Ledger, sound: Collection[str], fluids: Collection[str] = ()
+) -> Iterator[OpenQuestion]:
+    """Yield the parts nobody has decided on; `sound` are the names of the good conditions.
+
+    Dirty oil is drained and gone: of `fluids` only what was put off is open.
+    """
     for line in book.lines:
-        text = _undecided(line, sound)
+        text = _undecided(line, sound, fluids)
         if text:
             yield OpenQuestion(kind="undecided", step=line.step, text=text)
 
@@ -92,7 +98,7 @@ def out_of_limit(reading: Reading, said: Iterable[tuple[str | None, Iterable[Fin
     )
 
 
-def _undecided(line: LedgerLine, sound: Collection[str]) -> str | None:
+def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]) -> str | None:
     if line.disposition not in (None, "decide"):
         return None
     wrong = [said for said in line.conditions if said not in sound and not _negated(said)]
@@ -101,7 +107,7 @@ def _undecided(line: LedgerLine, sound: Collection[str]) -> str | None:
         return about + ", ".join([*wrong, "to be decided"])
     if line.always_replace:
         return None
-    if wrong:
+    if wrong and line.part not in fluids:
         return about + f"{', '.join(wrong)}, not said what shall happen to it"
     if line.inspect is not None and line.came_off and not line.conditions:
         return about + f"not looked at ({line.inspect})"

@@ -15,6 +15,7 @@ from benchvoice.errors import BadInput
 from benchvoice.pricing.supplement import Supplement
 from benchvoice.pricing.values import PricedQuote, described
 from benchvoice.pricing.words import why_text
+from benchvoice.sheets.render.csv import safe_cell
 
 SCHEMA = 1
 COLUMNS = ("group", "what", "quantity", "unit", "each", "money", "why")
@@ -54,7 +55,7 @@ def priced_csv(quote: PricedQuote) -> str:
     writer = csv.writer(file)
     writer.writerow(COLUMNS)
     for row in _rows(quote):
-        writer.writerow([_harmless(cell) for cell in row])
+        writer.writerow([safe_cell(cell) for cell in row])
     return file.getvalue()
 
 
@@ -77,8 +78,3 @@ def _rows(quote: PricedQuote) -> Iterator[tuple[str, ...]]:
 
 def _text(value: Decimal | None) -> str:
     return "" if value is None else str(value)
-
-
-def _harmless(cell: str) -> str:
-    """Keep a spreadsheet from reading a cell as a formula (OWASP, CSV injection)."""
-    return f"'{cell}" if cell[:1] in tuple("=+-@\t\r") and cell else cell

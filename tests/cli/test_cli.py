@@ -243,6 +243,20 @@ def test_words_of_the_users_own_are_added_understood_listed_and_removed(
     assert run(capsys, "words", "remove", "trunnion nut")[0] == 2
 
 
+def test_the_hint_names_the_word_that_was_guessed_and_works(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(
+        "benchvoice.cli.commands.words.find_guesser", lambda: lambda word: ("T R AH N Y AH N",)
+    )
+    code, out, _ = run(capsys, "words", "add", "trunnion nut", "--kind", "fastener")
+    assert code == 0
+    (hint,) = (line for line in out.splitlines() if "wrong?" in line)
+    assert hint.strip() == ('wrong? benchvoice words add "trunnion" --sounds "..." puts it right')
+    given = ("words", "add", "trunnion", "--sounds", "T R AH N IY AH N")
+    assert run(capsys, *given)[0] == 0
+
+
 @pytest.mark.parametrize(
     ("options", "error"),
     [

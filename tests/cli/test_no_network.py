@@ -67,12 +67,29 @@ def test_reading_commands_open_no_socket(job: Path) -> None:
     assert done.returncode == 0, done.stderr
 
 
+def test_sheets_outlines_words_and_learning_open_no_socket(job: Path, tmp_path: Path) -> None:
+    page = tmp_path / "teardown.html"
+    done = guarded(
+        ("sheet", job, "--kind", "teardown", "--out", page),
+        ("sheet", job, "--kind", "parts", "--format", "csv"),
+        ("outline", "check", "reversing_gearbox"),
+        ("outline", "draft", job),
+        ("words", "list"),
+        ("learn", job, "--list"),
+    )
+    assert done.returncode == 0, done.stderr
+    assert page.exists()
+
+
 @pytest.mark.slow
 def test_replay_and_quote_open_no_socket(tmp_path: Path) -> None:
     outline = ("--outline", "reversing_gearbox")
+    terms, past = tmp_path / "terms.toml", ROOT / "demo_sessions" / "history"
+    terms.write_text('rate = "95"\ncurrency = "EUR"\n', encoding="utf-8")
     audio = ROOT / "tests" / "recordings" / "bench_flite.flac"
     done = guarded(
         ("replay", audio, *outline, "--session", tmp_path / "job", "--engine", "pocketsphinx"),
-        ("quote", *outline, ROOT / "demo_sessions" / "history", "--rate", "95"),
+        ("quote", *outline, past, "--rate", "95"),
+        ("quote", *outline, past, "--terms", terms, "--format", "html"),
     )
     assert done.returncode == 0, done.stderr

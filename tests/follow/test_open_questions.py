@@ -33,6 +33,14 @@ def test_a_damaged_part_is_open_until_it_is_decided_on() -> None:
     assert texts(later, "undecided") == ["1 spool: scored, to be decided"]
 
 
+def test_a_fluid_is_no_part_to_decide_on_unless_somebody_put_it_off() -> None:
+    """That drained oil is never put back as it was is common practice, no source."""
+    state = told("start the oil drain", "oil is dirty and contaminated")
+    assert texts(state, "undecided") == []
+    (text,) = texts(told("decide later on the oil", state=state), "undecided")
+    assert text.endswith("to be decided")
+
+
 @pytest.mark.parametrize("condition", ["good", "not cracked", "within spec"])
 def test_a_sound_part_is_decided(condition: str) -> None:
     assert texts(told(f"spool is {condition}"), "undecided") == []

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from benchvoice.cli import options
 from benchvoice.cli.options import Subcommands, session_outline, terminal_width
+from benchvoice.cli.output import write_whole
 from benchvoice.errors import BadInput
 from benchvoice.grammar import load_pack
 from benchvoice.session import JOURNAL_NAME, Session, placed, read_session
@@ -77,11 +78,4 @@ def _write(path: Path, text: str, session: Session, encoding: str) -> None:
     target = path.resolve()
     if target == home / JOURNAL_NAME or target.is_relative_to(home / "clips"):
         raise BadInput("is part of the session itself", mend="give another file", file=path)
-    try:
-        # an open file of its own, so that CSV keeps its line ends on every system
-        with path.open("w", encoding=encoding, newline="") as file:
-            file.write(text)
-    except OSError as error:
-        raise BadInput(
-            f"cannot be written ({error.strerror})", mend="give another --out", file=path
-        ) from None
+    write_whole(text, path, encoding)

@@ -92,8 +92,8 @@ def _add(args: Namespace) -> int:
         if near:
             print(f'  it sounds much like "{near}", and may be heard for it')
     guesses = [one for one in found if one.is_guess]
-    if guesses:
-        print(f'  wrong? benchvoice words add "{name}" --sounds "..." puts it right')
+    for one in guesses:  # sounds are of one word, also where a phrase was added
+        print(f'  wrong? benchvoice words add "{one.word}" --sounds "..." puts it right')
     if not args.quiet and sys.stdout.isatty():
         _say(found)
     return 0

@@ -37,11 +37,12 @@ def csv_of(sheet: Sheet) -> str:
     writer.writerow([*_HEAD, *names])
     head = _head(sheet.head)
     for row in rows:
-        writer.writerow([_safe(cell) for cell in (*head, *row)])
+        writer.writerow([safe_cell(cell) for cell in (*head, *row)])
     return out.getvalue()
 
 
-def _safe(cell: Cell) -> str | int | float:
+def safe_cell(cell: Cell) -> str | int | float:
+    """Keep a spreadsheet from reading a cell as a formula; nothing is an empty cell."""
     if isinstance(cell, str):
         return f"'{cell}" if cell.lstrip(" ").startswith(_FORMULA) else cell
     return "" if cell is None else cell
