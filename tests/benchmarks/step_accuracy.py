@@ -156,7 +156,7 @@ def _item(line: Line) -> Item:
     if line.told is None:
         return Item(line.remark.findings, line.say)
     ends = line.told if line.finished else None
-    return Item(step=line.told, finishes=ends, starts=not line.finished)
+    return Item(step=line.told, finishes=ends, starts=not line.finished, leads=not line.finished)
 
 
 def script(bench: Bench) -> None:
