@@ -5,7 +5,8 @@ probability given all that was said (conditional likelihood with hidden states, 
 conditional random fields that follow Lafferty, McCallum and Pereira, ICML 2001), with a Gaussian
 prior.  Development sessions are of the reversing gearbox only.
 
-python tests/benchmarks/step_weights.py [--sessions 40] [--seed 1] > benchvoice/follow/weights.py
+One run from nothing, which takes about a minute; write beside and move, as the module is imported:
+python tests/benchmarks/step_weights.py [--seeds 1 2 3] [--sessions 10] [--rounds 55] > new.py
 """
 
 from __future__ import annotations
@@ -344,17 +345,18 @@ def as_module(named: Weights) -> str:
 def main(argv: Sequence[str] | None = None) -> int:
     """Print the module; gives 0."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
-    parser.add_argument("--sessions", type=int, default=25)
-    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--sessions", type=int, default=10, help="of each seed")
+    parser.add_argument("--seeds", type=int, nargs="+", default=[1, 2, 3])
     parser.add_argument("--rounds", type=int, default=55)
     args = parser.parse_args(argv)
-    bench = Bench("reversing_gearbox", args.seed)
-    evidence = Evidence(bench.outline)
+    benches = [Bench("reversing_gearbox", seed) for seed in args.seeds]
+    evidence = Evidence(benches[0].outline)
     sessions = [
         taught(bench.session(*DEVELOPMENT[at % len(DEVELOPMENT)]), evidence)
+        for bench in benches
         for at in range(args.sessions)
     ]
-    learner = Learner(bench, sessions)
+    learner = Learner(benches[0], sessions)
     options = {"maxiter": args.rounds}
     found = minimize(learner.loss, learner.begin(), jac=True, method="L-BFGS-B", options=options)
     print(as_module(learner.weights(found.x)), end="")

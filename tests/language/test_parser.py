@@ -219,3 +219,11 @@ def test_work_grows_no_faster_than_the_text(word: str) -> None:
     text = f"{word} " * (10_000 // (len(word) + 1))
     assert calls(text * 2) <= 2.2 * calls(text) + 100
     assert calls(text) < 100 * len(text)
+
+
+def test_a_size_that_cannot_be_read_is_left_unread_and_the_rest_kept() -> None:
+    """Tenths of an inch and a thread that is none once made the parser fail."""
+    remark = parse("six hex cap screws five tenths inch eighteen by one inch")
+    (finding,) = remark.findings
+    assert (finding.part, finding.count, finding.size) == ("cap screw", 6, None)
+    assert remark.unparsed == ("five tenths inch eighteen by one inch",)
