@@ -30,18 +30,12 @@ _SPEED = 1.06
 cost as much time again and mended nothing more."""
 
 
-EVEN = 0.6
-"""Below this average the two hearings did not agree: a third, a little faster, decides.
-Mended both remarks of tests/recordings that the cheaper decoder had lost."""
-_THIRD_SPEED = 1.03
-
-
 def listen_again(
     samples: Samples,
     hear: Callable[[Samples], Heard],
     hopeless: Callable[[Heard], bool] = lambda _: False,
 ) -> Heard:
-    """Hear once, and when that is not clear also a faster copy, and a third when they differ.
+    """Hear once, and when that is not clear also a faster copy.
 
     What is `hopeless` the first time, or long, is not worth the time.
     """
@@ -50,12 +44,7 @@ def listen_again(
         return first
     if samples.size > LONGEST * SAMPLE_RATE:
         return first
-    heards = [first, hear(_faster(samples, _SPEED))]
-    most = len(first.hypotheses)
-    both = pool(heards, most)
-    if both.confidence >= EVEN or hopeless(both):
-        return both
-    return pool([*heards, hear(_faster(samples, _THIRD_SPEED))], most)
+    return pool([first, hear(_faster(samples))], len(first.hypotheses))
 
 
 def pool(heards: Sequence[Heard], most: int = MAX_HYPOTHESES) -> Heard:
@@ -74,7 +63,7 @@ def pool(heards: Sequence[Heard], most: int = MAX_HYPOTHESES) -> Heard:
     return best_first(guesses, most)
 
 
-def _faster(samples: Samples, speed: float) -> Samples:
-    sound = soxr.resample(samples.astype(np.float32), SAMPLE_RATE * speed, SAMPLE_RATE)
+def _faster(samples: Samples) -> Samples:
+    sound = soxr.resample(samples.astype(np.float32), SAMPLE_RATE * _SPEED, SAMPLE_RATE)
     faster: Samples = np.clip(sound, -32768, 32767).astype(np.int16)
     return faster
