@@ -1,4 +1,8 @@
-"""In CI nothing may skip for want of a system part or the speech extra (BENCHVOICE_NO_SKIPS=1)."""
+"""In CI nothing may skip for want of a system part or the speech extra (BENCHVOICE_NO_SKIPS=1).
+
+There the generated examples are the same each time, so that a change is judged by itself; elsewhere
+they are new with each run.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +11,12 @@ from collections.abc import Generator
 from pathlib import Path
 from typing import Any
 
+import hypothesis
 import pytest
+
+hypothesis.settings.register_profile("same", derandomize=True)
+if os.environ.get("BENCHVOICE_NO_SKIPS"):
+    hypothesis.settings.load_profile("same")
 
 
 @pytest.hookimpl(wrapper=True)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from benchvoice.remark import Frozen
 from benchvoice.session import records
@@ -36,7 +38,7 @@ def repair(folder: Path | str, *, sync: Sync = os.fsync) -> Mended | None:
     outside = {entry.seq for entry in session.recorded if entry.clip is None}
     left_out = tuple(sorted({fault.line for fault in session.damage if not fault.used}))
     kept = [
-        {**record, "clip": None} if "clip" in record and record.get("seq") in outside else record
+        {**record, "clip": None} if "clip" in record and _number(record) in outside else record
         for line, record in lines.records
         if line not in left_out and "schema" not in record
     ]
@@ -64,3 +66,9 @@ def _write(path: Path, content: bytes, sync: Sync) -> None:
         part.rename(path)
     finally:
         part.unlink(missing_ok=True)
+
+
+def _number(record: Mapping[str, Any]) -> int | None:
+    """Give the sequence number of a record; a damaged one may have anything in its place."""
+    seq = record.get("seq")
+    return seq if isinstance(seq, int) else None

@@ -26,6 +26,7 @@ from benchvoice.session import (
     inspect,
     labour,
     read_session,
+    records,
     repair,
 )
 from benchvoice.session.lines import one_line
@@ -236,3 +237,14 @@ def test_a_whole_folder_of_sessions_is_checked(
     assert [json.loads(line)["whole"] for line in capsys.readouterr().out.splitlines()] == [
         True
     ] * 2
+
+
+def test_a_record_of_a_later_kind_is_kept_whatever_its_number(tmp_path: Path) -> None:
+    later = {"record": "of a later version", "seq": {"a": [1]}, "clip": None}
+    lines = [records.schema_record(), {"record": "header", "job": "7"}, later]
+    whole = b"".join(one_line(line, n) for n, line in enumerate(lines, start=1))
+    (tmp_path / JOURNAL_NAME).write_bytes(whole + b"{torn\n")
+    mended = repair(tmp_path)
+    assert mended is not None
+    assert mended.left_out == (4,)
+    assert b"of a later version" in mended.journal.read_bytes()
