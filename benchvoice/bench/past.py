@@ -12,6 +12,7 @@ from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.quoting import SessionTimes
 from benchvoice.session import JOURNAL_NAME, Session, find_sessions, labour, placed, read_session
+from benchvoice.session.conditions import conditions_found
 
 
 def past_times(
@@ -79,13 +80,8 @@ def times_of(session: Session) -> SessionTimes:
 def _conditions(session: Session) -> dict[str, tuple[str, ...]]:
     """Give the conditions found by step, with their part: "seized bolt"."""
     found: dict[str, dict[str, None]] = {}
-    for entry in session.standing:
-        if entry.kind == "finding" and entry.step is not None:
-            for finding in entry.findings:
-                for condition in finding.conditions or (finding.condition,):
-                    if condition:
-                        name = " ".join(filter(None, (condition, finding.part)))
-                        found.setdefault(entry.step, {})[name] = None
+    for step, condition, _ in conditions_found(session):
+        found.setdefault(step, {})[condition] = None
     return {step: tuple(names) for step, names in found.items()}
 
 

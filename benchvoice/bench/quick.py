@@ -28,6 +28,7 @@ class _Found(msgspec.Struct, gc=False):
     part: str | None = None
     condition: str | None = None
     conditions: tuple[str, ...] = ()
+    own_step: str | None = None
 
 
 class _Guess(msgspec.Struct, gc=False):
@@ -138,7 +139,12 @@ def _entry(line: _Line, said: _Said) -> Entry:
     findings: tuple[Finding, ...] = ()
     if said.findings:
         findings = tuple(
-            Finding(part=one.part, condition=one.condition, conditions=one.conditions)
+            Finding(
+                part=one.part,
+                condition=one.condition,
+                conditions=one.conditions,
+                own_step=one.own_step,
+            )
             for one in said.findings
             if one.condition
         )

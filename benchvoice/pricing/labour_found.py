@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from decimal import Decimal
 
 from benchvoice.pricing.supplement import AddedLabour
 from benchvoice.quoting.quote import Adder
+from benchvoice.session.conditions import conditions_found
 from benchvoice.session.values import Entry, Session
 
 _TENTH = Decimal("0.1")
@@ -21,10 +22,10 @@ def labour_found(session: Session, adders: Iterable[Adder]) -> tuple[AddedLabour
     """
     known = {(adder.step, adder.condition): adder for adder in adders if adder.minutes > 0}
     seen: dict[tuple[str, str], AddedLabour] = {}
-    for key, entry in _conditions(session):
-        adder = known.get(key)
-        if adder is not None and key not in seen:
-            seen[key] = _added(adder, entry)
+    for step, condition, entry in conditions_found(session):
+        adder = known.get((step, condition))
+        if adder is not None and (step, condition) not in seen:
+            seen[step, condition] = _added(adder, entry)
     return tuple(one for one in seen.values() if one.minutes > 0)
 
 
@@ -41,13 +42,3 @@ def _added(adder: Adder, entry: Entry) -> AddedLabour:
         entry=entry.seq,
         clip=entry.clip,
     )
-
-
-def _conditions(session: Session) -> Iterator[tuple[tuple[str, str], Entry]]:
-    """Yield (step id, "seized bolt") and the entry that says so."""
-    for entry in session.standing:
-        for finding in entry.findings if entry.kind == "finding" else ():
-            step = finding.own_step or entry.step
-            for condition in finding.conditions or (finding.condition,):
-                if condition and step:
-                    yield (step, " ".join(filter(None, (condition, finding.part)))), entry
