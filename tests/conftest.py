@@ -35,3 +35,26 @@ def pytest_runtest_makereport(
 def engine_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A cache of language models for all tests: one takes long to make and is always the same."""
     return tmp_path_factory.mktemp("engines")
+
+
+_GUARD = """import os, sys
+def guard(name, args):
+    inside = name == "socket.__new__" and args[1] == 1  # AF_UNIX: never leaves the machine
+    if name.startswith("socket.") and not inside:
+        os.write(2, f"NETWORK {name} {args}\\n".encode())
+        os._exit(99)
+sys.addaudithook(guard)
+"""
+
+
+@pytest.fixture(scope="session")
+def no_network(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """What the environment of a Python process has besides, so that it ends at the first socket.
+
+    The interpreter itself is the reference: an audit hook (PEP 578) sees each socket that Python
+    code opens or connects, and each name that is looked up.  Sockets within the machine (AF_UNIX),
+    with which Python's event loop wakes itself, are let through.
+    """
+    folder = tmp_path_factory.mktemp("guard")
+    (folder / "sitecustomize.py").write_text(_GUARD, encoding="utf-8")
+    return {"PYTHONPATH": os.pathsep.join((str(folder), str(Path(__file__).parents[1])))}

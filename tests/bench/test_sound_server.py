@@ -63,7 +63,7 @@ def until(true: Callable[[], bool], what: str) -> None:
 
 
 @pytest.fixture
-def room(tmp_path: Path, engine_cache: Path) -> Iterator[Room]:
+def room(tmp_path: Path, engine_cache: Path, no_network: dict[str, str]) -> Iterator[Room]:
     missing = [
         name for name in ("pulseaudio", "pactl", "paplay", "parec") if not shutil.which(name)
     ]
@@ -86,7 +86,7 @@ def room(tmp_path: Path, engine_cache: Path) -> Iterator[Room]:
         "PULSE_SERVER": f"unix:{socket}",
         "ALSA_CONFIG_PATH": str(tmp_path / "asound.conf"),
     }
-    made = Room(tmp_path, os.environ | own)
+    made = Room(tmp_path, os.environ | own | no_network)  # listening and talking go nowhere else
     server = made.start(
         *("pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1"),
         *("-L", f"module-native-protocol-unix socket={socket} auth-anonymous=1"),
