@@ -16,6 +16,7 @@ from benchvoice.follow.events import (
     State,
     StepEvent,
     by_step,
+    with_entries,
     with_log,
 )
 from benchvoice.follow.guess import guess_step
@@ -66,7 +67,7 @@ def restore(log: Iterable[LogEntry], seq: int) -> State:
 
     The clock is running, as a new sitting has begun.
     """
-    return with_log(State(seq=seq), tuple(log))
+    return with_log(State(seq=seq), log)
 
 
 def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[State, StepEvent]:
@@ -82,20 +83,6 @@ def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[Sta
         amends=change.amends,
         finishes=change.finishes,
     )
-    log = state.log if change.log is None else change.log
-    if change.kind in STRIKABLE:
-        findings = remark.findings if change.kind == "finding" else ()
-        log = (
-            *log,
-            LogEntry(
-                seq=event.seq,
-                kind=event.kind,
-                step=event.step,
-                findings=findings,
-                finishes=event.finishes,
-                heard=remark.heard,
-            ),
-        )
     running = state.running if change.running is None else change.running
     asking = state.asking if change.kind in _LEAVE_A_QUESTION_OPEN else None
     now = replace(
@@ -106,7 +93,20 @@ def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[Sta
         asking=asking,
         held=_held(state, change),
     )
-    return with_log(now, log), event
+    if change.log is not None:
+        now = with_log(now, change.log)
+    return (with_entries(now, [_entry(event)]) if event.kind in STRIKABLE else now), event
+
+
+def _entry(event: StepEvent) -> LogEntry:
+    return LogEntry(
+        seq=event.seq,
+        kind=event.kind,
+        step=event.step,
+        findings=event.remark.findings if event.kind == "finding" else (),
+        finishes=event.finishes,
+        heard=event.remark.heard,
+    )
 
 
 def _held(state: State, change: Change) -> str | None:
@@ -120,7 +120,13 @@ def _find(job: Job, remark: Remark) -> Change:
     state, outline = job.state, job.outline
     step_id = remark.step.id if remark.step else state.current
     step = outline.by_id.get(step_id or "")
-    entry = LogEntry(seq=state.seq + 1, kind="finding", step=step_id, findings=remark.findings)
+    entry = LogEntry(
+        seq=state.seq + 1,
+        kind="finding",
+        step=step_id,
+        findings=remark.findings,
+        heard=remark.heard,
+    )
     now = Job(replace(state, log=(*state.log, entry)), job.pack)
     warnings = list(_count_warnings(now, remark, step_id))
     units = {unit.name: unit for unit in job.pack.unit}
