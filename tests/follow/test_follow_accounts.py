@@ -13,7 +13,7 @@ from unittest.mock import patch
 
 import pytest
 from follow_help import BARE, pack_of, parser_of, script, tell
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
@@ -143,7 +143,7 @@ def findings(outline: str, steps: tuple[str, ...]) -> st.SearchStrategy[Finding]
     known = outline_of(outline)
     listed = [(item.part, item.place) for at in steps for item in known.by_id[at].hardware]
     listed += [(part, None) for part, _ in listed]
-    loose = [("bolt", None), ("spacer", "cover"), ("spacer", None), (None, "front cover")]
+    loose = [("bolt", None), ("spacer", None), ("clip", None), ("clip", "cover"), (None, "front")]
     named = st.sampled_from((*listed, *listed, *loose))
 
     def seldom(*values: object) -> st.SearchStrategy[object]:
@@ -183,10 +183,11 @@ def findings(outline: str, steps: tuple[str, ...]) -> st.SearchStrategy[Finding]
 
 @st.composite
 def steps_of(draw: st.DrawFn, outline: Outline) -> tuple[str, ...]:
-    """Some steps, and one that puts together with what goes back in it."""
+    """Some steps (often one with builds), and one that puts together with what goes back in it."""
     ids = [*outline.by_id]
     putting = [step for step in outline.steps() if step.puts_back]
-    steps = draw(st.lists(st.sampled_from(ids), min_size=1, max_size=2))
+    builds = [step.id for step in outline.steps() if any(item.build for item in step.hardware)]
+    steps = draw(st.lists(st.sampled_from((*ids, *builds * 10)), min_size=1, max_size=2))
     if putting:
         back = draw(st.sampled_from(putting))
         steps += [back.id, *back.puts_back]
@@ -227,8 +228,36 @@ def changed(log: tuple[LogEntry, ...], edit: Edit, seq: int) -> tuple[LogEntry, 
     return (*log[:at], new, *log[at + 1 :])
 
 
+def say(step: str, part: str, action: str | None = None, **more: Any) -> Edit:
+    return Edit("say", step, (Finding(part=part, action=action, **more),))
+
+
+SHARED_OUT = [
+    say("forward_clutch", "steel plate", "removed", count=4),
+    say("reverse_clutch", "steel plate", "removed", count=8),
+    say("packs_in", "steel plate", "installed", count=12),
+    say("forward_clutch", "steel plate", "removed", count=2),
+]
+"""What is counted later changes how a number was shared out before."""
+NEW_BESIDE = [
+    say("front_cover", "spacer", mark="paint mark"),
+    say("front_cover", "clip", mark="paint mark"),
+    say("front_cover", "clip", "removed", count=2),
+]
+"""What gets a line by being counted stands before what has one already."""
+OTHER_BUILD = [
+    say("output_shaft", "thrust bearing", condition="bent"),
+    say("output_shaft", "bearing", mark="paint mark"),
+    say("output_shaft", "thrust washer", "removed", count=2),
+    say("output_shaft", "thrust bearing", mark="paint mark"),
+]
+
+
 @settings(max_examples=100, deadline=None)
 @given(edits())
+@example(("reversing_gearbox", SHARED_OUT))
+@example(("reversing_gearbox", NEW_BESIDE))
+@example(("reversing_gearbox", OTHER_BUILD))
 def test_what_is_carried_on_is_what_is_made_anew(drawn: tuple[str, list[Edit]]) -> None:
     outline, done = outline_of(drawn[0]), drawn[1]
     recent = Recent()
