@@ -16,6 +16,7 @@ from benchvoice.follow.events import (
     State,
     StepEvent,
     by_step,
+    standing,
     with_entries,
     with_log,
 )
@@ -128,7 +129,7 @@ def _find(job: Job, remark: Remark) -> Change:
         heard=remark.heard,
     )
     now = Job(replace(state, log=(*state.log, entry)), job.pack)
-    warnings = list(_count_warnings(now, remark, step_id))
+    warnings = list(_count_warnings(job, now, remark, step_id))
     units = {unit.name: unit for unit in job.pack.unit}
     power = {tool.name for tool in job.pack.tool if tool.power}
     for own, findings in by_step(step_id, remark.findings):
@@ -147,16 +148,30 @@ def _find(job: Job, remark: Remark) -> Change:
     return Change("finding", step_id, unique, cautions, answer)
 
 
-def _count_warnings(now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
+def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
     """Say the counts of what was just said; what goes back in is counted against what came out."""
-    about = (
-        count
-        for own, findings in by_step(step_id, remark.findings)
-        if not now.puts_strip(own)
-        for count in now.counts_of(own)
-        if any(_is_of(one, count) for one in findings)
+    about, twice = [], []
+    for own, findings in by_step(step_id, remark.findings):
+        for count in () if now.puts_strip(own) else now.counts_of(own):
+            of_it = [finding for finding in findings if _is_of(finding, count)]
+            about += [count] if of_it else []
+            twice += [count for finding in of_it if _said_twice(job, finding, count)]
+    return count_warnings(about, now.outline, twice)
+
+
+def _said_twice(job: Job, finding: Finding, count: Count) -> bool:
+    """Whether the number expected was said in one remark before, and is now said over again."""
+    key = (count.step, count.part, count.place)
+    before = next((one for one in job.counts if (one.step, one.part, one.place) == key), None)
+    right = before is not None and before.said == before.expected == finding.count
+    if not right or finding.count is None or count.said != 2 * finding.count:
+        return False
+    return any(
+        step == count.step and one.count == finding.count and _is_of(one, count)
+        for step, said in standing(job.state.log)
+        for one in said
+        if None in (one.size, finding.size) or one.size == finding.size
     )
-    return count_warnings(about, now.outline)
 
 
 def _going_in(job: Job, remark: Remark) -> Remark:

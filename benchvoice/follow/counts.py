@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -167,14 +168,31 @@ def expected_for(finding: Finding, step: Step) -> Hardware | None:
     return found[0] if best > 0 and len(found) == 1 else None
 
 
-def count_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ...]:
-    """Say the counts that differ: "end cover: 10 bolts expected, 9 said"."""
+def count_warnings(
+    counts: Iterable[Count], outline: Outline, twice: Collection[Count] = ()
+) -> tuple[str, ...]:
+    """Say the counts that differ: "end cover: 10 bolts expected, 9 said".
+
+    Those of `twice` were right before, and the same number was said again.
+    """
     return tuple(
         f"{where(count, outline)}: {parts_text(count.part, count.expected)} expected, "
-        f"{count.said} said"
+        f"{count.said} said" + (_twice_text(count) if count in twice else "")
         for count in counts
         if count.differs
     )
+
+
+def without_twice(warning: str) -> str:
+    """Give a warning of a count without the question whether it was said twice."""
+    return _TWICE.sub("", warning)
+
+
+def _twice_text(count: Count) -> str:
+    return f", {count.expected} before and {count.expected} now: said twice?"
+
+
+_TWICE = re.compile(r", \d+ before and \d+ now: said twice\?$")
 
 
 def missing_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ...]:
