@@ -236,6 +236,7 @@ SHARED_OUT = [
     say("forward_clutch", "steel plate", "removed", count=4),
     say("reverse_clutch", "steel plate", "removed", count=8),
     say("packs_in", "steel plate", "installed", count=12),
+    say("front_cover", "clip", mark="paint mark"),
     say("forward_clutch", "steel plate", "removed", count=2),
 ]
 """What is counted later changes how a number was shared out before."""
@@ -245,6 +246,14 @@ NEW_BESIDE = [
     say("front_cover", "clip", "removed", count=2),
 ]
 """What gets a line by being counted stands before what has one already."""
+CHECKED = [
+    *(
+        say(step.id, check.part, "checked", condition="good")
+        for step in outline_of("reversing_gearbox").steps()
+        for check in step.check
+    ),
+    say("front_cover", "clip", mark="paint mark"),
+]
 OTHER_BUILD = [
     say("output_shaft", "thrust bearing", condition="bent"),
     say("output_shaft", "bearing", mark="paint mark"),
@@ -258,6 +267,7 @@ OTHER_BUILD = [
 @example(("reversing_gearbox", SHARED_OUT))
 @example(("reversing_gearbox", NEW_BESIDE))
 @example(("reversing_gearbox", OTHER_BUILD))
+@example(("reversing_gearbox", CHECKED))
 def test_what_is_carried_on_is_what_is_made_anew(drawn: tuple[str, list[Edit]]) -> None:
     outline, done = outline_of(drawn[0]), drawn[1]
     recent = Recent()
@@ -272,7 +282,8 @@ def test_one_memory_serves_several_jobs() -> None:
     recent = Recent()
     log: tuple[LogEntry, ...] = ()
     for seq, remark in enumerate(("bolt", "seal", "bolt", "shim"), start=1):
-        finding = Finding(part=remark, count=seq, action="removed")
+        measure = Measure(quantity="end play", value=1.0, unit="mm")
+        finding = Finding(part=remark, count=seq, action="removed", measure=measure)
         log = (*log, LogEntry(seq=seq, kind="finding", step="front_cover", findings=(finding,)))
         for outline in (outline_of("reversing_gearbox"), NO_OUTLINE, outline_of(BARE)):
             for units in (UNITS, ()):
