@@ -16,6 +16,8 @@ from benchvoice.follow.events import (
     State,
     StepEvent,
     by_step,
+    standing,
+    with_entries,
     with_log,
 )
 from benchvoice.follow.guess import guess_step
@@ -66,7 +68,7 @@ def restore(log: Iterable[LogEntry], seq: int) -> State:
 
     The clock is running, as a new sitting has begun.
     """
-    return with_log(State(seq=seq), tuple(log))
+    return with_log(State(seq=seq), log)
 
 
 def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[State, StepEvent]:
@@ -82,20 +84,6 @@ def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[Sta
         amends=change.amends,
         finishes=change.finishes,
     )
-    log = state.log if change.log is None else change.log
-    if change.kind in STRIKABLE:
-        findings = remark.findings if change.kind == "finding" else ()
-        log = (
-            *log,
-            LogEntry(
-                seq=event.seq,
-                kind=event.kind,
-                step=event.step,
-                findings=findings,
-                finishes=event.finishes,
-                heard=remark.heard,
-            ),
-        )
     running = state.running if change.running is None else change.running
     asking = state.asking if change.kind in _LEAVE_A_QUESTION_OPEN else None
     now = replace(
@@ -106,7 +94,20 @@ def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[Sta
         asking=asking,
         held=_held(state, change),
     )
-    return with_log(now, log), event
+    if change.log is not None:
+        now = with_log(now, change.log)
+    return (with_entries(now, [_entry(event)]) if event.kind in STRIKABLE else now), event
+
+
+def _entry(event: StepEvent) -> LogEntry:
+    return LogEntry(
+        seq=event.seq,
+        kind=event.kind,
+        step=event.step,
+        findings=event.remark.findings if event.kind == "finding" else (),
+        finishes=event.finishes,
+        heard=event.remark.heard,
+    )
 
 
 def _held(state: State, change: Change) -> str | None:
@@ -120,9 +121,15 @@ def _find(job: Job, remark: Remark) -> Change:
     state, outline = job.state, job.outline
     step_id = remark.step.id if remark.step else state.current
     step = outline.by_id.get(step_id or "")
-    entry = LogEntry(seq=state.seq + 1, kind="finding", step=step_id, findings=remark.findings)
+    entry = LogEntry(
+        seq=state.seq + 1,
+        kind="finding",
+        step=step_id,
+        findings=remark.findings,
+        heard=remark.heard,
+    )
     now = Job(replace(state, log=(*state.log, entry)), job.pack)
-    warnings = list(_count_warnings(now, remark, step_id))
+    warnings = list(_count_warnings(job, now, remark, step_id))
     units = {unit.name: unit for unit in job.pack.unit}
     power = {tool.name for tool in job.pack.tool if tool.power}
     for own, findings in by_step(step_id, remark.findings):
@@ -141,16 +148,30 @@ def _find(job: Job, remark: Remark) -> Change:
     return Change("finding", step_id, unique, cautions, answer)
 
 
-def _count_warnings(now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
+def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
     """Say the counts of what was just said; what goes back in is counted against what came out."""
-    about = (
-        count
-        for own, findings in by_step(step_id, remark.findings)
-        if not now.puts_strip(own)
-        for count in now.counts_of(own)
-        if any(_is_of(one, count) for one in findings)
+    about, twice = [], []
+    for own, findings in by_step(step_id, remark.findings):
+        for count in () if now.puts_strip(own) else now.counts_of(own):
+            of_it = [finding for finding in findings if _is_of(finding, count)]
+            about += [count] if of_it else []
+            twice += [count for finding in of_it if _said_twice(job, finding, count)]
+    return count_warnings(about, now.outline, twice)
+
+
+def _said_twice(job: Job, finding: Finding, count: Count) -> bool:
+    """Whether the number expected was said in one remark before, and is now said over again."""
+    key = (count.step, count.part, count.place)
+    before = next((one for one in job.counts if (one.step, one.part, one.place) == key), None)
+    right = before is not None and before.said == before.expected == finding.count
+    if not right or finding.count is None or count.said != 2 * finding.count:
+        return False
+    return any(
+        step == count.step and one.count == finding.count and _is_of(one, count)
+        for step, said in standing(job.state.log)
+        for one in said
+        if None in (one.size, finding.size) or one.size == finding.size
     )
-    return count_warnings(about, now.outline)
 
 
 def _going_in(job: Job, remark: Remark) -> Remark:

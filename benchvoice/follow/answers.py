@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
-from benchvoice.follow.counts import Count, count_warnings, tally
-from benchvoice.follow.events import LogEntry, State, standing
+from benchvoice.follow.counts import Count, count_warnings
+from benchvoice.follow.events import LogEntry
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.ledger_values import LedgerLine
 from benchvoice.follow.reassembly import back_text
 from benchvoice.follow.wording import finding_text, listed, parts_text
-from benchvoice.grammar.outline import Outline, Step
-from benchvoice.grammar.pack import Pack
+from benchvoice.grammar.outline import Outline
 
 MAX_STEPS_NAMED = 5
 """More step titles than this are not listened to."""
-
-
-def counts_of(state: State, outline: Outline, step: str | None) -> tuple[Count, ...]:
-    """Give the counts of one step as they stand."""
-    here = (said for said in standing(state.log) if said[0] == step)
-    return tuple(count for count in tally(here, outline) if count.step == step)
-
-
-def following(state: State, outline: Outline) -> Step | None:
-    """Give the first step after the current one that is not done; None at the end."""
-    return Job(state, Pack(outline=outline)).following
 
 
 def coming(job: Job) -> str:
@@ -73,11 +61,11 @@ def remaining(job: Job) -> str:
     )
 
 
-def read_back(entries: Iterable[LogEntry], outline: Outline | None) -> str:
+def read_back(entries: Sequence[LogEntry], outline: Outline | None) -> str:
     """Say the last entry as it was understood."""
-    last = next((entry for entry in reversed(tuple(entries))), None)
-    if last is None:
+    if not entries:
         return "Nothing is recorded yet."
+    last = entries[-1]
     step = outline.by_id.get(last.step or "") if outline else None
     title = step.title if step else last.step or "no step"
     if last.kind == "finding":

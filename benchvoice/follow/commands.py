@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from msgspec.structs import replace
 
@@ -29,11 +29,12 @@ def act(job: Job, remark: Remark) -> Change:
 def recount(job: Job, number: int) -> Change:
     """Put `number` in the place of the count last said."""
     state, outline = job.state, job.outline
-    last = next((entry for entry in reversed(state.log) if entry.kind == "finding"), None)
-    if last is None:
+    at = _last(state.log, lambda entry: entry.kind == "finding")
+    if at is None:
         return unclear(state, "There is no count to change.")
+    last = state.log[at]
     changed = replace(last, findings=recounted(last.findings, number))
-    log = tuple(changed if entry.seq == last.seq else entry for entry in state.log)
+    log = (*state.log[:at], changed, *state.log[at + 1 :])
     now = Job(replace(state, log=log), job.pack)
     new = [finding for finding in changed.findings if finding not in last.findings]
     counts = (count for count in now.counts_of(last.step) if count.mentioned)
@@ -84,18 +85,20 @@ def _plain(kind: EventKind) -> _Command:
 
 
 def _yes(job: Job, remark: Remark) -> Change:
-    entry = _asked_about(job.state)
-    if entry is None:
+    at = _asked_about(job.state)
+    if at is None:
         return Change("answered", job.state.current)
+    entry = job.state.log[at]
     answer = f"Confirmed: {answers.read_back([entry], job.outline)}"
     return Change("answered", entry.step, answer=answer, amends=entry.seq)
 
 
 def _no(job: Job, remark: Remark) -> Change:
-    entry = _asked_about(job.state)
-    if entry is None:
+    at = _asked_about(job.state)
+    if at is None:
         return Change("answered", job.state.current)
-    log = tuple(one for one in job.state.log if one.seq != entry.seq)
+    entry = job.state.log[at]
+    log = (*job.state.log[:at], *job.state.log[at + 1 :])
     answer = f"Struck: {answers.read_back([entry], job.outline)} Say it again."
     return Change("struck", entry.step, answer=answer, amends=entry.seq, log=log)
 
@@ -106,8 +109,15 @@ def _later(job: Job, remark: Remark) -> Change:
     )
 
 
-def _asked_about(state: State) -> LogEntry | None:
-    return next((entry for entry in state.log if entry.seq == state.asking), None)
+def _asked_about(state: State) -> int | None:
+    if state.asking is None:
+        return None
+    return _last(state.log, lambda entry: entry.seq == state.asking)
+
+
+def _last(log: Sequence[LogEntry], is_it: Callable[[LogEntry], bool]) -> int | None:
+    """Give where the last such entry is."""
+    return next((at for at in range(len(log) - 1, -1, -1) if is_it(log[at])), None)
 
 
 def _note(job: Job, remark: Remark) -> Change:

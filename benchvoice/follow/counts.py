@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 from benchvoice.follow.likeness import part_likeness, step_words, thing_likeness
@@ -43,61 +45,95 @@ class Count(Frozen, frozen=True, kw_only=True):
         return None not in (self.expected, self.said) and self.expected != self.said
 
 
+Said = Iterable[tuple[str | None, Iterable[Finding]]]
+"""What stands, as (step id, findings) in the order said."""
+
+
 class _Key(NamedTuple):
     step: str
     part: str
     place: str | None
 
 
-def tally(
-    findings: Iterable[tuple[str | None, Iterable[Finding]]], outline: Outline
-) -> tuple[Count, ...]:
-    """Add up what was counted, from (step id, findings) in the order said.
+@dataclass(frozen=True, eq=False)
+class Tally:
+    """What was counted so far; `after` gives what it is when more was said.
 
-    Gives all the hardware of the outline in its order, then what it does not
-    list, in the order said.  What came off, where it was put, what was found of
-    it and what shall happen to it are added up apart, and the largest sum
-    counts: "ten bolts off" and then "two bolts bent" are ten bolts.  Of the builds of one place
-    those that it turned out not to be are left out.
+    `sums` has a sum for each that is added up apart, `mentioned` keeps the order said, `put_on` is
+    what was put on less what was taken off again.
     """
-    sums: dict[_Key, dict[str, int]] = defaultdict(lambda: defaultdict(int))
-    mentioned: dict[_Key, bool] = {}
-    put_on: dict[_Key, int] = defaultdict(int)
-    for step_id, group in findings:
-        step = outline.by_id.get(step_id or "")
-        for finding in group if step else ():
-            assert step is not None
-            if not finding.part:
-                continue
+
+    outline: Outline
+    sums: Mapping[_Key, Mapping[str, int]] = field(default_factory=dict)
+    mentioned: Mapping[_Key, bool] = field(default_factory=dict)
+    put_on: Mapping[_Key, int] = field(default_factory=dict)
+
+    def after(self, said: Said) -> Tally:
+        """Count what was said next."""
+        sums, mentioned, put_on = dict(self.sums), dict(self.mentioned), dict(self.put_on)
+        for step, finding in _of_steps(said, self.outline):
             item = expected_for(finding, step)
-            key = _key(step, item) if item else _Key(step.id, finding.part, finding.place)
-            number = number_of(finding, item)
-            if finding.action in (ON if put_on[key] == 0 else ON | OFF):
-                put_on[key] += (number or 0) * (1 if finding.action in ON else -1)
-                if outline.kind_of[step.id] == "strip":
+            key = _key(step, item) if item else _Key(step.id, finding.part or "", finding.place)
+            kind, number = self.outline.kind_of[step.id], number_of(finding, item)
+            before = put_on.get(key, 0)
+            if finding.action in (ON if before == 0 else ON | OFF):
+                put_on[key] = before + (number or 0) * (1 if finding.action in ON else -1)
+                if kind == "strip":
                     continue  # put back, or taken out again
-            if not _counts(finding, outline.kind_of[step.id]):
-                continue
-            mentioned[key] = True
-            if number is not None:
-                facet, before = _facet(finding, item, sums[key]), sums[key]
-                again = finding.count is None and before[facet] > 0  # named twice is one
-                before[facet] += 0 if again else number
-    items = {_key(step, item): item for step in outline.steps() for item in step.hardware}
-    settled = settled_builds(mentioned, outline)
-    return tuple(
-        Count(
-            step=key.step,
-            part=key.part,
-            place=key.place,
-            expected=items[key].count if key in items else None,
-            said=max(sums[key].values()) if sums.get(key) else None,
-            mentioned=key in mentioned,
-            build=_open_build(items.get(key), settled),
+            if _counts(finding, kind):
+                mentioned[key] = True
+                sums[key] = _with_number(sums.get(key, {}), finding, item, number)
+        return Tally(self.outline, sums, mentioned, put_on)
+
+    @cached_property
+    def counts(self) -> tuple[Count, ...]:
+        """The hardware of the outline in its order, then what it does not list in the order said.
+
+        Of the builds of one place those that it turned out not to be are left out.
+        """
+        items = self.outline.hardware_at
+        settled = settled_builds(self.mentioned, self.outline)
+        return tuple(
+            Count(
+                step=key.step,
+                part=key.part,
+                place=key.place,
+                expected=items[key].count if key in items else None,
+                said=max(self.sums[key].values()) if self.sums.get(key) else None,
+                mentioned=key in self.mentioned,
+                build=_open_build(items.get(key), settled),
+            )
+            for key in dict.fromkeys([*map(_Key._make, items), *self.mentioned])
+            if key in self.mentioned or not _ruled_out(items[key], settled)
         )
-        for key in dict.fromkeys([*items, *mentioned])
-        if key in mentioned or not _ruled_out(items[key], settled)
-    )
+
+
+def tally(findings: Said, outline: Outline) -> tuple[Count, ...]:
+    """Add up what was counted, from (step id, findings) in the order said; see `Tally.counts`.
+
+    What came off, where it was put, what was found of it and what shall happen to it are added up
+    apart, and the largest sum counts: "ten bolts off" and then "two bolts bent" are ten bolts.
+    """
+    return Tally(outline).after(findings).counts
+
+
+def _of_steps(said: Said, outline: Outline) -> Iterator[tuple[Step, Finding]]:
+    """Yield what names a part and was said in a step of the outline."""
+    for step_id, findings in said:
+        step = outline.by_id.get(step_id or "")
+        if step is not None:
+            yield from ((step, finding) for finding in findings if finding.part)
+
+
+def _with_number(
+    sums: Mapping[str, int], finding: Finding, item: Hardware | None, number: int | None
+) -> Mapping[str, int]:
+    if number is None:
+        return sums
+    facet = _facet(finding, item, sums)
+    before = sums.get(facet, 0)
+    again = finding.count is None and before > 0  # named twice is one
+    return {**sums, facet: before + (0 if again else number)}
 
 
 def settled_builds(
@@ -132,14 +168,31 @@ def expected_for(finding: Finding, step: Step) -> Hardware | None:
     return found[0] if best > 0 and len(found) == 1 else None
 
 
-def count_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ...]:
-    """Say the counts that differ: "end cover: 10 bolts expected, 9 said"."""
+def count_warnings(
+    counts: Iterable[Count], outline: Outline, twice: Collection[Count] = ()
+) -> tuple[str, ...]:
+    """Say the counts that differ: "end cover: 10 bolts expected, 9 said".
+
+    Those of `twice` were right before, and the same number was said again.
+    """
     return tuple(
         f"{where(count, outline)}: {parts_text(count.part, count.expected)} expected, "
-        f"{count.said} said"
+        f"{count.said} said" + (_twice_text(count) if count in twice else "")
         for count in counts
         if count.differs
     )
+
+
+def without_twice(warning: str) -> str:
+    """Give a warning of a count without the question whether it was said twice."""
+    return _TWICE.sub("", warning)
+
+
+def _twice_text(count: Count) -> str:
+    return f", {count.expected} before and {count.expected} now: said twice?"
+
+
+_TWICE = re.compile(r", \d+ before and \d+ now: said twice\?$")
 
 
 def missing_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ...]:

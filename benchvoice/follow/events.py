@@ -115,13 +115,27 @@ def by_step(
     return tuple((own, tuple(group)) for own, group in groups)
 
 
-def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
+def with_log(state: State, log: Iterable[LogEntry]) -> State:
     """Give `state` with `log`, and with the place on the outline that follows from it."""
-    grown = log[: len(state.log)] == state.log  # else something was struck or recounted
-    old = state if grown else State()
-    current, assembling = old.current, old.assembling
-    started, done, put_back = set(old.started), set(old.done), set(old.put_back)
-    for entry in log[len(old.log) :]:
+    start = State()
+    nowhere = replace(
+        state,
+        log=(),
+        current=start.current,
+        started=start.started,
+        done=start.done,
+        assembling=start.assembling,
+        put_back=start.put_back,
+    )
+    return with_entries(nowhere, log)
+
+
+def with_entries(state: State, entries: Iterable[LogEntry]) -> State:
+    """Give `state` with more entries, and with the place on the outline that they lead to."""
+    more = tuple(entries)
+    current, assembling = state.current, state.assembling
+    started, done, put_back = set(state.started), set(state.done), set(state.put_back)
+    for entry in more:
         assembling |= entry.kind == "assembling"
         if entry.finishes is not None:
             if assembling:
@@ -137,7 +151,7 @@ def with_log(state: State, log: tuple[LogEntry, ...]) -> State:
                 done.discard(entry.step)
     return replace(
         state,
-        log=log,
+        log=(*state.log, *more) if more else state.log,
         current=current,
         started=frozenset(started),
         done=frozenset(done),

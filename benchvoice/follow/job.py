@@ -5,18 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from benchvoice.follow.counts import PUTTING, Count, tally
-from benchvoice.follow.events import State, standing
-from benchvoice.follow.ledger import ledger
+from benchvoice.follow.accounts import NO_OUTLINE, RECENT, Accounts
+from benchvoice.follow.counts import PUTTING, Count
+from benchvoice.follow.events import State
 from benchvoice.follow.ledger_values import Ledger
-from benchvoice.follow.open_questions import OpenQuestion, open_questions
-from benchvoice.follow.readings import Checked, Reading, checks, readings
-from benchvoice.follow.reassembly import BackStep, reassembly
+from benchvoice.follow.open_questions import OpenQuestion, open_in
+from benchvoice.follow.readings import Checked, Reading
+from benchvoice.follow.reassembly import BackStep
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.grammar.pack import Pack
-from benchvoice.remark import Finding
-
-_NO_OUTLINE = Outline(name="", title="", unit="", stage=())
 
 
 @dataclass(frozen=True)
@@ -29,7 +26,7 @@ class Job:
     @property
     def outline(self) -> Outline:
         """The outline; one without steps when there is none."""
-        return self.pack.outline or _NO_OUTLINE
+        return self.pack.outline or NO_OUTLINE
 
     @property
     def step(self) -> Step | None:
@@ -37,41 +34,39 @@ class Job:
         return self.outline.by_id.get(self.state.current or "")
 
     @cached_property
-    def said(self) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:
-        """What stands, as (step id, findings)."""
-        return standing(self.state.log)
+    def accounts(self) -> Accounts:
+        """What was said, summed up."""
+        return RECENT.of(self.state.log, self.outline, self.pack.unit)
 
-    @cached_property
+    @property
     def counts(self) -> tuple[Count, ...]:
         """What was counted against what the outline expects."""
-        return tally(self.said, self.outline)
+        return self.accounts.counts
 
-    @cached_property
+    @property
     def book(self) -> Ledger:
         """The hardware ledger."""
-        return ledger(self.said, self.outline)
+        return self.accounts.ledger
 
-    @cached_property
+    @property
     def back(self) -> tuple[BackStep, ...]:
         """The steps of putting together."""
-        return reassembly(self.book, self.outline)
+        return self.accounts.back
 
-    @cached_property
+    @property
     def readings(self) -> tuple[Reading, ...]:
         """The limits and what was measured."""
-        return readings(self.said, self.outline, {unit.name: unit for unit in self.pack.unit})
+        return self.accounts.readings
 
-    @cached_property
+    @property
     def checks(self) -> tuple[Checked, ...]:
         """The checks and what was said to them."""
-        return checks(self.said, self.outline)
+        return self.accounts.checks
 
     @cached_property
     def open(self) -> tuple[OpenQuestion, ...]:
         """What is open."""
-        return open_questions(
-            self.said, self.pack, started=self.state.started, done=self.state.done
-        )
+        return open_in(self.accounts, self.pack, started=self.state.started, done=self.state.done)
 
     def counts_of(self, step: str | None) -> tuple[Count, ...]:
         """Give the counts of one step."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator
 from typing import Literal
 
-from benchvoice.follow.counts import PUTTING, count_warnings, missing_warnings, tally
+from benchvoice.follow.accounts import NO_OUTLINE, Accounts, accounts_of
+from benchvoice.follow.counts import PUTTING, Count, Said, count_warnings, missing_warnings
 from benchvoice.follow.keeping import (
     both_said,
     going_in,
@@ -14,14 +15,12 @@ from benchvoice.follow.keeping import (
     unmarked,
     unsettled,
 )
-from benchvoice.follow.ledger import ledger
 from benchvoice.follow.ledger_values import Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
-from benchvoice.follow.readings import Checked, Reading, checks, readings
+from benchvoice.follow.readings import Checked, Reading
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
-from benchvoice.grammar.vocabulary import Unit
-from benchvoice.remark import Finding, Frozen
+from benchvoice.remark import Frozen
 
 OpenKind = Literal[
     "count", "mark", "build", "order", "undecided", "unmeasured", "out of limit", "unchecked", "out"
@@ -40,11 +39,7 @@ class OpenQuestion(Frozen, frozen=True, kw_only=True):
 
 
 def open_questions(
-    said: Iterable[tuple[str | None, Iterable[Finding]]],
-    pack: Pack,
-    *,
-    started: Collection[str],
-    done: Collection[str] = (),
+    said: Said, pack: Pack, *, started: Collection[str], done: Collection[str] = ()
 ) -> tuple[OpenQuestion, ...]:
     """Give all that is open in the stages that the job has reached, in the outline's order.
 
@@ -53,19 +48,24 @@ def open_questions(
     builds from the step that was finished; what is out from the stage that puts
     together.  Without an outline only what was left undecided is open.
     """
-    groups = [(step, tuple(findings)) for step, findings in said]
-    outline = pack.outline or Outline(name="", title="", unit="", stage=())
-    book = ledger(groups, outline)
+    accounts = accounts_of(said, pack.outline or NO_OUTLINE, pack.unit)
+    return open_in(accounts, pack, started=started, done=done)
+
+
+def open_in(
+    accounts: Accounts, pack: Pack, *, started: Collection[str], done: Collection[str]
+) -> tuple[OpenQuestion, ...]:
+    """Give all that is open by the accounts of a job; the rest as `open_questions`."""
+    outline, book = accounts.outline, accounts.ledger
     reached = _reached(outline, started)
-    units = {unit.name: unit for unit in pack.unit}
     sound = {condition.name for condition in pack.condition if condition.sound}
     fluids = {part.name for part in pack.part if part.kind == "fluid"}
     found = [
-        *_counts(groups, outline, done),
+        *_counts(accounts.counts, outline, done),
         *_kept(book, done),
         *undecided(book, sound, fluids),
-        *_limits(groups, outline, units, reached),
-        *_checks(groups, outline, reached),
+        *_limits(accounts, reached),
+        *_checks(accounts.checks, reached),
         *_out(book, outline, reached),
     ]
     order = {step: number for number, step in enumerate(outline.by_id)}
@@ -85,16 +85,11 @@ def undecided(
             yield OpenQuestion(kind="undecided", step=line.step, text=text)
 
 
-def out_of_limit(reading: Reading, said: Iterable[tuple[str | None, Iterable[Finding]]]) -> bool:
-    """Whether a reading is out of its limit and what shall happen to the part was not said."""
-    if reading.complaint is None or reading.measured is None:
-        return False
-    part = reading.measured.part or reading.limit.part
-    return not any(
-        finding.disposition not in (None, "decide")
-        and (part_likeness(finding.part, part) > 0 if part else step == reading.step)
-        for step, findings in said
-        for finding in findings
+def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | None]]) -> bool:
+    """Whether it was said what shall happen to the part that was measured."""
+    part = (reading.measured.part if reading.measured else None) or reading.limit.part
+    return any(
+        part_likeness(named, part) > 0 if part else step == reading.step for step, named in decided
     )
 
 
@@ -130,9 +125,9 @@ def _reached(outline: Outline, started: Collection[str]) -> frozenset[str]:
 
 
 def _counts(
-    said: list[tuple[str | None, tuple[Finding, ...]]], outline: Outline, done: Collection[str]
+    counts: Iterable[Count], outline: Outline, done: Collection[str]
 ) -> Iterator[OpenQuestion]:
-    for count in tally(said, outline):
+    for count in counts:
         finished = [count] if count.step in done else []
         for text in (*count_warnings([count], outline), *missing_warnings(finished, outline)):
             yield OpenQuestion(kind="count", step=count.step, text=text)
@@ -156,30 +151,21 @@ def _kept(book: Ledger, done: Collection[str]) -> Iterator[OpenQuestion]:
             yield OpenQuestion(kind="order", step=stack.step, text=text)
 
 
-def _limits(
-    said: list[tuple[str | None, tuple[Finding, ...]]],
-    outline: Outline,
-    units: Mapping[str, Unit],
-    reached: Collection[str],
-) -> Iterator[OpenQuestion]:
-    for reading in readings(said, outline, units):
+def _limits(accounts: Accounts, reached: Collection[str]) -> Iterator[OpenQuestion]:
+    for reading in accounts.readings:
         if reading.measured is None:
             if reading.step in reached:
                 yield OpenQuestion(kind="unmeasured", step=reading.step, text=reading.text)
         elif reading.complaint is not None:
-            putting = outline.kind_of[reading.step] in PUTTING
-            if putting or out_of_limit(reading, said):
+            putting = accounts.outline.kind_of[reading.step] in PUTTING
+            if putting or not _is_settled(reading, accounts.decided):
                 yield OpenQuestion(kind="out of limit", step=reading.step, text=reading.text)
 
 
-def _checks(
-    said: list[tuple[str | None, tuple[Finding, ...]]], outline: Outline, reached: Collection[str]
-) -> Iterator[OpenQuestion]:
-    def is_open(one: Checked) -> bool:
-        return one.said is None and one.step in reached
-
-    for one in filter(is_open, checks(said, outline)):
-        yield OpenQuestion(kind="unchecked", step=one.step, text=f"{one.text}: not said")
+def _checks(checks: Iterable[Checked], reached: Collection[str]) -> Iterator[OpenQuestion]:
+    for one in checks:
+        if one.said is None and one.step in reached:
+            yield OpenQuestion(kind="unchecked", step=one.step, text=f"{one.text}: not said")
 
 
 def _out(book: Ledger, outline: Outline, reached: Collection[str]) -> Iterator[OpenQuestion]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
-from benchvoice.follow.counts import PUTTING
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import PUTTING, Said
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_complaint, limit_text
 from benchvoice.follow.wording import measure_text
@@ -56,11 +58,7 @@ class Checked(Frozen, frozen=True, kw_only=True):
         return f"{self.check.part}: {self.check.what}"
 
 
-def readings(
-    said: Iterable[tuple[str | None, Iterable[Finding]]],
-    outline: Outline,
-    units: Mapping[str, Unit],
-) -> tuple[Reading, ...]:
+def readings(said: Said, outline: Outline, units: Mapping[str, Unit]) -> tuple[Reading, ...]:
     """Give every limit of the outline with its measure; `units` are the units by name.
 
     A measure is for the limit of its step, or of another step when its own has
@@ -69,68 +67,75 @@ def readings(
     measure counts (it was adjusted in between); on inspection one that is out
     of the limit counts whatever is measured after it.
     """
-    flat = [
-        (step or "", finding)
-        for step, findings in said
-        for finding in findings
-        if finding.measure is not None
-    ]
+    return readings_after(unread(outline), said, outline, units)
+
+
+def unread(outline: Outline) -> tuple[Reading, ...]:
+    """Give every limit of the outline before anything was measured."""
     return tuple(
-        _reading(step.id, limit, flat, outline, units)
-        for step in outline.steps()
-        for limit in step.limit
+        Reading(step=step.id, limit=limit) for step in outline.steps() for limit in step.limit
     )
 
 
-def checks(
-    said: Iterable[tuple[str | None, Iterable[Finding]]], outline: Outline
-) -> tuple[Checked, ...]:
+def readings_after(
+    known: tuple[Reading, ...], said: Said, outline: Outline, units: Mapping[str, Unit]
+) -> tuple[Reading, ...]:
+    """Give the readings after what was said next."""
+    for step, findings in said:
+        for finding in findings:
+            if finding.measure is not None:
+                known = tuple(
+                    _measured(one, finding, outline, units)
+                    if _is_for(step or "", finding, one, outline)
+                    else one
+                    for one in known
+                )
+    return known
+
+
+def checks(said: Said, outline: Outline) -> tuple[Checked, ...]:
     """Give every check of the outline with the last that was said to it in its step."""
-    flat = [(step, finding) for step, findings in said for finding in findings]
+    return checks_after(unchecked(outline), said)
+
+
+def unchecked(outline: Outline) -> tuple[Checked, ...]:
+    """Give every check of the outline before anything was said to it."""
     return tuple(
-        Checked(
-            step=step.id,
-            check=check,
-            said=next(
-                (
-                    finding
-                    for where, finding in reversed(flat)
-                    if where == step.id and _answers(finding, check)
-                ),
-                None,
-            ),
-        )
-        for step in outline.steps()
-        for check in step.check
+        Checked(step=step.id, check=check) for step in outline.steps() for check in step.check
     )
 
 
-def _reading(
-    step: str,
-    limit: Limit,
-    measures: list[tuple[str, Finding]],
-    outline: Outline,
-    units: Mapping[str, Unit],
-) -> Reading:
-    putting = outline.kind_of[step] in PUTTING
-    found = [
-        finding
-        for where, finding in measures
-        if _is_of(finding, limit)
-        and (
-            where == step
-            or (
-                not _has_own(where, finding, outline)
-                and (outline.kind_of.get(where) in PUTTING) == putting
+def checks_after(known: tuple[Checked, ...], said: Said) -> tuple[Checked, ...]:
+    """Give the checks after what was said next."""
+    for step, findings in said:
+        for finding in findings:
+            known = tuple(
+                replace(one, said=finding)
+                if one.step == step and _answers(finding, one.check)
+                else one
+                for one in known
             )
-        )
-    ]
-    if not found:
-        return Reading(step=step, limit=limit)
-    judged = [(finding, _complaint(finding, limit, units)) for finding in found]
-    out = [one for one in judged if one[1] is not None]
-    finding, complaint = judged[-1] if putting or not out else out[-1]
-    return Reading(step=step, limit=limit, measured=finding, complaint=complaint)
+    return known
+
+
+def _measured(
+    known: Reading, finding: Finding, outline: Outline, units: Mapping[str, Unit]
+) -> Reading:
+    assert finding.measure is not None
+    complaint = limit_complaint(finding.measure, known.limit, units)
+    putting = outline.kind_of[known.step] in PUTTING
+    if complaint is None and known.complaint is not None and not putting:
+        return known
+    return replace(known, measured=finding, complaint=complaint)
+
+
+def _is_for(step: str, finding: Finding, known: Reading, outline: Outline) -> bool:
+    if not _is_of(finding, known.limit):
+        return False
+    putting = outline.kind_of[known.step] in PUTTING
+    return step == known.step or (
+        (outline.kind_of.get(step) in PUTTING) == putting and not _has_own(step, finding, outline)
+    )
 
 
 def _is_of(finding: Finding, limit: Limit) -> bool:
@@ -142,11 +147,6 @@ def _is_of(finding: Finding, limit: Limit) -> bool:
 def _has_own(step: str, finding: Finding, outline: Outline) -> bool:
     own = outline.by_id.get(step)
     return own is not None and any(_is_of(finding, limit) for limit in own.limit)
-
-
-def _complaint(finding: Finding, limit: Limit, units: Mapping[str, Unit]) -> str | None:
-    assert finding.measure is not None
-    return limit_complaint(finding.measure, limit, units)
 
 
 def _answers(finding: Finding, check: Check) -> bool:

@@ -197,6 +197,15 @@ class Outline(Entry, frozen=True, dict=True, kw_only=True):
         return {step.id: stage.kind for stage in self.stage for step in stage.step}
 
     @cached_property
+    def hardware_at(self) -> dict[tuple[str, str, str | None], Hardware]:
+        """Map (step id, part, place) to the hardware listed there, in order."""
+        return {
+            (step.id, item.part, item.place): item
+            for step in self.steps()
+            for item in step.hardware
+        }
+
+    @cached_property
     def builds(self) -> dict[str, tuple[str, ...]]:
         """Map the name of each place where builds differ to its options, in order."""
         found: dict[str, dict[str, None]] = {}

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from benchvoice.follow.accounts import NO_OUTLINE, accounts_of
 from benchvoice.follow.advance import restore
-from benchvoice.follow.ledger import ledger
 from benchvoice.follow.ledger_values import Ledger
-from benchvoice.follow.open_questions import OpenQuestion, open_questions
-from benchvoice.follow.reassembly import BackStep, reassembly
+from benchvoice.follow.open_questions import OpenQuestion, open_in
+from benchvoice.follow.reassembly import BackStep
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.session.values import Session
 from benchvoice.sheets.said import Titles, titles_of
-
-NO_OUTLINE = Outline(name="", title="", unit="", stage=())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,14 +41,14 @@ def book_of(session: Session, pack: Pack) -> Book:
     """Open the book of a session; the outline is that of `pack`."""
     outline = pack.outline
     state = restore(session.log, session.last_seq)
-    made = ledger(session.findings, outline or NO_OUTLINE)
+    accounts = accounts_of(session.findings, outline or NO_OUTLINE, pack.unit)
     return Book(
         session=session,
         outline=outline,
         pack=pack,
-        ledger=made,
-        questions=open_questions(session.findings, pack, started=state.started, done=state.done),
-        back=reassembly(made, outline) if outline else (),
+        ledger=accounts.ledger,
+        questions=open_in(accounts, pack, started=state.started, done=state.done),
+        back=accounts.back if outline else (),
         started=state.started,
         done=state.done,
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from benchvoice.follow.accounts import NO_OUTLINE
 from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.keeping import is_unmarked, stack_complaint, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
@@ -15,7 +16,7 @@ from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
 from benchvoice.session.values import Entry
-from benchvoice.sheets.book import NO_OUTLINE, Book
+from benchvoice.sheets.book import Book
 from benchvoice.sheets.hardware import other_build, size_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.measures import UNSOURCED

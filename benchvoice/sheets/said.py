@@ -6,7 +6,7 @@ import re
 from collections.abc import Container, Mapping
 from datetime import date, datetime
 
-from benchvoice.follow.counts import count_warnings, missing_warnings, tally
+from benchvoice.follow.counts import count_warnings, missing_warnings, tally, without_twice
 from benchvoice.follow.wording import finding_text
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import doubt
@@ -72,7 +72,8 @@ def open_count_texts(session: Session, outline: Outline | None) -> frozenset[str
 def standing_warnings(entry: Entry, still_open: Container[str] | None) -> list[str]:
     """Give an entry's warnings but for those of counts that were made up or put right later."""
 
-    def settled(text: str) -> bool:
+    def settled(warning: str) -> bool:
+        text = without_twice(warning)
         right = entry.recounted if still_open is None else text not in still_open
         return right and bool(_COUNTED.search(text))
 

@@ -2,9 +2,14 @@
 
     python tests/benchmarks/long_day.py [--hours 8] [--every 60] [--spoken] [--entries 10000]
 
-The clock is simulated, the desk and the disk are real.  A remark a minute all day is more than
-anybody says; time and memory (the highest so far) should stay level.  Processor time tells more
-than time where the machine is busy.  Then a session of 10,000 entries is read, timed and shown.
+The clock is simulated, the desk and the disk are real, and the live screen takes in each entry.  A
+remark a minute all day is more than anybody says; then so many are said in the same hours that
+there are 10,000.  Each hour begins with the same remarks, so that hours can be compared.  Time and
+memory (the highest so far) should stay level: the last line is the processor time of a remark in
+the last hour over that in the first, by median and by mean.
+Processor time tells more than time where the machine is busy.  Before the clock runs a few remarks
+are said at another desk, for what is made once for an outline is no part of the first hour.  Then a
+session of 10,000 entries is read, timed and shown.
 """
 
 from __future__ import annotations
@@ -17,6 +22,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -28,6 +34,7 @@ from benchvoice.bench.ears import Ears
 from benchvoice.follow import StepEvent
 from benchvoice.grammar import load_outline, load_pack
 from benchvoice.hearing import ScriptedEngine
+from benchvoice.screens.live.app import LiveScreen
 from benchvoice.session import (
     Header,
     Journal,
@@ -53,41 +60,80 @@ def main() -> None:
     parser.add_argument("--entries", type=int, default=10_000, help="of the huge session")
     args = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:
-        day(Path(name) / "day", args.hours, args.every, spoken=args.spoken)
+        ears = warmed(Path(name) / "before")
+        print(f"a remark every {args.every:g} s")
+        day(ears, Path(name) / "day", args.hours, args.every, spoken=args.spoken)
+        every = args.hours * HOUR / args.entries
+        print(f"{args.entries} remarks, one every {every:.2g} s, not synced to the disk")
+        day(ears, Path(name) / "long", args.hours, every, synced=False)
         huge(Path(name) / "huge", args.entries)
 
 
-def day(folder: Path, hours: float, every: float, *, spoken: bool) -> None:
-    remarks = itertools.cycle(
+@cache
+def history_remarks() -> tuple[str, ...]:
+    """Give what was said in the past sessions."""
+    return tuple(
         entry.remark.heard
         for path in find_sessions([HISTORY])
         for entry in read_session(path).entries
     )
-    pack = load_pack(load_outline("reversing_gearbox"))
+
+
+def warmed(folder: Path) -> Ears:
+    """Give ears with which a whole past session was followed already."""
+    ears = Ears(load_pack(load_outline("reversing_gearbox")), None)
+    with Desk.open(ears, folder, Header(), ScriptedClock(START).clock) as desk:
+        for text in history_remarks()[:160]:
+            desk.typed(text)
+    return ears
+
+
+def day(
+    ears: Ears,
+    folder: Path,
+    hours: float,
+    every: float,
+    *,
+    spoken: bool = False,
+    synced: bool = True,
+) -> None:
     clock = ScriptedClock(START)
     rng = np.random.default_rng(1)
-    print("hour  remarks  median ms  longest ms  processor ms  memory MB")
-    ears = Ears(pack, ScriptedEngine(remarks))
-    with Desk.open(ears, folder, Header(), clock.clock) as desk:
+    outline = ears.outline
+    assert outline is not None
+    sync = {} if synced else {"sync": lambda _: None}
+    print("hour  remarks  median ms  longest ms  processor ms: median   mean  memory MB")
+    hourly: list[list[float]] = []
+    with Desk(ears, Journal.create(folder, Header(), clock.clock, **sync)) as desk:
+        screen = LiveScreen(desk, outline)
         for hour in range(int(hours)):
             spent: list[float] = []
             worked: list[float] = []
+            remarks = itertools.cycle(history_remarks())
+            ears.engine = ScriptedEngine(remarks)
             while desk.elapsed < (hour + 1) * HOUR:
                 clock.advance(every)
-                noise = rng.normal(0, 1000, 3 * SAMPLE_RATE).astype(np.int16)
+                noise = rng.normal(0, 1000, 3 * SAMPLE_RATE if spoken else 0).astype(np.int16)
                 said = Utterance(samples=noise, start=desk.elapsed - 3, end=desk.elapsed)
                 begun, started = time.perf_counter(), time.process_time()
-                if spoken:
-                    desk.heard(said)
-                else:
-                    desk.typed(next(remarks))
+                done = desk.heard(said) if spoken else desk.typed(next(remarks))
+                if done is not None:
+                    screen.show(done)
+                    screen.tick(None, "")
                 spent.append(1000 * (time.perf_counter() - begun))
                 worked.append(1000 * (time.process_time() - started))
+            hourly.append(worked)
             memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
             print(
                 f"{hour + 1:4}  {len(spent):7}  {statistics.median(spent):9.1f}  "
-                f"{max(spent):10.1f}  {statistics.median(worked):12.1f}  {memory:9.1f}"
+                f"{max(spent):10.1f}  {statistics.median(worked):20.2f}  "
+                f"{statistics.mean(worked):5.2f}  {memory:9.1f}",
+                flush=True,
             )
+    first, last = hourly[0], hourly[-1]
+    median = statistics.median(last) / statistics.median(first)
+    mean = statistics.mean(last) / statistics.mean(first)
+    print(f"last hour over first: median {median:.2f}, mean {mean:.2f}")
 
 
 def huge(folder: Path, entries: int) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from follow_help import tell, warned
+from follow_help import line_of, tell, warned
 from hypothesis import given
 from hypothesis import strategies as st
 from num2words import num2words
@@ -151,3 +151,36 @@ def test_an_empty_outline_has_no_counts() -> None:
         == ()
     )
     assert State().log == ()
+
+
+def test_the_whole_count_said_over_again_is_asked_about_and_nothing_is_changed() -> None:
+    """Common practice, no source: nobody finds twice as many bolts as there are holes."""
+    state, events = tell(
+        "twelve bolts off the front cover",
+        "front cover gasket is brittle",
+        "twelve bolts off front cover",
+    )
+    assert [event.warnings for event in events] == [
+        (),
+        (),
+        ("front cover: 12 bolts expected, 24 said, 12 before and 12 now: said twice?",),
+    ]
+    assert line_of(state, "front_cover", "bolt").off == 24
+    state, events = tell("strike that", "finish this step", state=state)
+    assert not any("24" in text for text in warned(events))
+    assert line_of(state, "front_cover", "bolt").off == 12
+
+
+def test_what_adds_up_to_too_many_otherwise_is_not_taken_for_said_twice() -> None:
+    for said in (
+        ("eleven bolts off the front cover", "eleven bolts off the front cover"),
+        ("six bolts off the front cover", "six bolts off the front cover",
+         "twelve bolts off the front cover"),
+        ("twelve bolts off the front cover", "six bolts off the front cover"),
+        ("twelve bolts off the front cover three eighths sixteen",
+         "twelve bolts off the front cover five sixteenths eighteen"),
+    ):  # fmt: skip
+        _, events = tell(*said)
+        texts = [text for text in events[-1].warnings if "bolts expected" in text]
+        assert len(texts) == 1, said
+        assert "twice" not in texts[0], said

@@ -197,3 +197,15 @@ def test_nothing_is_said_to_be_out_before_it_came_off(number: int) -> None:
         "Still out: 1.",
         f"{number} {noun}, pump cover.",
     ]
+
+
+def test_what_is_said_of_a_part_of_the_other_build_has_a_line_of_its_own() -> None:
+    outline = pack_of().outline
+    assert outline is not None
+    washers = Finding(part="thrust washer", count=2, action="removed")
+    book = ledger(
+        [("output_shaft", [washers, Finding(part="thrust bearing", mark="paint mark")])], outline
+    )
+    (line,) = (line for line in book.lines if line.part == "thrust bearing")
+    assert (line.expected, line.marks) == (None, ("paint mark",))
+    told("two thrust washers out", ("paint mark on the thrust bearing", []))

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from benchvoice.bench.desk import Recorded
 from benchvoice.follow import Count, finding_text
+from benchvoice.follow.counts import without_twice
 from benchvoice.grammar.pack import plural_of
 from benchvoice.remark import doubt
 from benchvoice.screens.big import big_lines
@@ -101,8 +102,10 @@ def headline(warning: str) -> str | None:
 
     >>> headline("end cover: 10 bolts expected, 9 said")
     'end cover: 9 of 10 bolts'
+    >>> headline("pump: 6 bolts expected, 12 said, 6 before and 6 now: said twice?")
+    'pump: 12 of 6 bolts'
     """
-    found = _COUNT.fullmatch(warning)
+    found = _COUNT.fullmatch(without_twice(warning))
     return f"{found[1] or ''}{found[4]} of {found[2]} {found[3]}" if found else None
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from benchvoice.bench.desk import Recorded
-from benchvoice.follow import Count, State
-from benchvoice.follow.answers import counts_of
+from benchvoice.follow import Count, Job, State
 from benchvoice.follow.heeds import cautions_before
-from benchvoice.grammar import Outline, Step
+from benchvoice.grammar import Outline, Pack, Step
 
 LOUD_DBFS = -6.0
 """An RMS level above which peaks are cut off: those of a vowel are some 6 to 10 dB above it (from
@@ -93,7 +92,8 @@ class View:
 
     def standing(self, state: State) -> View:
         """Take in how the job stands."""
-        return replace(self, state=state, counts=counts_of(state, self.outline, state.current))
+        counts = Job(state, Pack(outline=self.outline)).counts_of(state.current)
+        return replace(self, state=state, counts=counts)
 
     def told(self, text: str) -> View:
         """Take in something that is no entry; it stays until it is acknowledged."""

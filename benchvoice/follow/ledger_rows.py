@@ -1,0 +1,199 @@
+"""A line of the ledger while it is written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import ON, number_of
+from benchvoice.follow.ledger_homes import Key
+from benchvoice.follow.ledger_values import Contained, LedgerLine, LengthLine
+from benchvoice.follow.sizes import hardware_warnings, length_group
+from benchvoice.follow.wording import size_texts
+from benchvoice.grammar.outline import Hardware, Outline
+from benchvoice.remark import Finding, Frozen
+
+
+class Put(NamedTuple):
+    """So many put into a container; `told` as in `Row` when it was said."""
+
+    label: str
+    number: int | None
+    told: int | None
+
+
+class Row(Frozen, frozen=True, kw_only=True, dict=True):
+    """What was said so far of one part at one place.
+
+    `blank` is its line before anything was said.  `counted` came off as the tally has it, of all
+    that was said until now; `told` came off with no step of the outline under way, which the tally
+    passes over.  `worked_at` and `off_at` number the findings of the job in which it was first
+    spoken of while stripping, and first said to be off.  `back` has a sum for each way of
+    putting on, `texts` what was said under each name of a field, `puts` all that was put away.
+    """
+
+    blank: LedgerLine
+    item: Hardware | None = None
+    counted: int | None = None
+    told: int | None = None
+    worked_at: int | None = None
+    off_at: int | None = None
+    found: int | None = None
+    back: Mapping[str, int] = {}
+    went_back: bool = False
+    lengths: Mapping[str, int | None] = {}
+    texts: Mapping[str, tuple[str, ...]] = {}
+    puts: tuple[Put, ...] = ()
+
+    @property
+    def off_since(self) -> int | None:
+        """When it came off, as `off_at`; None when it did not.
+
+        Of what was counted all that was said while stripping is of what came off.
+        """
+        return self.off_at if self.counted is None else self.worked_at
+
+    def outstanding(self, way: str) -> int:
+        """How many have still to be put in (or tightened), as far as numbers were said."""
+        return max(0, (self._came(self.told) or 0) - self.back.get(way, 0))
+
+    def gone_back(self, way: str, number: int) -> Row:
+        """Put so many on."""
+        back = {**self.back, way: self.back.get(way, 0) + number}
+        return replace(self, went_back=self.went_back or number > 0, back=back)
+
+    def out_again(self, number: int | None) -> Row:
+        """Take so many out again, all of them without a number."""
+        back = {
+            way: 0 if number is None else max(0, there - number) for way, there in self.back.items()
+        }
+        return replace(self, back=back, went_back=any(back.values()))
+
+    def described(self, finding: Finding) -> Row:
+        """Write down what it is like, and where it was put."""
+        texts = dict(self.texts)
+        for name, said in _described(finding, self.item):
+            texts[name] = (*(text for text in texts.get(name, ()) if text != said), said)
+        puts = self.puts
+        if finding.container:
+            puts = (*puts, Put(finding.container, number_of(finding, self.item), self.told))
+        return replace(self, texts=texts, puts=puts, lengths=self._measured(finding))
+
+    def _measured(self, finding: Finding) -> Mapping[str, int | None]:
+        group = length_group(finding, self.item) if self.item else None
+        if group is None or finding.action in ON:
+            return self.lengths
+        before, number = self.lengths.get(group.where), finding.count
+        return {**self.lengths, group.where: before if number is None else (before or 0) + number}
+
+    def _came(self, told: int | None) -> int | None:
+        off = _sum(self.counted, told)
+        return off if off is not None else self.blank.expected
+
+    @cached_property
+    def line(self) -> LedgerLine:
+        """What there is to say of it now."""
+        said = {name: self.texts.get(name, ()) for name in _TEXTS}
+        return replace(
+            self.blank,
+            off=_sum(self.counted, self.told),
+            came_off=self.off_since is not None,
+            found=self.found,
+            back=max(self.back.values()) if self.back else None,
+            went_back=self.went_back,
+            lengths=tuple(
+                LengthLine(
+                    length=group.length,
+                    expected=group.count,
+                    where=group.where,
+                    said=self.lengths.get(group.where),
+                )
+                for group in (self.item.lengths if self.item else ())
+            ),
+            containers=tuple(dict.fromkeys(one.label for one in self._kept)),
+            groups=(*self.blank.groups, *self.texts.get("groups", ())),
+            **said,
+        )
+
+    @cached_property
+    def contained(self) -> tuple[tuple[str, Contained], ...]:
+        """Where it lies, as (label of the container, what is in it)."""
+        line, kept = self.line, self._kept
+        return tuple(
+            (
+                one.label,
+                Contained(
+                    step=line.step,
+                    part=line.part,
+                    place=line.place,
+                    count=one.number if one.number is not None or len(kept) > 1 else line.off,
+                ),
+            )
+            for one in kept
+        )
+
+    @cached_property
+    def _kept(self) -> tuple[Put, ...]:
+        """A later container adds to the earlier ones as long as there are parts for it."""
+        kept: list[Put] = []
+        total: int | None = 0
+        for put in self.puts:
+            came = self._came(put.told)
+            if None in (total, put.number, came) or (total or 0) + (put.number or 0) > (came or 0):
+                kept.clear()
+                total = 0
+            kept.append(put)
+            total = None if put.number is None else (total or 0) + put.number
+        return tuple(kept)
+
+
+_TEXTS = (
+    *("conditions", "dispositions", "orientation", "orientation_back"),
+    *("marks", "odd", "sizes"),
+)
+"""Fields of a line that list what was said, the last at the end."""
+
+
+def _described(finding: Finding, item: Hardware | None) -> Iterator[tuple[str, str]]:
+    """Yield (name of a field, text) for all that is said of a part in words."""
+    facing = "orientation_back" if finding.action in ON else "orientation"
+    sizes = ", ".join(size_texts(finding.size))
+    number = "" if finding.count is None else f"{finding.count} of "
+    texts = [
+        *(("conditions", text) for text in finding.conditions or (finding.condition,)),
+        ("dispositions", finding.disposition),
+        (facing, finding.orientation),
+        ("marks", finding.mark or ("marked" if finding.action == "marked" else None)),
+        ("groups", finding.group),
+        *(("odd", text) for text in (hardware_warnings(finding, item) if item else ())),
+        ("sizes", f"{number}{sizes}" if sizes else None),
+    ]
+    yield from ((name, text) for name, text in texts if text)
+
+
+def blank_line(key: Key, item: Hardware | None, outline: Outline) -> LedgerLine:
+    """Give the line of a part of which nothing was said yet."""
+    line = LedgerLine(step=key.step, part=key.part, place=key.place)
+    if item is None:
+        return line
+    return replace(
+        line,
+        expected=item.count,
+        always_replace=item.always_replace,
+        inspect=item.inspect,
+        either_way=item.either_way,
+        mark_to_make=item.mark,
+        build=item.build,
+        note=item.note,
+        groups=tuple(
+            group.name for group in outline.by_id[key.step].together if item.part in group.part
+        ),
+    )
+
+
+def _sum(*numbers: int | None) -> int | None:
+    said = [number for number in numbers if number is not None]
+    return sum(said) if said else None

@@ -1,0 +1,24 @@
+"""Warnings that a sheet repeats, and those that it drops because they were put right."""
+
+from __future__ import annotations
+
+from benchvoice.remark import Remark
+from benchvoice.session import Entry
+from benchvoice.sheets.said import standing_warnings
+
+TOO_MANY = "pump: 6 bolts expected, 12 said"
+
+
+def test_a_count_said_twice_is_repeated_only_while_it_does_not_add_up() -> None:
+    asked = f"{TOO_MANY}, 6 before and 6 now: said twice?"
+    entry = Entry(
+        seq=2,
+        sitting=1,
+        t=20.0,
+        wall="2026-03-02T08:00:20+00:00",
+        kind="finding",
+        remark=Remark(heard="six bolts off the pump"),
+        warnings=(asked, "bolt: thread 3/8-16 expected, 5/16-18 said"),
+    )
+    assert standing_warnings(entry, {TOO_MANY}) == list(entry.warnings)
+    assert standing_warnings(entry, set()) == [entry.warnings[1]]
