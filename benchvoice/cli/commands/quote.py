@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 from argparse import ArgumentParser, Namespace
 from datetime import date
@@ -65,6 +66,14 @@ def add(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice quote`."""
+    gc.disable()  # thousands of sessions are many values that stay: collections find nothing
+    try:
+        return _run(args)
+    finally:
+        gc.enable()
+
+
+def _run(args: Namespace) -> int:
     outline = load_outline(args.outline)
     index = Index(index_path())
     times = past_times(args.session, outline, index)
