@@ -7,6 +7,7 @@ mend it, because the person reading it has oily hands and no patience.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Self
 
 
 class BenchvoiceError(Exception):
@@ -29,6 +30,11 @@ class BadInput(BenchvoiceError):
         self.line = line
         where = "" if file is None else f"{file}:{line}: " if line else f"{file}: "
         super().__init__(where + self.what + (f"; {self.mend}" if self.mend else ""))
+
+    @classmethod
+    def unreadable(cls, file: Path, error: OSError) -> Self:
+        """Give the error for a file that the system does not let be read."""
+        return cls(f"cannot be read ({error.strerror})", mend="check the path", file=file)
 
 
 class GrammarError(BadInput):

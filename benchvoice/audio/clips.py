@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-import soundfile
-
 from benchvoice.audio.samples import SAMPLE_RATE, Samples
 from benchvoice.errors import AudioError
 
@@ -18,6 +16,8 @@ def write_clip(path: Path, samples: Samples) -> None:
     disk, then renamed, so a power cut leaves the old file or the new one.
     Raises AudioError when the disk does not take it.
     """
+    import soundfile
+
     part = path.with_name(path.name + ".part")
     try:
         with part.open("wb") as file:

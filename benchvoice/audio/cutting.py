@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
-import webrtcvad
 
 from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import SAMPLE_RATE, Samples, level_dbfs
@@ -89,6 +88,8 @@ class Cutter:
     ) -> None:
         self.settings = settings or CutSettings()
         self._clean = denoiser.stream() if denoiser is not None else None
+        import webrtcvad  # late: it looks through all installed packages
+
         self._vad = webrtcvad.Vad(self.settings.aggressiveness)
         self._floor = NoiseFloor()
         self._rest: Samples = np.zeros(0, dtype=np.int16)

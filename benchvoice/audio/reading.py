@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import soundfile
-
 from benchvoice.audio.samples import SAMPLE_RATE, Normaliser, Samples
 from benchvoice.errors import AudioError
 
@@ -52,6 +50,8 @@ def recording_seconds(path: Path) -> float:
 
 
 def _open(path: Path) -> Any:
+    import soundfile
+
     if not path.exists():
         raise AudioError("there is no such recording", mend="check the path", file=path)
     if not path.is_file():
@@ -82,6 +82,8 @@ def _open(path: Path) -> Any:
 
 
 def _read(file: Any, frames: int, path: Path, some: bool) -> Any:
+    import soundfile
+
     try:
         return file.read(frames, dtype="float32", always_2d=True)
     except soundfile.LibsndfileError as error:

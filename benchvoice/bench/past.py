@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable
-from functools import cache
 from pathlib import Path
 
-from benchvoice.bench.past_index import Index
+from benchvoice.bench.past_index import Index, Past
 from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
+from benchvoice.grammar.load import outline_path
 from benchvoice.quoting import SessionTimes
-from benchvoice.session import JOURNAL_NAME, Session, find_sessions, labour, placed, read_session
+from benchvoice.session import JOURNAL_NAME, Session, labour, placed, read_session
 from benchvoice.session.conditions import conditions_found
+from benchvoice.session.find import find_journals
 
 
 def past_times(
@@ -24,23 +26,60 @@ def past_times(
     Sessions of another outline are left to the quote, which notes what it
     cannot use.  Raises SessionError when a path has no session.
     """
-    paths = list(paths)
-    journals = [folder / JOURNAL_NAME for folder in find_sessions(paths)] if paths else []
+    found, reader = find_journals(paths), PastReader()
     if index is None:
-        return [read_times(journal) for journal in journals]
-    return index.times(journals, read_times)
+        return [reader.read(one.folder / JOURNAL_NAME).times for one in found]
+    return index.times(found, reader)
 
 
 def read_times(journal: Path) -> SessionTimes:
-    """Read one session's times.  Raises SessionError.
+    """Read one session's times.  Raises SessionError."""
+    return PastReader().read(journal).times
 
-    Where a step was not clear when it was said, what was said later decides.
-    """
-    quick = read_quickly(journal)
-    if quick is not None:
-        return times_of(quick)
-    session = read_session(journal)
-    return times_of(placed(session, _outline(session.header.outline)))
+
+class PastReader:
+    """Reads sessions' times; an outline that several of them name is loaded once."""
+
+    def __init__(self) -> None:
+        self._outlines: dict[str, Outline | None] = {}
+        self._sums: dict[str, str] = {}
+
+    def read(self, journal: Path) -> Past:
+        """Read a session.  Raises SessionError.
+
+        Where a step was not clear when it was said, what was said later decides.
+        """
+        session = read_quickly(journal)
+        if session is None:
+            session = read_session(journal)
+            session = placed(session, self._outline(session.header.outline))
+        given = session.header.outline or None
+        outline_sum, outline = self.outline_sum(given), self._outline(given)
+        name = outline.name if outline else Path(given).stem if given else None
+        return Past(times=times_of(session, name), outline=given, outline_sum=outline_sum)
+
+    def outline_sum(self, outline: str | None) -> str:
+        """Give a checksum of the outline that a header names, as it was when first asked for."""
+        if not outline:
+            return ""
+        if outline not in self._sums:
+            try:
+                content = outline_path(outline).read_bytes()
+            except (OSError, ValueError):
+                content = b""
+            self._sums[outline] = hashlib.blake2b(content, digest_size=16).hexdigest()
+        return self._sums[outline]
+
+    def _outline(self, given: str | None) -> Outline | None:
+        if not given:
+            return None
+        if given not in self._outlines:
+            self.outline_sum(given)  # before it is loaded: should it change between, it is seen
+            try:
+                self._outlines[given] = load_outline(given)
+            except BadInput:
+                self._outlines[given] = None
+        return self._outlines[given]
 
 
 def times_before(times: Iterable[SessionTimes], done: SessionTimes) -> list[SessionTimes]:
@@ -57,8 +96,8 @@ def times_before(times: Iterable[SessionTimes], done: SessionTimes) -> list[Sess
     ]
 
 
-def times_of(session: Session) -> SessionTimes:
-    """Give what the quote learns from a session."""
+def times_of(session: Session, outline: str | None) -> SessionTimes:
+    """Give what the quote learns from a session, which is of the outline of that name."""
     found = labour(session)
     left_out: dict[str, float] = {}
     for silence in found.silences:
@@ -69,7 +108,7 @@ def times_of(session: Session) -> SessionTimes:
         session=session.folder.name,
         minutes={step: minutes for step, minutes in found.steps.items() if minutes > 0},
         finished_on=session.last_day,
-        outline=_outline_name(session.header.outline),
+        outline=outline,
         who=session.header.who,
         found=_conditions(session),
         doubtful=found.doubtful,
@@ -83,20 +122,3 @@ def _conditions(session: Session) -> dict[str, tuple[str, ...]]:
     for step, condition, _ in conditions_found(session):
         found.setdefault(step, {})[condition] = None
     return {step: tuple(names) for step, names in found.items()}
-
-
-@cache
-def _outline_name(given: str | None) -> str | None:
-    """Give the name of the outline that a header names by name or path, as far as it is known."""
-    if not given:
-        return None
-    outline = _outline(given)
-    return Path(given).stem if outline is None else outline.name
-
-
-@cache
-def _outline(given: str | None) -> Outline | None:
-    try:
-        return load_outline(given) if given else None
-    except BadInput:
-        return None

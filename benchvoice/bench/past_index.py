@@ -1,23 +1,29 @@
 """What was read from past sessions, kept so that the next quote is quick.
 
-An SQLite file in the user's cache folder, never the only copy of anything: a
-journal whose path, size, time of change and inode are as before is not read
-again, and a fit to the same timings is not repeated.  A file that SQLite or
-its content will not stand by is made anew without a word.
+An SQLite file in the user's cache folder, never the only copy of anything.  A
+journal is not read again while its path, size, inode and times of change are
+as before, and the outline that it names is.  Size and times are those of the
+journal itself, asked for each time: a folder's own do not change when a
+journal in it grows.  The time of the inode's change is among them, so that an
+edit is seen even where the time of the content's was put back.  A fit to the
+same timings is not repeated.  A file that SQLite, the checksums in it or its
+content will not stand by is made anew without a word.
 """
 
 from __future__ import annotations
 
 import hashlib
 import io
+import os
 import sqlite3
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, suppress
 from dataclasses import astuple, fields
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import NamedTuple, Protocol, TypeVar
 from zipfile import BadZipFile
+from zlib import crc32
 
 import msgspec
 import numpy as np
@@ -29,16 +35,20 @@ from benchvoice.quoting.forecast import fitted
 from benchvoice.quoting.gibbs_values import Table
 from benchvoice.quoting.model import Posterior
 from benchvoice.quoting.priors import Prior
+from benchvoice.remark import Frozen
+from benchvoice.session import JOURNAL_NAME
+from benchvoice.session.find import Found
 
 FITS = 8
 """So many fits are kept, those made last."""
 
 _TABLES = """
-CREATE TABLE IF NOT EXISTS session (path TEXT PRIMARY KEY, stamp TEXT, times BLOB) WITHOUT ROWID;
+CREATE TABLE IF NOT EXISTS session (
+    folder BLOB, name BLOB, stamp TEXT, sum INTEGER, past BLOB, PRIMARY KEY (folder, name)
+);
 CREATE TABLE IF NOT EXISTS fit (digest TEXT PRIMARY KEY, posterior BLOB);
 CREATE TABLE IF NOT EXISTS made_by (code TEXT);
 """
-_DECODER = msgspec.json.Decoder(SessionTimes)
 _BROKEN = (sqlite3.Error, ValueError, TypeError, OSError)
 _IN_THE_WAY = frozenset(
     {
@@ -52,6 +62,40 @@ _IN_THE_WAY = frozenset(
 )
 """SQLite's codes for a file that cannot be used now, but is not broken."""
 T = TypeVar("T")
+
+
+class Past(Frozen, frozen=True, kw_only=True):
+    """What was read of a session; it rests on the outline that its header names, as that was."""
+
+    times: SessionTimes
+    outline: str | None = None
+    outline_sum: str = ""
+
+
+class Reader(Protocol):
+    """What reads sessions for an index."""
+
+    def read(self, journal: Path) -> Past:
+        """Read one.  Raises SessionError."""
+
+    def outline_sum(self, outline: str | None) -> str:
+        """Give a checksum of the outline that a header names, as it is now; "" for none."""
+
+
+_Place = tuple[str, str]
+"""Where a session is: the folder that it is in, absolute, and its name there."""
+
+
+class _Row(NamedTuple):
+    folder: bytes
+    name: bytes
+    stamp: str
+    sum: int
+    past: bytes
+
+
+_ENCODER = msgspec.msgpack.Encoder()
+_DECODER = msgspec.msgpack.Decoder(Past)
 
 
 def index_path() -> Path:
@@ -70,25 +114,28 @@ class Index:
         self._path = path
         self._patience = patience
 
-    def times(
-        self, journals: Sequence[Path], read: Callable[[Path], SessionTimes]
-    ) -> list[SessionTimes]:
-        """Give the times of each journal, by `read` where the index does not have them."""
-        known = self._guarded(self._known) or {}
-        times, fresh = [], []
-        for journal in journals:
-            path = str(journal.absolute())
-            stamp = _stamp(journal)
-            kept = known.get(path)
-            if kept is not None and kept[0] == stamp:
-                with suppress(msgspec.MsgspecError):
-                    times.append(_DECODER.decode(kept[1]))
-                    continue
-            times.append(read(journal))
-            fresh.append((path, stamp, msgspec.json.encode(times[-1])))
-        gone = _gone(known.keys(), journals)
-        if fresh or gone:
-            self._guarded(lambda base: self._keep(base, fresh, gone))
+    def times(self, found: Sequence[Found], reader: Reader) -> list[SessionTimes]:
+        """Give the times of each session, by the reader where the index does not have them."""
+        folders = {one.inside: str(Path(one.inside).absolute()) for one in found}
+        known = self._guarded(lambda base: _rows(base, {*folders.values()})) or {}
+        times: list[SessionTimes] = []
+        seen: set[_Place] = set()
+        fresh: list[_Row] = []
+        try:
+            for one in found:
+                place, stamp = (folders[one.inside], one.name), _stamp(one.journal)
+                past = _unspoilt(known.get(place), stamp)
+                if past is None or past.outline_sum != reader.outline_sum(past.outline):
+                    past = reader.read(one.folder / JOURNAL_NAME)
+                    fresh += _row(place, stamp, past)
+                times.append(past.times)
+                seen.add(place)
+        finally:  # one that cannot be read, or a stop, does not cost what was read before it
+            if fresh:
+                self._guarded(lambda base: _keep(base, fresh))
+        gone = [at for at in known.keys() - seen if not Path(*at, JOURNAL_NAME).exists()]
+        if gone:
+            self._guarded(lambda base: _drop(base, gone))
         return times
 
     def fit(self, table: Table, draws: int, seed: int, prior: Prior) -> Posterior:
@@ -116,17 +163,47 @@ class Index:
                     self._path.unlink()
         return None
 
-    @staticmethod
-    def _known(base: sqlite3.Connection) -> dict[str, tuple[str, bytes]]:
-        rows = base.execute("SELECT path, stamp, times FROM session")
-        return {path: (stamp, times) for path, stamp, times in rows}
 
-    @staticmethod
-    def _keep(
-        base: sqlite3.Connection, fresh: Sequence[tuple[str, str, bytes]], gone: Iterable[str]
-    ) -> None:
-        base.executemany("INSERT OR REPLACE INTO session VALUES (?, ?, ?)", fresh)
-        base.executemany("DELETE FROM session WHERE path = ?", ((path,) for path in gone))
+def _stamp(journal: os.stat_result) -> str:
+    """Tell a journal as it is now from what it was."""
+    at = f"{journal.st_mtime_ns} {journal.st_ctime_ns}"
+    return f"{journal.st_size} {journal.st_ino} {at}"
+
+
+def _rows(base: sqlite3.Connection, folders: Iterable[str]) -> dict[_Place, _Row]:
+    asked = "SELECT folder, name, stamp, sum, past FROM session WHERE folder = ?"
+    return {
+        (folder, os.fsdecode(row[1])): _Row(*row)
+        for folder in folders
+        for row in base.execute(asked, (os.fsencode(folder),))
+    }
+
+
+def _unspoilt(row: _Row | None, stamp: str) -> Past | None:
+    """Give what a row keeps, unless the journal has changed or the row is damaged."""
+    if row is None or row.stamp != stamp:
+        return None
+    try:
+        return _DECODER.decode(row.past) if crc32(row.past) == row.sum else None
+    except (msgspec.MsgspecError, TypeError):
+        return None
+
+
+def _row(place: _Place, stamp: str, past: Past) -> Iterator[_Row]:
+    """Yield the row of a session; none when there is something in it that is no text."""
+    folder, name = map(os.fsencode, place)  # bytes, for a file name need not be text
+    with suppress(UnicodeEncodeError):
+        content = _ENCODER.encode(past)
+        yield _Row(folder, name, stamp, crc32(content), content)
+
+
+def _keep(base: sqlite3.Connection, fresh: Iterable[_Row]) -> None:
+    base.executemany("INSERT OR REPLACE INTO session VALUES (?, ?, ?, ?, ?)", fresh)
+
+
+def _drop(base: sqlite3.Connection, gone: Iterable[_Place]) -> None:
+    places = (tuple(map(os.fsencode, place)) for place in gone)
+    base.executemany("DELETE FROM session WHERE folder = ? AND name = ?", places)
 
 
 def _prepare(base: sqlite3.Connection) -> None:
@@ -144,27 +221,10 @@ def _code() -> str:
     """Give a checksum of the code that what is kept here rests on."""
     package = Path(benchvoice.__file__).parent
     digest = hashlib.sha256(np.__version__.encode())
-    for folder in ("session", "quoting", "bench"):
+    for folder in ("", "grammar", "follow", "session", "quoting", "bench"):
         for source in sorted((package / folder).glob("*.py")):
             digest.update(source.read_bytes())
     return digest.hexdigest()
-
-
-def _stamp(journal: Path) -> str:
-    """Tell a journal as it is now from what it was."""
-    found = journal.stat()
-    return f"{found.st_size} {found.st_mtime_ns} {found.st_ino}"
-
-
-def _gone(known: Iterable[str], journals: Sequence[Path]) -> list[str]:
-    """Give the known journals that are no longer in the folders that were looked through."""
-    there = {str(journal.absolute()) for journal in journals}
-    looked = {str(journal.absolute().parent.parent) for journal in journals}
-    return [
-        path
-        for path in known
-        if path not in there and str(Path(path).parent.parent) in looked and not Path(path).exists()
-    ]
 
 
 def _digest(table: Table, draws: int, seed: int, prior: Prior) -> str:

@@ -59,7 +59,6 @@ class _Line(msgspec.Struct, gc=False):
     remark: _Said | None = None
     outline: str | None = None
     who: str | None = None
-    invented: bool = False
 
 
 _DECODER = msgspec.json.Decoder(_Line)
@@ -91,12 +90,12 @@ def _plain(first: _Line, content: bytes) -> bool:
 def _whole(lines: Sequence[_Line], content: bytes) -> bool:
     """Tell whether all lines are there and every checksum matches; see `session.lines`."""
     written = content[:-1].split(b"\n")
-    return (
-        lines[0].schema == SCHEMA
-        and len(written) == len(lines)
-        and all(line.n == number for number, line in enumerate(lines, start=1))
-        and all(line[-18:] == _END % crc32(line[:-18]) for line in written)
-    )
+    if lines[0].schema != SCHEMA or len(written) != len(lines):
+        return False
+    for number, (line, raw) in enumerate(zip(lines, written, strict=True), start=1):
+        if line.n != number or raw[-18:] != _END % crc32(raw[:-18]):
+            return False
+    return True
 
 
 def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
@@ -105,10 +104,11 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
     entries: dict[int, Entry] = {}
     last: dict[int, float] = {}
     for line in lines:
-        if line.remark is not None and line.remark.step is not None and line.remark.step.others:
-            return None  # a step that was not clear may be by now
-        if line.record == "event" and line.remark is not None and line.wall:
-            entries[line.seq] = _entry(line, line.remark)
+        if line.record == "event":
+            entry = None if line.seq in entries else _entry(line)
+            if entry is None:
+                return None
+            entries[line.seq] = entry
             end = line.t if line.end is None or line.end < line.t else line.end
             if end >= last.get(line.sitting, 0.0):
                 last[line.sitting] = end
@@ -124,7 +124,7 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
             sittings[line.sitting] = replace(base, closed=line.wall, seconds=seconds)
         else:
             return None
-    if last.keys() - sittings.keys() or len(entries) != sum(one.record == "event" for one in lines):
+    if last.keys() - sittings.keys():
         return None
     sat = [replace(one, seconds=max(one.seconds, last.get(n, 0.0))) for n, one in sittings.items()]
     return Session(
@@ -135,19 +135,11 @@ def _fold(folder: Path, lines: Sequence[_Line]) -> Session | None:
     )
 
 
-def _entry(line: _Line, said: _Said) -> Entry:
-    findings: tuple[Finding, ...] = ()
-    if said.findings:
-        findings = tuple(
-            Finding(
-                part=one.part,
-                condition=one.condition,
-                conditions=one.conditions,
-                own_step=one.own_step,
-            )
-            for one in said.findings
-            if one.condition
-        )
+def _entry(line: _Line) -> Entry | None:
+    """Give the entry of an event; None when it is not whole, or its step was not clear."""
+    said = line.remark
+    if said is None or not line.wall or (said.step is not None and said.step.others):
+        return None  # a step that was not clear may be by now
     return Entry(
         seq=line.seq,
         sitting=line.sitting,
@@ -158,5 +150,19 @@ def _entry(line: _Line, said: _Said) -> Entry:
         step=line.step,
         finishes=line.finishes,
         amends=line.amends,
-        findings=findings,
+        findings=_conditions(said.findings) if said.findings else (),
+    )
+
+
+def _conditions(found: Sequence[_Found]) -> tuple[Finding, ...]:
+    """Give the findings that have a condition, without the rest of what they say."""
+    return tuple(
+        Finding(
+            part=one.part,
+            condition=one.condition,
+            conditions=one.conditions,
+            own_step=one.own_step,
+        )
+        for one in found
+        if one.condition
     )

@@ -6,21 +6,10 @@ import argparse
 import shutil
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from benchvoice.audio import Microphone, list_microphones
-from benchvoice.bench.voices import find_voice, voices_folder
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import Header, Session
-from benchvoice.words import own_files, user_home
-
-Parser = argparse.ArgumentParser
-
-if TYPE_CHECKING:
-    Subcommands = argparse._SubParsersAction[argparse.ArgumentParser]
-else:
-    Subcommands = argparse._SubParsersAction
 
 
 def outline(parser: argparse.ArgumentParser, *, required: bool) -> None:
@@ -42,43 +31,6 @@ def session(parser: argparse.ArgumentParser, *, required: bool) -> None:
         parser.add_argument(name, help=f"{what}, for the head of the session")
 
 
-def engine(parser: argparse.ArgumentParser) -> None:
-    """`--engine`, `--model` and `--user`."""
-    parser.add_argument("--engine", choices=("auto", "vosk", "pocketsphinx"), default="auto")
-    parser.add_argument("--model", type=Path, help="folder of a Vosk model")
-    parser.add_argument("--user", help="whose voice it is, when enrolled (see enrol)")
-
-
-def device(parser: argparse.ArgumentParser) -> None:
-    """`--device`."""
-    parser.add_argument("--device", help="microphone: number or part of its name (see check)")
-
-
-def microphone(device: str | None) -> Microphone:
-    """Give the microphone that `--device` says."""
-    return Microphone(int(device) if device and device.isdigit() else device)
-
-
-def microphone_name(device: str | None) -> str:
-    """Give the name of the microphone that `--device` says, or what was said when it is none."""
-    for one in list_microphones():
-        if one.default if device is None else device == str(one.index):
-            return one.name
-        if device is not None and device.casefold() in one.name.casefold():
-            return one.name
-    return device or "default"
-
-
-def voice_of(args: argparse.Namespace, *, live: bool = False) -> Path | None:
-    """Give the transform of `--user`, if one was given and it helps; of the microphone when live.
-
-    Raises BadInput for a user who is not enrolled.
-    """
-    if args.user is None:
-        return None
-    return find_voice(voices_folder(), args.user, microphone_name(args.device) if live else None)
-
-
 def money(text: str) -> Decimal:
     """Read an amount of money; an argparse type."""
     try:
@@ -96,6 +48,8 @@ def optional_outline(args: argparse.Namespace) -> Outline | None:
 
 def own_words() -> tuple[Path, ...]:
     """Give the user's word lists, for `load_pack`.  Raises GrammarError for a mistake in one."""
+    from benchvoice.words import own_files, user_home  # late: it brings all of hearing along
+
     return own_files(user_home())
 
 

@@ -1,12 +1,10 @@
-"""The part of `benchvoice quote` that is about money: terms, parts, pages, supplements."""
+"""A quote priced or revised and put out, for `benchvoice quote`."""
 
 from __future__ import annotations
 
-import argparse
 import json
 from argparse import Namespace
 from datetime import date
-from pathlib import Path
 
 from benchvoice.cli.output import put_out
 from benchvoice.errors import BadInput
@@ -32,29 +30,6 @@ from benchvoice.pricing import (
 )
 from benchvoice.quoting import Quote
 from benchvoice.session import placed, read_session
-
-FORMATS = ("text", "html", "csv", "json")
-
-
-def add_options(parser: argparse.ArgumentParser) -> None:
-    """The options of a priced quote; any of `--terms`, `--format` and `--revise` asks for one."""
-    group = parser.add_argument_group("a quote to hand over")
-    group.add_argument("--terms", type=Path, help="your terms: rate, minimum, taxes (TOML)")
-    group.add_argument("--prices", type=Path, help="your price list (CSV)")
-    group.add_argument(
-        "--parts", type=Path, metavar="SESSION", help="the teardown whose parts are priced too"
-    )
-    group.add_argument("--format", choices=FORMATS, help="how it is put out")
-    group.add_argument("--out", type=Path, metavar="FILE", help="write it there")
-    group.add_argument(
-        "--revise", type=Path, metavar="QUOTE", help="a kept quote (json), against --parts"
-    )
-    group.add_argument("--on", type=_day, help="the day it is given, YYYY-MM-DD; today if none")
-
-
-def is_asked(args: Namespace) -> bool:
-    """Tell whether the arguments ask for a priced quote."""
-    return any(value is not None for value in (args.terms, args.format, args.revise))
 
 
 def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
@@ -116,10 +91,3 @@ def _terms(args: Namespace) -> Terms:
 
 def _prices(args: Namespace) -> PriceList | None:
     return None if args.prices is None else load_prices(args.prices)
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"{text!r} is no day; write 2026-03-02") from None

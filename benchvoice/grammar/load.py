@@ -36,16 +36,22 @@ def load_pack(outline: Outline | None = None, extra: Sequence[Path] = ()) -> Pac
     return Pack(**merged, outline=outline.called(merged["alias"]) if outline else None)
 
 
+def outline_path(name: str | Path) -> Path:
+    """Give the file of an outline, by its path or the name of one that comes with benchvoice."""
+    path = Path(name)
+    if path.name == str(name) and not path.suffix and not path.exists():
+        return grammars_folder() / "outlines" / f"{name}.toml"
+    return path
+
+
 def load_outline(name: str | Path) -> Outline:
     """Load an outline by path, or by the name of one that comes with benchvoice.
 
     Raises GrammarError naming file, line and mend.
     """
-    path = Path(name)
-    folder = grammars_folder() / "outlines"
-    if path.name == str(name) and not path.suffix and not path.exists():
-        path = folder / f"{name}.toml"
+    path = outline_path(name)
     if not path.is_file():
+        folder = grammars_folder() / "outlines"
         known = ", ".join(sorted(found.stem for found in folder.glob("*.toml")))
         raise GrammarError("no such outline", mend=f"give a path or one of: {known}", file=name)
     outline, text = read_toml(path, Outline)

@@ -5,10 +5,6 @@ from __future__ import annotations
 from itertools import product
 from typing import Any, NamedTuple
 
-from hassil import parse_sentence
-from hassil.expression import Alternative, ListReference, Sequence, TextChunk
-from hassil.parser import ParseError
-
 from benchvoice.errors import GrammarError
 
 SLOTS = frozenset(
@@ -43,6 +39,9 @@ def spread(template: str) -> list[tuple[Item, ...]]:
 
     Raises GrammarError naming a template with a mistake or an unknown slot.
     """
+    from hassil import parse_sentence  # late: it costs every start much, and is seldom needed
+    from hassil.parser import ParseError
+
     try:
         sentence = parse_sentence(template)
     except ParseError as error:
@@ -54,6 +53,8 @@ def spread(template: str) -> list[tuple[Item, ...]]:
 
 
 def _expand(node: Any, template: str) -> list[str]:
+    from hassil.expression import Alternative, ListReference, Sequence, TextChunk
+
     match node:
         case TextChunk():
             return [node.text]

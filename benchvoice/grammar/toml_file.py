@@ -41,9 +41,7 @@ def read_table(path: Path) -> tuple[dict[str, Any], str]:
     try:
         text = path.read_text(encoding="utf-8")
     except OSError as error:
-        raise GrammarError(
-            f"cannot be read ({error.strerror})", mend="check the path", file=path
-        ) from None
+        raise GrammarError.unreadable(path, error) from None
     except UnicodeDecodeError:
         raise GrammarError("is not UTF-8 text", mend="save it as UTF-8", file=path) from None
     try:

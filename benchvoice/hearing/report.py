@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib import metadata, util
+from importlib.util import find_spec
 from pathlib import Path
 
 from benchvoice.audio.denoise import PACKAGE, Denoiser, open_denoiser
@@ -57,7 +57,9 @@ def _package(what: str, module: str, name: str = "") -> Check:
     name = name or module
     mend = f"pip install {name}"
     try:
-        found = util.find_spec(module) is not None
+        from importlib import metadata
+
+        found = find_spec(module) is not None
         return Check(what, found, metadata.version(name) if found else "not installed", mend)
     except (ImportError, ValueError):
         return Check(what, False, "not installed", mend)

@@ -14,7 +14,7 @@ from benchvoice.grammar import Pack
 from benchvoice.grammar.vocabulary import Term
 from benchvoice.learning.propose import Proposal
 from benchvoice.learning.taught import taught
-from benchvoice.words import read_list, write_list
+from benchvoice.words.editing import read_list, write_list
 
 
 def keep(path: Path, proposals: Iterable[Proposal], pack: Pack) -> None:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-
-from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from typing import TYPE_CHECKING
 
 from benchvoice.pricing.supplement import Supplement
 from benchvoice.pricing.values import PricedQuote, described
@@ -19,10 +17,16 @@ from benchvoice.pricing.words import (
     why_text,
 )
 from benchvoice.quoting.text import hours_minutes
+from benchvoice.sheets.render.pages import page_environment
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 
 def priced_html(quote: PricedQuote, chart: str | None = None) -> str:
     """Give the quote as a page that needs no other file; `chart` is SVG of our own drawing."""
+    from markupsafe import Markup
+
     return (
         _environment()
         .get_template("quote.html")
@@ -36,13 +40,7 @@ def supplement_html(supplement: Supplement) -> str:
 
 
 def _environment() -> Environment:
-    environment = Environment(
-        loader=PackageLoader("benchvoice.pricing", "pages"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    environment = page_environment("benchvoice.pricing", "pages")
     environment.filters |= {
         "money": _money,
         "hours": lambda minutes: hours_minutes(float(minutes)),

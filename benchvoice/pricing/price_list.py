@@ -58,9 +58,7 @@ def load_prices(path: Path) -> PriceList:
     try:
         text = path.read_text(encoding="utf-8-sig")
     except OSError as error:
-        raise BadInput(
-            f"cannot be read ({error.strerror})", mend="check the path", file=path
-        ) from None
+        raise BadInput.unreadable(path, error) from None
     except UnicodeDecodeError:
         raise BadInput("is not UTF-8 text", mend="save it as CSV UTF-8", file=path) from None
     return PriceList(tuple(_rows(text, path)))

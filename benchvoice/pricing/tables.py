@@ -42,9 +42,7 @@ def load_priced(path: Path) -> PricedQuote:
             raise BadInput("is no quote of this version", mend=mend, file=path)
         return msgspec.convert(fields, PricedQuote)
     except OSError as error:
-        raise BadInput(
-            f"cannot be read ({error.strerror})", mend="check the path", file=path
-        ) from None
+        raise BadInput.unreadable(path, error) from None
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
         raise BadInput(f"is no quote ({error})", mend=mend, file=path) from None
 

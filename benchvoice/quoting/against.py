@@ -91,9 +91,7 @@ def load_quote(path: Path) -> SavedQuote:
     try:
         read = msgspec.json.decode(path.read_bytes(), type=SavedQuote)
     except OSError as error:
-        raise BadInput(
-            f"cannot be read ({error.strerror})", mend="check the path", file=path
-        ) from None
+        raise BadInput.unreadable(path, error) from None
     except (msgspec.MsgspecError, UnicodeDecodeError) as error:
         raise BadInput(
             f"is no saved quote ({error})", mend="give a file that --save wrote", file=path

@@ -64,7 +64,10 @@ def take_in(outline: Outline, sessions: Sequence[SessionTimes], *, most: int = M
                 row[place[step_id]] = value
             elif step_id in place:
                 notes.add(f": step {step_id} has 0 minutes, left out", times.session)
-    unknown = Counter(step for times in sessions for step in times.minutes.keys() - place.keys())
+    named = (times.minutes.keys() for times in sessions)
+    unknown = Counter(
+        step for ids in named if not ids <= place.keys() for step in ids - place.keys()
+    )
     return Intake(
         steps=steps,
         sessions=tuple(used),
@@ -128,12 +131,15 @@ def _is_ours(outline: Outline, times: SessionTimes, notes: _Notes) -> bool:
 
 def _is_timed(times: SessionTimes, place: Mapping[str, int], notes: _Notes) -> bool:
     """Tell whether any step was timed; no clock gives the impossible."""
-    for step_id, minutes in times.minutes.items():
-        if not isfinite(minutes) or minutes < 0:
-            raise BadInput(
-                f"session {times.session}: step {step_id} has {minutes} minutes",
-                mend="correct or remove that timing",
-            )
+    given = times.minutes.values()
+    if not all(map(isfinite, given)) or min(given, default=0.0) < 0:
+        step_id, minutes = next(
+            pair for pair in times.minutes.items() if not isfinite(pair[1]) or pair[1] < 0
+        )
+        raise BadInput(
+            f"session {times.session}: step {step_id} has {minutes} minutes",
+            mend="correct or remove that timing",
+        )
     if any(minutes > 0 and step_id in place for step_id, minutes in times.minutes.items()):
         return True
     notes.add(": no step of this outline was timed, not counted", times.session)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, Literal
@@ -11,12 +11,13 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from benchvoice.remark import Frozen
+
 CENT = Decimal("0.01")
 Basis = Literal["timed", "book", "none"]
 
 
-@dataclass(frozen=True, kw_only=True)
-class SessionTimes:
+class SessionTimes(Frozen, frozen=True, kw_only=True):
     """Labour minutes by step id of one past session, interruptions and pauses taken out.
 
     A step that was not timed is absent.  `finished_on` is None when unknown.
@@ -31,9 +32,9 @@ class SessionTimes:
     finished_on: date | None = None
     outline: str | None = None
     who: str | None = None
-    found: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    doubtful: Mapping[str, float] = field(default_factory=dict)
-    left_out: Mapping[str, float] = field(default_factory=dict)
+    found: Mapping[str, tuple[str, ...]] = {}
+    doubtful: Mapping[str, float] = {}
+    left_out: Mapping[str, float] = {}
 
 
 @dataclass(frozen=True, kw_only=True)

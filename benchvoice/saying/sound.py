@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-import soundfile
 
 from benchvoice.errors import AudioError
 
@@ -49,6 +48,8 @@ def joined(*sounds: Sound, gap: float = 0.06) -> Sound:
 
 def read_sound(content: bytes) -> Sound:
     """Read a WAV or AIFF file's content.  Raises AudioError when it is none."""
+    import soundfile
+
     try:
         wave, rate = soundfile.read(io.BytesIO(content), dtype="float32", always_2d=True)
     except (soundfile.LibsndfileError, RuntimeError, TypeError):

@@ -7,8 +7,6 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-import soundfile
-
 from benchvoice.remark import Frozen
 from benchvoice.session.lines import Lines
 from benchvoice.session.read import journal_path, read_lines, session_of
@@ -96,6 +94,8 @@ def _clip_faults(folder: Path, named: Mapping[str, int]) -> Iterator[Fault]:
 
 def _unheard(path: Path) -> str | None:
     """Decode a clip to its end, and say why that cannot be done; None when it can."""
+    import soundfile
+
     try:
         with soundfile.SoundFile(path) as file:
             frames = sum(len(block) for block in file.blocks(blocksize=_BLOCK, dtype="int16"))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from operator import attrgetter
-from typing import NamedTuple
+
+import msgspec
 
 from benchvoice.session.values import Entry, Sitting
 
@@ -15,12 +17,12 @@ _PLACING = _OWNING | _ENTERING
 _CLOCK = frozenset({"paused", "resumed"})
 
 
-class Piece(NamedTuple):
+class Piece(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """The time between two things said, `start` and `minutes` in the sitting.
 
     `steps` are whose it is, in the order begun: several when they are done
     together, none when it belongs to no step.  `explicit`: between a start and
-    a finish that were said.
+    a finish that were said.  (A Struct, for a quote makes millions of them.)
     """
 
     sitting: int
@@ -33,7 +35,7 @@ class Piece(NamedTuple):
     @property
     def share(self) -> float:
         """The minutes that each of the steps has of it."""
-        return self.minutes / max(1, len(self.steps))
+        return self.minutes / (len(self.steps) or 1)
 
 
 def pieces(sitting: Sitting, recorded: Sequence[Entry]) -> Iterator[Piece]:
@@ -43,15 +45,27 @@ def pieces(sitting: Sitting, recorded: Sequence[Entry]) -> Iterator[Piece]:
     together = _together(entries)
     before, paused = 0.0, False
     for index, entry in enumerate(entries):
-        explicit, now = together[index], max(before, entry.t)
-        steps = explicit or _only(owners[index])
-        minutes = (now - before) / 60
-        yield Piece(sitting.number, before / 60, minutes, steps, bool(explicit), paused)
+        explicit, now = together.get(index, ()), entry.t if entry.t > before else before
+        yield Piece(
+            sitting=sitting.number,
+            start=before / 60,
+            minutes=(now - before) / 60,
+            steps=explicit or _only(owners[index]),
+            explicit=bool(explicit),
+            paused=paused,
+        )
         before = now
         if entry.kind in _CLOCK:
             paused = entry.kind == "paused"
     seconds = max(0.0, sitting.seconds - before)
-    yield Piece(sitting.number, before / 60, seconds / 60, _only(owners[-1]), False, paused)
+    yield Piece(
+        sitting=sitting.number,
+        start=before / 60,
+        minutes=seconds / 60,
+        steps=_only(owners[-1]),
+        explicit=False,
+        paused=paused,
+    )
 
 
 def _only(step: str | None) -> tuple[str, ...]:
@@ -60,29 +74,30 @@ def _only(step: str | None) -> tuple[str, ...]:
 
 def _owners(entries: Sequence[Entry]) -> list[str | None]:
     """Give the step whose is the gap before each entry, and, last, that of the time after all."""
+    kinds = ["" if entry.struck else entry.kind for entry in entries]
     here: list[str | None] = []
     current: str | None = None
-    for entry in entries:
+    for entry, kind in zip(entries, kinds, strict=True):
         here.append(current)
-        if not entry.struck and entry.kind in _PLACING and entry.step is not None:
+        if kind in _PLACING and entry.step is not None:
             current = entry.step
     owners: list[str | None] = [current]
     coming = current
-    for entry, before in zip(reversed(entries), reversed(here), strict=True):
-        if not entry.struck and entry.kind in _OWNING:
-            coming = entry.step
-        elif not entry.struck and entry.kind in _ENTERING:
-            coming = before
+    for at in range(len(entries) - 1, -1, -1):
+        if kinds[at] in _OWNING:
+            coming = entries[at].step
+        elif kinds[at] in _ENTERING:
+            coming = here[at]
         owners.append(coming)
-    return owners[::-1]
+    owners.reverse()
+    return owners
 
 
-def _together(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
-    """Give the steps said to be started and not yet finished in the gap before each entry.
+def _together(entries: Sequence[Entry]) -> dict[int, tuple[str, ...]]:
+    """Give the steps started and not yet finished, as said, in the gap before an entry (its index).
 
     A start without a finish in the same sitting does not count.
     """
-    inside: list[dict[str, None]] = [{} for _ in entries]
     begun: dict[str, int] = {}
     spans: list[tuple[int, int, str]] = []
     for index, entry in enumerate(entries):
@@ -92,7 +107,8 @@ def _together(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
             spans.append((begun.pop(entry.finishes), index, entry.finishes))
         if entry.kind in _STARTING and entry.step is not None:
             begun[entry.step] = index
+    inside: dict[int, dict[str, None]] = defaultdict(dict)
     for start, end, step in sorted(spans):
         for index in range(start + 1, end + 1):
             inside[index][step] = None
-    return [tuple(steps) for steps in inside]
+    return {index: tuple(steps) for index, steps in inside.items()}

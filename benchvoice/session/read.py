@@ -51,9 +51,7 @@ def read_lines(path: Path) -> Lines:
             "there is no session here", mend="give the folder of one", file=path.parent
         ) from None
     except OSError as error:
-        raise SessionError(
-            f"cannot be read ({error.strerror})", mend="check the path", file=path
-        ) from None
+        raise SessionError.unreadable(path, error) from None
 
 
 def session_of(path: Path, lines: Lines) -> Session:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from benchvoice.session.pace import doubtful_gaps
+from benchvoice.session.pace import FEWEST, doubtful_gaps
 from benchvoice.session.pieces import Piece, pieces
 from benchvoice.session.values import Entry, Session
 from benchvoice.session.visits import Visit, visits
@@ -164,6 +164,8 @@ def _doubts(cut: Sequence[Piece], longest_gap: float) -> dict[Piece, Doubt]:
             by_step[piece.steps[-1]].append(piece)
     doubts = {}
     for step, own in by_step.items():
+        if len(own) < FEWEST:
+            continue
         usual, which = doubtful_gaps([piece.minutes for piece in own])
         for index in which:
             piece = own[index]

@@ -1,17 +1,16 @@
-"""The user's own words: kept in a list, with sounds that are given or guessed."""
+"""The user's own words: kept in a list, with sounds that are given or guessed.
+
+`editing` changes the list, and is not imported here: few commands need its TOML library.
+"""
 
 from benchvoice.words.own import (
     FILE_NAME,
     KINDS,
     OwnWord,
     WordKind,
-    add_word,
     listed,
     own_files,
-    read_list,
-    remove_word,
     user_home,
-    write_list,
 )
 from benchvoice.words.report import talk_report
 from benchvoice.words.sounds import Sounds, sounds_like, sounds_of
@@ -24,15 +23,11 @@ __all__ = [
     "OwnWord",
     "Sounds",
     "WordKind",
-    "add_word",
     "find_guesser",
     "listed",
     "own_files",
-    "read_list",
-    "remove_word",
     "sounds_like",
     "sounds_of",
     "talk_report",
     "user_home",
-    "write_list",
 ]

@@ -11,12 +11,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from benchvoice.bench.past import past_times, read_times, times_before, times_of
-from benchvoice.bench.past_index import Index
+from benchvoice.bench.past import PastReader, past_times, read_times, times_before, times_of
+from benchvoice.bench.past_index import Index, Past
 from benchvoice.bench.quick import read_quickly
+from benchvoice.errors import SessionError
 from benchvoice.grammar import load_outline
+from benchvoice.grammar.load import outline_path
 from benchvoice.quoting import SessionTimes, estimate, forecast
 from benchvoice.session import find_sessions, read_session
+from benchvoice.session.find import find_journals
 from benchvoice.session.lines import one_line
 from benchvoice.session.values import SCHEMA
 
@@ -33,11 +36,29 @@ def some(tmp_path: Path) -> Path:
     return tmp_path / "past"
 
 
+class CountingReader(PastReader):
+    """Tells which sessions it has read."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.names: list[str] = []
+
+    def read(self, journal: Path) -> Past:
+        self.names.append(journal.parent.name)
+        return super().read(journal)
+
+
+def indexed(index: Index, folder: Path) -> tuple[list[SessionTimes], list[str]]:
+    """Give the times through an index, and the names of the sessions that were read for that."""
+    reader = CountingReader()
+    return index.times(find_journals([folder]), reader), reader.names
+
+
 def test_the_quick_reader_gives_what_the_full_one_gives() -> None:
     for folder in find_sessions([HISTORY]):
         quick = read_quickly(folder / "session.jsonl")
         assert quick is not None
-        assert times_of(quick) == times_of(read_session(folder))
+        assert times_of(quick, None) == times_of(read_session(folder), None)
 
 
 @pytest.mark.parametrize(
@@ -66,7 +87,7 @@ def test_the_quick_reader_wants_every_checksum(some: Path) -> None:
     journal.write_bytes(b"".join(lines))
     quick = read_quickly(journal)
     assert quick is not None
-    assert times_of(quick) == times_of(read_session(journal))
+    assert times_of(quick, None) == times_of(read_session(journal), None)
     spoilt = lines[9].replace(b'"t":', b'"t":1', 1)
     for content in ([*lines[:9], spoilt, *lines[10:]], [*lines[:9], *lines[10:]], lines[:1] * 2):
         journal.write_bytes(b"".join(content))
@@ -82,7 +103,7 @@ def test_struck_entries_do_not_count_in_the_quick_reader_either(some: Path) -> N
     journal.write_text("\n".join([*lines, json.dumps(strike)]) + "\n")
     quick = read_quickly(journal)
     assert quick is not None
-    assert times_of(quick) == times_of(read_session(journal))
+    assert times_of(quick, None) == times_of(read_session(journal), None)
     assert [entry.seq for entry in quick.entries if entry.struck] == [target["seq"]]
 
 
@@ -95,28 +116,121 @@ def test_conditions_technician_and_day_come_along() -> None:
 
 def test_the_index_gives_the_same_and_reads_only_what_changed(some: Path, tmp_path: Path) -> None:
     plain = past_times([some], OUTLINE)
-    read: list[str] = []
-
-    def reading(journal: Path) -> SessionTimes:
-        read.append(journal.parent.name)
-        return read_times(journal)
-
     index = Index(tmp_path / "deep" / "index.sqlite3")
-    journals = [folder / "session.jsonl" for folder in find_sessions([some])]
-    assert index.times(journals, reading) == plain
-    assert read == ["invented_02", "invented_05", "invented_09"]
-    assert index.times(journals, reading) == plain
-    assert len(read) == 3
-    text = journals[1].read_text()
-    journals[1].write_text(text.replace('"kind":"finding"', '"kind":"asked"', 9))
-    os.utime(journals[1], ns=(1, 1))
-    assert index.times(journals, reading) == past_times([some], OUTLINE) != plain
-    assert read[3:] == ["invented_05"]
+    assert indexed(index, some) == (plain, ["invented_02", "invented_05", "invented_09"])
+    assert indexed(index, some) == (plain, [])
+    journal = some / "invented_05" / "session.jsonl"
+    text = journal.read_text()
+    journal.write_text(text.replace('"kind":"finding"', '"kind":"asked"', 9))
+    os.utime(journal, ns=(1, 1))
+    changed = past_times([some], OUTLINE)
+    assert changed != plain
+    assert indexed(index, some) == (changed, ["invented_05"])
     shutil.rmtree(some / "invented_09")
-    assert index.times(journals[:2], reading) == past_times([some], OUTLINE)
+    assert indexed(index, some) == (changed[:2], [])
     base = sqlite3.connect(tmp_path / "deep" / "index.sqlite3")
     assert base.execute("SELECT count(*) FROM session").fetchone() == (2,)
     base.close()
+
+
+def _append(journal: Path) -> None:
+    *_, last = journal.read_text().splitlines()
+    with journal.open("a") as file:
+        file.write(last + "\n")
+
+
+def _same_size(journal: Path) -> None:
+    text = journal.read_text()
+    journal.write_text(text.replace('"t":', '"t":9', 9).replace("finding", "fndng", 9))
+    size = len(text) - journal.stat().st_size
+    assert size >= 0
+    journal.write_text(journal.read_text()[:-1] + " " * size + "\n")
+
+
+def _time_put_back(journal: Path) -> None:
+    before = journal.stat()
+    _same_size(journal)
+    os.utime(journal, ns=(before.st_atime_ns, before.st_mtime_ns))
+
+
+def _swapped(journal: Path) -> None:
+    """Put another file in its place, of the same size and time."""
+    before = journal.stat()
+    other = journal.with_name("other")
+    shutil.copy(journal, other)
+    _same_size(other)
+    os.utime(other, ns=(before.st_atime_ns, before.st_mtime_ns))
+    other.replace(journal)
+
+
+@pytest.mark.parametrize("edit", [_append, _same_size, _time_put_back, _swapped])
+def test_every_kind_of_edit_is_seen(some: Path, tmp_path: Path, edit) -> None:  # type: ignore[no-untyped-def]
+    index = Index(tmp_path / "index.sqlite3")
+    past_times([some], OUTLINE, index)
+    journal = some / "invented_05" / "session.jsonl"
+    size = journal.stat().st_size
+    edit(journal)
+    assert (journal.stat().st_size == size) == (edit is not _append)
+    assert indexed(index, some) == (past_times([some], OUTLINE), ["invented_05"])
+
+
+def test_an_outline_that_changes_is_seen_where_sessions_name_it(some: Path, tmp_path: Path) -> None:
+    outline = tmp_path / "mine.toml"
+    text = outline_path("reversing_gearbox").read_text()
+    outline.write_text(text)
+    journal = some / "invented_05" / "session.jsonl"
+    said = journal.read_text()
+    journal.write_text(said.replace('"outline":"reversing_gearbox"', f'"outline":"{outline}"'))
+    index = Index(tmp_path / "index.sqlite3")
+    assert indexed(index, some)[0][1].outline == "reversing_gearbox"
+    outline.write_text(text.replace('name = "reversing_gearbox"', 'name = "my_gearbox"'))
+    times, read = indexed(index, some)
+    assert (times[1].outline, read) == ("my_gearbox", ["invented_05"])
+    assert times == past_times([some], OUTLINE)
+    outline.unlink()
+    assert indexed(index, some) == (past_times([some], OUTLINE), ["invented_05"])
+
+
+def test_a_session_that_cannot_be_read_does_not_cost_those_before_it(
+    some: Path, tmp_path: Path
+) -> None:
+    index = Index(tmp_path / "index.sqlite3")
+    (some / "invented_09" / "session.jsonl").write_text("no journal\n")
+    with pytest.raises(SessionError, match="damaged from the first line"):
+        past_times([some], OUTLINE, index)
+    assert indexed(index, some / "invented_02")[1] == []
+    with pytest.raises(SessionError, match="damaged from the first line"):
+        past_times([some], OUTLINE, index)
+
+
+def test_one_session_is_the_same_by_every_path_to_it(
+    some: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    index = Index(tmp_path / "index.sqlite3")
+    (plain, _) = indexed(index, some)
+    monkeypatch.chdir(tmp_path)
+    assert indexed(index, Path("past")) == (plain, [])
+    assert indexed(index, Path("past/invented_05/session.jsonl")) == (plain[1:2], [])
+    monkeypatch.chdir(some)
+    assert indexed(index, Path()) == (plain, [])
+    both = find_journals([Path(), some])
+    assert index.times(both, CountingReader()) == plain * 2
+
+
+@pytest.mark.skipif(os.name != "posix", reason="file names are text there")
+def test_a_name_that_is_no_text_is_read_and_does_not_spoil_the_index(
+    some: Path, tmp_path: Path
+) -> None:
+    index = Index(tmp_path / "index.sqlite3")
+    indexed(index, some)
+    try:
+        shutil.copytree(some / "invented_02", some / os.fsdecode(b"odd_\xff"))
+    except OSError:
+        pytest.skip("this disk takes no such name")
+    times, read = indexed(index, some)
+    assert times == past_times([some], OUTLINE)
+    assert len(read) == 1
+    assert indexed(index, some)[1] == read
 
 
 @pytest.mark.parametrize(
@@ -125,9 +239,11 @@ def test_the_index_gives_the_same_and_reads_only_what_changed(some: Path, tmp_pa
         lambda path: path.write_bytes(b"no database at all" * 500),
         lambda path: path.write_bytes(path.read_bytes()[:3000]),
         lambda path: path.write_bytes(path.read_bytes()[:200] + os.urandom(9000)),
-        lambda path: _sql(path, "UPDATE session SET times = 'x'"),
+        lambda path: _sql(path, "UPDATE session SET past = 'x'"),
+        lambda path: _other_step(path),  # noqa: PLW0108 (it is defined below)
+        lambda path: _sql(path, "UPDATE session SET sum = NULL, past = NULL"),
         lambda path: _sql(path, "DROP TABLE session; CREATE TABLE session (odd TEXT)"),
-        lambda path: _sql(path, "UPDATE made_by SET code = ''; UPDATE session SET times = 'x'"),
+        lambda path: _sql(path, "UPDATE made_by SET code = ''; UPDATE session SET past = 'x'"),
         lambda path: _sql(path, "UPDATE fit SET posterior = zeroblob(50)"),
     ],
 )
@@ -140,12 +256,18 @@ def test_a_spoilt_index_is_made_anew_without_a_word(some: Path, tmp_path: Path, 
     spoil(path)
     assert past_times([some], OUTLINE, index) == plain
     assert np.array_equal(forecast(OUTLINE, plain, draws=100, fit_with=index.fit).jobs, made.jobs)
-    again = index.times([some / "invented_02" / "session.jsonl"], _never)
-    assert again == plain[:1]
+    assert indexed(index, some / "invented_02") == (plain[:1], [])
 
 
-def _never(journal: Path) -> SessionTimes:
-    raise AssertionError(f"{journal} was read again")
+def _other_step(path: Path) -> None:
+    """Leave rows that can be read, and say something else."""
+    base = sqlite3.connect(path)
+    rows = base.execute("SELECT name, past FROM session").fetchall()
+    spoilt = [(past.replace(b"drain", b"drone"), name) for name, past in rows]
+    assert spoilt != [(past, name) for name, past in rows]
+    base.executemany("UPDATE session SET past = ? WHERE name = ?", spoilt)
+    base.commit()
+    base.close()
 
 
 def _sql(path: Path, script: str) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from quote_help import Array, outline, sessions
 
 from benchvoice.errors import BadInput

@@ -202,3 +202,11 @@ def test_sessions_are_found(tmp_path: Path) -> None:
     assert find_sessions([b, tmp_path / "jobs", a / JOURNAL_NAME]) == [b, a]
     with pytest.raises(SessionError, match="no session here"):
         find_sessions([tmp_path])
+
+
+def test_a_journal_that_the_system_does_not_give_is_told_with_its_path(tmp_path: Path) -> None:
+    (tmp_path / JOURNAL_NAME).mkdir()
+    with pytest.raises(
+        SessionError, match=r"session\.jsonl: cannot be read \(.+\); check the path"
+    ):
+        read_session(tmp_path)

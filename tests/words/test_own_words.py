@@ -11,14 +11,13 @@ from benchvoice.language import Parser
 from benchvoice.words import (
     FILE_NAME,
     Sounds,
-    add_word,
     listed,
     own_files,
-    remove_word,
     sounds_like,
     sounds_of,
     user_home,
 )
+from benchvoice.words.editing import add_word, remove_word
 
 
 def test_a_word_that_is_added_is_understood_and_heard_until_it_is_removed(tmp_path: Path) -> None:

@@ -2,7 +2,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from benchvoice.words import FILE_NAME, add_word, talk_report
+from benchvoice.words import FILE_NAME, talk_report
+from benchvoice.words.editing import add_word
 
 
 def test_what_is_missing_is_named_with_what_mends_it(tmp_path: Path) -> None:

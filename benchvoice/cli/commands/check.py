@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import Subcommands, terminal_width
+from benchvoice.cli.options import terminal_width
 from benchvoice.errors import BadInput
 from benchvoice.hearing import engine_report
 from benchvoice.session import Fault, Inspection, Mended, find_sessions, inspect, repair
@@ -14,11 +14,8 @@ from benchvoice.sheets import wrapped
 from benchvoice.words import talk_report, user_home
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser(
-        "check", help="what is there, and what mends what is not; whether a session is whole"
-    )
     parser.add_argument(
         "session", nargs="?", type=Path, help="a session folder, or a folder of them, to look at"
     )

@@ -5,18 +5,17 @@ from __future__ import annotations
 import gc
 import getpass
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import Subcommands, own_words
+from benchvoice.cli.options import own_words
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.session import Corrections, Header, real_clock
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("correct", help="put a session right, at the keyboard")
     parser.add_argument("session", type=Path, help="a session folder")
     parser.add_argument("--who", help="who corrects; your login name when left out")
     parser.set_defaults(run=run)

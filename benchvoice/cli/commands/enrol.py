@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -17,8 +17,8 @@ from benchvoice.bench.voices import (
     readings_folder,
     voices_folder,
 )
-from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, optional_outline
+from benchvoice.cli import devices, options
+from benchvoice.cli.options import optional_outline
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Pack, load_pack
 from benchvoice.hearing import Engine
@@ -26,11 +26,10 @@ from benchvoice.hearing import Engine
 _HELP = "Read each line aloud at the bench as you would say it there, then pause."
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("enrol", help="read some remarks aloud, to be heard better")
     parser.add_argument("--user", required=True, help="whose voice it is")
-    options.device(parser)
+    devices.device(parser)
     parser.add_argument(
         "--audio", type=Path, metavar="DIR", help="recordings and their script.toml, instead"
     )
@@ -46,12 +45,12 @@ def run(args: Namespace) -> int:
     pack = load_pack(optional_outline(args))
     shelf = voices_folder()
     if args.audio is not None:
-        microphone = "recordings" if args.device is None else options.microphone_name(args.device)
+        microphone = "recordings" if args.device is None else devices.microphone_name(args.device)
         readings = read_script(args.audio)
     else:
-        microphone = options.microphone_name(args.device)
+        microphone = devices.microphone_name(args.device)
         print(_HELP)
-        with options.microphone(args.device) as opened:
+        with devices.microphone(args.device) as opened:
             readings = list(read_aloud(opened, sentences_to_read(pack, args.count)))
         keep_readings(readings, readings_folder(shelf, args.user, microphone))
     enrolled = enrol(readings, pack, _engines(pack), _progress)

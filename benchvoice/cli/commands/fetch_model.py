@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 
-from benchvoice.cli.options import Subcommands
 from benchvoice.hearing import fetch_model
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser(
-        "fetch-model", help="get an English Vosk model (needs the network)"
-    )
     parser.add_argument("name", nargs="?", help="a Vosk model name; the small English one if none")
     parser.set_defaults(run=run)
 

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 import json
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 from benchvoice.bench.ears import Heard, hear_file, open_ears
-from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, optional_outline, voice_of
+from benchvoice.cli import devices, options
+from benchvoice.cli.options import optional_outline
 from benchvoice.cli.printing import tell_missing
 from benchvoice.remark import remark_to_json
 from benchvoice.sheets import finding_text
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("hear", help="what was said in recordings")
     parser.add_argument("audio", type=Path, nargs="+")
     options.outline(parser, required=False)
-    options.engine(parser)
+    devices.engine(parser)
     parser.add_argument("--json", action="store_true", help="one JSON object per utterance")
     parser.set_defaults(run=run)
 
@@ -30,7 +29,7 @@ def run(args: Namespace) -> int:
     """`benchvoice hear`."""
     outline = optional_outline(args)
     ears = open_ears(
-        outline, args.engine, args.model, own=options.own_words(), voice=voice_of(args)
+        outline, args.engine, args.model, own=options.own_words(), voice=devices.voice_of(args)
     )
     tell_missing(ears)
     for path in args.audio:

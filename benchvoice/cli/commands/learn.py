@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import sys
-from argparse import ArgumentTypeError, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from benchvoice.bench.ears import Ears, build_engine
-from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands
+from benchvoice.cli import devices
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, Pack, load_outline, load_pack
 from benchvoice.hearing import pronounce
@@ -30,9 +29,8 @@ from benchvoice.session import Session, find_sessions, read_session
 from benchvoice.words import FILE_NAME, user_home
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("learn", help="take your words from what you corrected")
     parser.add_argument("session", type=Path, nargs="+", help="session folders, or folders of them")
     parser.add_argument("--list", action="store_true", help="show what could be learnt, no more")
     parser.add_argument("--yes", action="store_true", help="take all of it without asking")
@@ -43,7 +41,7 @@ def add(commands: Subcommands) -> None:
     parser.add_argument(
         "--listen", action="store_true", help="also try it on corrected clips, which takes a while"
     )
-    options.engine(parser)
+    devices.engine(parser)
     parser.set_defaults(run=run)
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, session_outline, terminal_width
+from benchvoice.cli.options import session_outline, terminal_width
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, grammars_folder
 from benchvoice.outlining import (
@@ -23,9 +23,8 @@ from benchvoice.outlining import (
 from benchvoice.session import Session, find_sessions, read_session
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("outline", help="look an outline through, or make one")
     actions = parser.add_subparsers(dest="action", required=True, metavar="ACTION")
     check = actions.add_parser("check", help="all mistakes of an outline, and what it lacks")
     check.add_argument("file", type=Path, help="an outline file, or the name of one")
@@ -42,7 +41,7 @@ def add(commands: Subcommands) -> None:
     several.set_defaults(run=_merge)
 
 
-def _out(parser: options.Parser) -> None:
+def _out(parser: ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file for the outline")
 
 

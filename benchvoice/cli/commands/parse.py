@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import json
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from typing import TextIO
 
 from benchvoice.bench.ears import Ears
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, optional_outline
+from benchvoice.cli.options import optional_outline
 from benchvoice.grammar import load_pack
 from benchvoice.remark import remark_to_json
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("parse", help="what remarks mean, one JSON object a line")
     parser.add_argument("text", nargs="*", help="remarks; lines of standard input if none")
     options.outline(parser, required=False)
     parser.set_defaults(run=run)

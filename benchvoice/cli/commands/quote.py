@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import gc
 import json
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from datetime import date
 from pathlib import Path
 
 from benchvoice.bench.past import past_times, read_times, times_before
 from benchvoice.bench.past_index import Index, index_path
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands
-from benchvoice.cli.priced import add_options, is_asked, priced, supplement
+from benchvoice.cli.priced_options import add_options, is_asked
 from benchvoice.follow import find_step
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.quoting import (
@@ -34,9 +34,8 @@ from benchvoice.quoting import (
 from benchvoice.session import JOURNAL_NAME
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("quote", help="labour time from past sessions")
     options.outline(parser, required=True)
     parser.add_argument("session", type=Path, nargs="*", help="past sessions, or folders of them")
     parser.add_argument("--rate", type=options.money, help="price of an hour")
@@ -67,10 +66,20 @@ def add(commands: Subcommands) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice quote`."""
+    gc.disable()  # thousands of sessions are many values that stay: collections find nothing
+    try:
+        return _run(args)
+    finally:
+        gc.enable()
+
+
+def _run(args: Namespace) -> int:
     outline = load_outline(args.outline)
     index = Index(index_path())
     times = past_times(args.session, outline, index)
     if args.revise is not None:
+        from benchvoice.cli.priced import supplement  # late: most quotes have no prices
+
         made = _forecast(args, outline, times, index)
         return supplement(args, outline, quote_of(made))
     if args.backtest:
@@ -82,6 +91,8 @@ def run(args: Namespace) -> int:
         made = _forecast(args, outline, times, index)
         print(explain_text(explain(made, _step_id(args.explain, outline))), end="")
     elif is_asked(args):
+        from benchvoice.cli.priced import priced
+
         given = quote_of(_forecast(args, outline, times, index), rate=args.rate)
         return priced(args, given, outline)
     else:

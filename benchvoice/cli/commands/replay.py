@@ -4,33 +4,30 @@ from __future__ import annotations
 
 import json
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
 from pathlib import Path
 from typing import TextIO
 
 from benchvoice.bench.ears import open_ears
 from benchvoice.bench.replay import replay, start_of
-from benchvoice.cli import options
+from benchvoice.cli import devices, options
 from benchvoice.cli.options import (
-    Subcommands,
     header_of,
     optional_outline,
     terminal_width,
-    voice_of,
 )
 from benchvoice.cli.printing import event_json, tell_missing
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("replay", help="a recording of the bench into a session")
     parser.add_argument("audio", type=Path, help="WAV, FLAC or OGG, any rate, mono or stereo")
     options.outline(parser, required=False)
     options.session(parser, required=True)
-    options.engine(parser)
+    devices.engine(parser)
     parser.add_argument("--json", action="store_true", help="one JSON object per event")
     parser.set_defaults(run=run)
 
@@ -40,7 +37,7 @@ def run(args: Namespace) -> int:
     outline = optional_outline(args)
     started = start_of(args.audio, real_clock())
     ears = open_ears(
-        outline, args.engine, args.model, own=options.own_words(), voice=voice_of(args)
+        outline, args.engine, args.model, own=options.own_words(), voice=devices.voice_of(args)
     )
     tell_missing(ears)
     shown = 0

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from benchvoice.cli import options
-from benchvoice.cli.options import Subcommands, session_outline, terminal_width
+from benchvoice.cli.options import session_outline, terminal_width
 from benchvoice.cli.output import write_whole
 from benchvoice.errors import BadInput
 from benchvoice.grammar import load_pack
@@ -19,9 +19,8 @@ _FORMATS = ("text", "html", "csv", "json")
 _BY_ENDING = {".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("sheet", help="a sheet of a session, to read or to print")
     parser.add_argument("session", type=Path, help="a session folder")
     kinds = ("teardown", "parts", "reassembly", "hardware")
     parser.add_argument("--kind", required=True, choices=kinds)

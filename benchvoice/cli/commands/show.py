@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import Subcommands, session_outline, terminal_width
+from benchvoice.cli.options import session_outline, terminal_width
 from benchvoice.session import JOURNAL_NAME, find_sessions, placed, read_session
 from benchvoice.sheets import history_text, session_text, sessions_text
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("show", help="a session, readable")
     parser.add_argument("session", type=Path, help="a session folder, or a folder of them")
     parser.add_argument(
         "--history", action="store_true", help="what was changed, by whom, from what to what"

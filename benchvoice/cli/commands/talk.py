@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
@@ -17,13 +17,11 @@ from benchvoice.audio import quiet_libraries
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
-from benchvoice.cli import options, talking
+from benchvoice.cli import devices, options, talking
 from benchvoice.cli.options import (
-    Subcommands,
     header_of,
     optional_outline,
     terminal_width,
-    voice_of,
 )
 from benchvoice.cli.printing import missing_text, tell_missing
 from benchvoice.grammar import Outline, load_pack
@@ -40,15 +38,14 @@ _FREE = Outline(name="free", title="No outline: say start and what you begin on"
 """A job without an outline: steps are what they are called, and nothing is expected."""
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("talk", help="the same live, by voice and keyboard")
     options.outline(parser, required=False)
     options.session(parser, required=False)
-    options.device(parser)
+    devices.device(parser)
     parser.add_argument("--keyboard", action="store_true", help="typed lines only, no audio at all")
     parser.add_argument("--plain", action="store_true", help="lines instead of a full screen")
-    options.engine(parser)
+    devices.engine(parser)
     talking.add_options(parser)
     parser.set_defaults(run=run)
 
@@ -68,7 +65,7 @@ def run(args: Namespace) -> int:
         args.model,
         own=own,
         attention=word,
-        voice=None if args.keyboard else voice_of(args, live=True),
+        voice=None if args.keyboard else devices.voice_of(args, live=True),
     )
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
@@ -81,7 +78,7 @@ def run(args: Namespace) -> int:
         bench = LiveBench(
             desk,
             screen.show if screen else lambda item: _show(item, outline),
-            None if args.keyboard else lambda: options.microphone(args.device),
+            None if args.keyboard else lambda: devices.microphone(args.device),
             cut_settings,
             ears.denoiser,
             gate=talking.gate_of(word, key),

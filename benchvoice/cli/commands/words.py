@@ -6,7 +6,6 @@ import sys
 from argparse import ArgumentParser, Namespace
 from typing import get_args
 
-from benchvoice.cli.options import Subcommands
 from benchvoice.errors import AudioError, BadInput
 from benchvoice.grammar import Pack, load_pack
 from benchvoice.grammar.vocabulary import PartKind
@@ -18,15 +17,14 @@ from benchvoice.words import (
     Guesser,
     Sounds,
     WordKind,
-    add_word,
     find_guesser,
     listed,
     own_files,
-    remove_word,
     sounds_like,
     sounds_of,
     user_home,
 )
+from benchvoice.words.editing import add_word, remove_word
 
 _FROM = {
     "given": "as you gave it",
@@ -36,9 +34,8 @@ _FROM = {
 }
 
 
-def add(commands: Subcommands) -> None:
+def add(parser: ArgumentParser) -> None:
     """Tell the command line of it."""
-    parser = commands.add_parser("words", help="your own words for parts, places and so on")
     does = parser.add_subparsers(dest="does", required=True, metavar="add|list|remove")
     adding = does.add_parser("add", help="add a word, with a guess at how it sounds")
     adding.add_argument("word", metavar="WORD", help='what goes on the record: "grub nut"')

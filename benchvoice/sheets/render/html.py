@@ -9,15 +9,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import cache
 from itertools import groupby
-
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from typing import TYPE_CHECKING
 
 from benchvoice.sheets.head import SheetHead
 from benchvoice.sheets.kinds import Sheet
 from benchvoice.sheets.layout import hours
 from benchvoice.sheets.reassembly import Fit
 from benchvoice.sheets.render import words
+from benchvoice.sheets.render.pages import page_environment
 from benchvoice.sheets.said import day_of, time_of
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 ClipAddress = Callable[[str | None], str | None]
 """Gives the address (a data or relative URL) to play a clip from; None when there is none."""
@@ -67,13 +70,7 @@ def _by_source(fits: Iterable[Fit]) -> list[tuple[str | None, list[Fit]]]:
 
 @cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=PackageLoader("benchvoice.sheets", "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    environment = page_environment("benchvoice.sheets", "templates")
     environment.filters["groupby_source"] = _by_source
     environment.globals |= {
         "words": words,
