@@ -28,7 +28,7 @@ from benchvoice.hearing.vosk_model import load_model
 
 GARBAGE = 0.5
 """From this garbage score on an utterance is not trusted: chosen on the development half of
-`tests/benchmarks/vosk_rejection.py`, where it refused no phrase that was heard right."""
+`tests/benchmarks/vosk_rejection.py`, where it refused none of the 6 phrases heard right."""
 _BIAS, _LOSS = -5.1, 0.76
 """Fitted there on 24 phrases and 24 utterances of chatter: a Korean model and synthetic voices, as
 no English model was there to measure with."""
