@@ -14,7 +14,8 @@ from benchvoice.hearing.ngram import TrigramModel, estimate_trigrams, write_arpa
 from benchvoice.hearing.pocketsphinx_engine import PocketSphinxEngine, build_pocketsphinx
 from benchvoice.hearing.pronounce import Pronounced, pronounce
 from benchvoice.hearing.report import Check, engine_report
-from benchvoice.hearing.vosk_engine import VoskEngine, build_vosk, fetch_model, find_model
+from benchvoice.hearing.vosk_engine import VoskEngine, build_vosk
+from benchvoice.hearing.vosk_model import fetch_model, find_model
 
 __all__ = [
     "MAX_HYPOTHESES",

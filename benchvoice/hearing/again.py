@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import numpy as np
 import soxr
@@ -34,17 +35,20 @@ def listen_again(
     samples: Samples,
     hear: Callable[[Samples], Heard],
     hopeless: Callable[[Heard], bool] = lambda _: False,
+    hear_copy: Callable[[Samples], Heard] | None = None,
 ) -> Heard:
     """Hear once, and when that is not clear also a faster copy.
 
-    What is `hopeless` the first time, or long, is not worth the time.
+    What is `hopeless` the first time, or long, is not worth the time.  The
+    copy is heard by `hear_copy` when given, and the first garbage score stays.
     """
     first = hear(samples)
     if first.confidence >= CLEAR or not first.hypotheses or hopeless(first):
         return first
     if samples.size > LONGEST * SAMPLE_RATE:
         return first
-    return pool([first, hear(_faster(samples))], len(first.hypotheses))
+    copy = (hear_copy or hear)(_faster(samples))
+    return replace(pool([first, copy], len(first.hypotheses)), garbage=first.garbage)
 
 
 def pool(heards: Sequence[Heard], most: int = MAX_HYPOTHESES) -> Heard:

@@ -10,7 +10,8 @@ from benchvoice.audio.denoise import Denoiser, open_denoiser
 from benchvoice.errors import EngineError
 from benchvoice.hearing.engine import Engine, Sentences
 from benchvoice.hearing.pocketsphinx_engine import build_pocketsphinx
-from benchvoice.hearing.vosk_engine import MODEL_VARIABLE, build_vosk, find_model
+from benchvoice.hearing.vosk_engine import build_vosk
+from benchvoice.hearing.vosk_model import MODEL_VARIABLE, find_model
 
 EngineChoice = Literal["auto", "vosk", "pocketsphinx"]
 
@@ -28,10 +29,9 @@ def open_engine(
 ) -> Engine:
     """Build the chosen engine; "auto" is Vosk when a model of it is found, else PocketSphinx.
 
-    `model_path` names a Vosk model.  PocketSphinx gets the denoiser of this
-    machine when there is one, the `voice` of an enrolled user, and the name
-    of the sentences; Vosk hears the sound as it is.  Raises EngineError when
-    the choice cannot be had.
+    `model_path` names a Vosk model.  Either gets the denoiser of this machine
+    when there is one; PocketSphinx also the `voice` of an enrolled user, and
+    the name of the sentences.  Raises EngineError when the choice cannot be had.
     """
 
     def embedded() -> Engine:
@@ -43,7 +43,7 @@ def open_engine(
         return embedded()
     model = find_model(model_path)
     if model is not None:
-        return build_vosk(sentences, pronunciations, model)
+        return build_vosk(sentences, pronunciations, model, find_denoiser())
     if choice == "vosk":
         raise EngineError(
             "no Vosk model was found on this machine",

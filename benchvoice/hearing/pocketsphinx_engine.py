@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import tempfile
 from collections.abc import Mapping, Sequence
+from functools import partial
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import Samples
 from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import Floats
-from benchvoice.hearing.again import listen_again
+from benchvoice.hearing.attend import attend
 from benchvoice.hearing.cepstra import centred, cepstra
 from benchvoice.hearing.engine import (
     Heard,
@@ -31,8 +32,7 @@ from benchvoice.hearing.language_files import cached_files, inputs_key
 from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
 from benchvoice.hearing.ordinary import PAIR_SHARE, WORD_SHARE, ordinary_talk
 from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
-from benchvoice.hearing.quieten import quieten
-from benchvoice.hearing.trust import HOPELESS, garbage, judged
+from benchvoice.hearing.trust import garbage, judged
 
 _FORMAT = 3
 """Raised when the cached files change their meaning."""
@@ -84,14 +84,13 @@ class PocketSphinxEngine:
         utterance in noise is denoised first.  Foreign words in the guesses
         and even rivals make speech garbage, which is not trusted.
         """
-        if not samples.size:
-            return Heard()
-        quiet = quieten(samples, self._denoiser)
-        heard = listen_again(quiet, self._hear_once, self._is_hopeless)
-        return judged(heard, self._foreign)
-
-    def _is_hopeless(self, heard: Heard) -> bool:
-        return garbage(heard, self._foreign) >= HOPELESS
+        return attend(
+            samples,
+            self._denoiser,
+            hear=self._hear_once,
+            garbage=partial(garbage, foreign=self._foreign),
+            judge=partial(judged, foreign=self._foreign),
+        )
 
     def _hear_once(self, samples: Samples) -> Heard:
         decode(self._decoder, centred(cepstra(samples)))

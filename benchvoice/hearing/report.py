@@ -12,7 +12,7 @@ from benchvoice.audio.denoise import PACKAGE, Denoiser, open_denoiser
 from benchvoice.audio.microphone import MicrophoneInfo, list_microphones
 from benchvoice.errors import BenchvoiceError
 from benchvoice.hearing.pronounce import model_folder
-from benchvoice.hearing.vosk_engine import MODEL_VARIABLE, find_model
+from benchvoice.hearing.vosk_model import MODEL_VARIABLE, find_model
 
 _VOICES = (
     ("espeak-ng voice", "espeak-ng", "apt install espeak-ng"),

@@ -1,0 +1,33 @@
+"""What is done with an utterance around any engine's own hearing of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from benchvoice.audio.denoise import Denoiser
+from benchvoice.audio.samples import Samples
+from benchvoice.hearing.again import listen_again
+from benchvoice.hearing.engine import Heard
+from benchvoice.hearing.quieten import quieten
+from benchvoice.hearing.trust import HOPELESS
+
+
+def attend(
+    samples: Samples,
+    denoiser: Denoiser | None,
+    *,
+    hear: Callable[[Samples], Heard],
+    garbage: Callable[[Heard], float],
+    judge: Callable[[Heard], Heard],
+    hear_copy: Callable[[Samples], Heard] | None = None,
+) -> Heard:
+    """Listen to one whole utterance (16 kHz mono), taking the noise out first where there is any.
+
+    What is not clear is heard again in a changed copy, by `hear_copy` when
+    that is done otherwise, unless its `garbage` score (0 to 1) says that it is
+    hopeless; `judge` says whether the guesses are trusted.
+    """
+    if not samples.size:
+        return Heard()
+    quiet = quieten(samples, denoiser)
+    return judge(listen_again(quiet, hear, lambda one: garbage(one) >= HOPELESS, hear_copy))
