@@ -305,6 +305,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     senses = lexemes[after].senses
     if "container" in senses and (preposition in _INTO or "part" not in senses):
         return None
+    if after == at + 1 and "feature" in senses and _orientation(lexemes, after, tokens):
+        return None  # "seal in lip out"
     noun = read_noun(lexemes, after)
     if noun is None:
         side = senses.get("side")

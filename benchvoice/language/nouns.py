@@ -9,6 +9,9 @@ from benchvoice.language.draft import Draft
 from benchvoice.language.noun_phrases import Noun
 from benchvoice.remark import Ambiguity, Size
 
+_NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
+"""Kinds of parts that nothing is bolted to: named after bolts they are the next of a list."""
+
 
 def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
@@ -124,8 +127,9 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft = Draft(count=count)
     _fill(draft, noun)
     draft.denied = work.negated and work.before == "not"
-    if ahead.all_before(work.chunks, at):
-        draft.count = draft.count or ahead.both_before(work.chunks, at)
+    said = ahead.all_before(work.chunks, at)
+    if said is not None:
+        draft.count = draft.count or (2 if said.startswith("both") else None)
         work.everything = False
     draft.joined = work.joined
     _take_heading(work, draft)
@@ -191,7 +195,7 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
         return False
     if noun.kind == "place":
         return not work.joined or (work.before == "conj" and at == len(work.chunks) - 1)
-    if current.kind != "fastener" or current.place is not None or noun.kind == "fastener":
+    if current.kind != "fastener" or current.place is not None or noun.kind in _NO_PLACE:
         return False
     if work.joined and not _after_comma(work, at):
         return False

@@ -1,0 +1,52 @@
+"""Lists as they are said when a unit goes together: each thing is one, and keeps what is its own.
+
+Remarks made up in the way of the trade; what they mean is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from language_help import facts, parse
+
+CASES: list[tuple[str, list[dict[str, Any]]]] = [
+    (
+        "nine bolts, dowels, gasket",
+        [{"part": "bolt", "count": 9}, {"part": "dowel pin"}, {"part": "gasket"}],
+    ),
+    ("four bolts, o ring", [{"part": "bolt", "count": 4}, {"part": "o ring"}]),
+    ("lock nut, o ring", [{"part": "lock nut"}, {"part": "o ring"}]),
+    ("4 bolts, side cover", [{"part": "bolt", "count": 4, "place": "side cover"}]),
+    (
+        "spool in, both springs, ball, two plugs",
+        [
+            {"part": "spool"},
+            {"part": "spring", "count": 2},
+            {"part": "ball"},
+            {"part": "plug", "count": 2},
+        ],
+    ),
+    ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),
+]
+
+
+@pytest.mark.parametrize(("say", "meant"), CASES)
+def test_each_thing_of_a_list_is_one(say: str, meant: list[dict[str, Any]]) -> None:
+    assert facts(parse(say)) == meant
+
+
+@pytest.mark.parametrize(
+    ("say", "meant"),
+    [
+        ("seal in lip out", {"part": "seal", "orientation": "lip out"}),
+        ("seal in lip in", {"part": "seal", "orientation": "lip in"}),
+        ("seal out lip in", {"part": "seal", "action": "removed", "orientation": "lip in"}),
+        (
+            "put the seal in lip out",
+            {"part": "seal", "action": "installed", "orientation": "lip out"},
+        ),
+    ],
+)
+def test_the_way_round_is_no_place_and_takes_nothing_off(say: str, meant: dict[str, Any]) -> None:
+    assert facts(parse(say)) == [meant]
