@@ -28,12 +28,15 @@ from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
-from benchvoice.remark import Finding, Remark, StepGuess
+from benchvoice.remark import NEW, Finding, Remark, StepGuess
 
 _LEAVE_A_QUESTION_OPEN: frozenset[EventKind] = frozenset(
     {"asked", "voice", "unclear", "photo", "paused", "resumed"}
 )
 """After anything else a "yes" might be meant for something else."""
+
+_SOON = 3
+"""So many entries back a count is still put right by a "no" and the part."""
 
 
 def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State, StepEvent]:
@@ -52,12 +55,13 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
         change = unclear(state, _ask_again(remark))
     else:
         remark = _with_step(job, _going_in(job, remark))
-        number = _correction(state, remark, pack)
-        if number is None:
+        wrong = _put_right(state, remark, pack)
+        if wrong is None:
             change = _find(job, remark)
         else:
-            remark = replace(remark, number=number)
-            change = recount(job, number)
+            said = remark.findings[0]
+            remark = replace(remark, number=said.count)
+            change = recount(job, said.count or 0, wrong, said.part)
     return _apply(state, change, remark, at)
 
 
@@ -154,14 +158,27 @@ def _count_warnings(now: Job, remark: Remark, step_id: str | None) -> tuple[str,
 
 
 def _going_in(job: Job, remark: Remark) -> Remark:
-    """While putting together, "twelve bolts in the front cover" are going in."""
-    if not job.puts(job.state.current) or not any(map(goes_in, remark.findings)):
+    """While putting together, "twelve bolts in the front cover" are going in.
+
+    A new part named before that is one to get.
+    """
+    if not job.puts(job.state.current):
+        wanted = (_to_get(finding) for finding in remark.findings)
+        return replace(remark, findings=tuple(wanted))
+    if not any(map(goes_in, remark.findings)):
         return remark
     findings = tuple(
         replace(finding, action="installed") if goes_in(finding) else finding
         for finding in remark.findings
     )
     return replace(remark, findings=findings, step=None)
+
+
+def _to_get(finding: Finding) -> Finding:
+    said = finding.action or finding.disposition or finding.condition or finding.measure
+    if NEW not in finding.notes or said:
+        return finding
+    return replace(finding, disposition="replace")
 
 
 def _with_step(job: Job, remark: Remark) -> Remark:
@@ -219,17 +236,28 @@ def _is_of(finding: Finding, count: Count) -> bool:
     )
 
 
-def _correction(state: State, remark: Remark, pack: Pack) -> int | None:
-    """ "no twelve bolts off the front cover", right after "eleven bolts": the count corrected."""
+def _put_right(state: State, remark: Remark, pack: Pack) -> LogEntry | None:
+    """Find the entry whose count "no twelve bolts off the front cover" puts right.
+
+    It is one of the last of its step, and counted the same part.
+    """
     openings = (say for filler in pack.correction for say in filler.say)
-    if not any(remark.heard.startswith(f"{opening} ") for opening in openings):
+    if not any(remark.heard.startswith((f"{opening} ", f"{opening},")) for opening in openings):
         return None
-    last = state.log[-1] if state.log else None
-    if last is None or last.kind != "finding" or len(remark.findings) != 1 or not last.findings:
+    if len(remark.findings) != 1 or remark.findings[0].count is None:
         return None
-    said, before = remark.findings[0], last.findings[-1]
+    said = remark.findings[0]
+    for entry in reversed(state.log[-_SOON:]):
+        if entry.kind != "finding" or entry.step != state.current:
+            return None
+        if any(_counts_same(said, before) for before in entry.findings):
+            return entry
+    return None
+
+
+def _counts_same(said: Finding, before: Finding) -> bool:
     same = said.part == before.part and place_likeness(said.place, before.place) > 0
-    return said.count if same and before.count is not None else None
+    return same and before.count is not None
 
 
 def _ask_again(remark: Remark) -> str:

@@ -26,13 +26,15 @@ def act(job: Job, remark: Remark) -> Change:
     return command(job, remark)
 
 
-def recount(job: Job, number: int) -> Change:
-    """Put `number` in the place of the count last said."""
+def recount(
+    job: Job, number: int, entry: LogEntry | None = None, part: str | None = None
+) -> Change:
+    """Put `number` in the place of the count last said, or of that of a part in an entry."""
     state, outline = job.state, job.outline
-    last = next((entry for entry in reversed(state.log) if entry.kind == "finding"), None)
+    last = entry or next((one for one in reversed(state.log) if one.kind == "finding"), None)
     if last is None:
         return unclear(state, "There is no count to change.")
-    changed = replace(last, findings=recounted(last.findings, number))
+    changed = replace(last, findings=recounted(last.findings, number, part))
     log = tuple(changed if entry.seq == last.seq else entry for entry in state.log)
     now = Job(replace(state, log=log), job.pack)
     new = [finding for finding in changed.findings if finding not in last.findings]

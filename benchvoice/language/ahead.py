@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from benchvoice.language.chunks import Chunk
 
 _BEFORE_NOUN = frozenset(
-    {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all"}
+    {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all", "new"}
 )
 _SHORTEST_STACK, _LONGEST_STACK = 3, 60
 """In parts, and in chunks with the small words between them."""

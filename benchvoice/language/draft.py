@@ -8,7 +8,7 @@ import msgspec
 
 from benchvoice.language.sizes import Reading
 from benchvoice.language.threads import head_note
-from benchvoice.remark import Amount, Finding, Measure, Size
+from benchvoice.remark import NEW, Amount, Finding, Measure, Size
 
 _ONCE = (
     *("size", "place", "action", "disposition", "container", "measure", "quantity"),
@@ -44,6 +44,7 @@ class Draft:
     """Named after a "no" that no condition has taken up yet ("no gasket")."""
     same: bool = False
     """Some other of the same part as the one before ("the rest")."""
+    new: bool = False
     placed: bool = False
     """The place was said of it, not only in its name."""
 
@@ -86,6 +87,7 @@ class Draft:
     def take(self, other: Draft) -> None:
         """Take over what was said of the same part, named again."""
         self.conditions = self.conditions or other.conditions
+        self.new |= other.new
         for name in _ONCE:
             setattr(self, name, getattr(self, name) or getattr(other, name))
 
@@ -111,7 +113,7 @@ class Draft:
     def finish(self) -> Finding:
         """Give the finding."""
         action = self.action or ("measured" if self.measure else None)
-        note = head_note(self.size) if self.size else None
+        head = head_note(self.size) if self.size else None
         return Finding(
             part=self.part,
             count=self.count,
@@ -130,7 +132,7 @@ class Draft:
             mark=self.mark,
             tool=self.tool,
             group=self.group,
-            notes=(note,) if note else (),
+            notes=tuple(note for note in (NEW if self.new else None, head) if note),
         )
 
 

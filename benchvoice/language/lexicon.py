@@ -56,6 +56,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("not any", "no sign of", "no signs of", "free of", "none of them", "never", "don't"),
         *("didn't", "doesn't", "hasn't", "haven't", "no longer"),
     ),
+    "new": ("new", "brand new"),
     "last": ("last", "final"),
     "long": ("long", "in length", "of length"),
     "head": ("head", "heads", "across flats", "across the flats", "hex", "hex head", "wrench size"),

@@ -244,7 +244,13 @@ def on_last(work: Assembly, chunk: Chunk, at: int) -> None:
     on_ordinal(work, chunk._replace(value=-1), at)
 
 
-# readings
+def on_new(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A new part: noted of the noun that follows, or of the one it is said of."""
+    if ahead.noun(work.chunks, at + 1):
+        work.waiting.new = True
+        return
+    for draft in work.targets():
+        draft.new = True
 
 
 def on_article(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -8,6 +8,7 @@ from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
+from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
 from benchvoice.language.tokens import tokenise
@@ -85,8 +86,20 @@ class Parser:
         if self._commands.may_start(tokens[lexemes[0].start]):
             found = self._commands.read(_words(lexemes, tokens))
         if found is None and "correction" in lexemes[0].senses:
-            found = self._commands.read(_words(lexemes[1:], tokens))
+            said = _words(lexemes[1:], tokens)
+            found = self._commands.read(said) or _recount(said)
         return found
+
+
+def _recount(said: list[str]) -> Command | None:
+    """ "No, eight": the count put right; "no one" is nobody."""
+    if said == ["one"]:
+        return None
+    words = [word for word in said if word != ","]
+    number = read_number(words, 0) if words else None
+    if number is None or number.end != len(words) or number.kind != "cardinal":
+        return None
+    return Command("recount", int(number.value))
 
 
 def _asks(tokens: list[str]) -> bool:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from benchvoice.follow import State, advance, restore
+from benchvoice.follow.events import standing
 from benchvoice.grammar import load_pack
 from benchvoice.language import Parser
 from benchvoice.remark import StepGuess
@@ -84,6 +85,36 @@ def test_recount_replaces_and_strike_takes_back() -> None:
     assert (events[0].amends, state.log, state.current) == (1, (), None)
     _, events = tell("make that nine", "strike that")
     assert [event.kind for event in events] == ["unclear", "unclear"]
+
+
+@pytest.mark.parametrize("said", ["no seven frictions", "count again, seven friction plates"])
+@pytest.mark.parametrize("before", [("eight frictions, eight steels",),
+                                    ("eight frictions", "eight steels")])  # fmt: skip
+def test_a_correction_is_of_the_part_it_names(said: str, before: tuple[str, ...]) -> None:
+    state, events = tell("start the forward clutch", *before, said)
+    assert (events[-1].kind, events[-1].amends, events[-1].step) == (
+        "recounted", 2, "forward_clutch",
+    )  # fmt: skip
+    counts = {f.part: f.count for _, found in standing(state.log) for f in found}
+    assert counts == {"friction plate": 7, "steel plate": 8}
+
+
+@pytest.mark.parametrize("said", ["no four", "no, four", "sorry four", "recount four"])
+def test_a_number_after_a_no_is_the_count(said: str) -> None:
+    _, events = tell("three bolts off the strainer", said)
+    assert (events[1].kind, events[1].amends, events[1].warnings) == ("recounted", 1, ())
+
+
+def test_nobody_is_no_count() -> None:
+    _, events = tell("three bolts off the strainer", "no one")
+    assert events[1].kind == "unclear"
+
+
+def test_a_new_part_is_to_get_until_the_unit_goes_together() -> None:
+    _, events = tell("new pump gasket", "start putting it together", "four new seals in")
+    wanted, fitted = events[0].remark.findings[0], events[2].remark.findings[0]
+    assert (wanted.disposition, wanted.action) == ("replace", None)
+    assert (fitted.disposition, fitted.action, fitted.count) == (None, "installed", 4)
 
 
 def test_a_correction_said_anew_replaces_too() -> None:

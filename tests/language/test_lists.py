@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 from language_help import facts, parse
 
+from benchvoice.remark import Amount
+
 CASES: list[tuple[str, list[dict[str, Any]]]] = [
     (
         "nine bolts, dowels, gasket",
@@ -50,3 +52,18 @@ def test_each_thing_of_a_list_is_one(say: str, meant: list[dict[str, Any]]) -> N
 )
 def test_the_way_round_is_no_place_and_takes_nothing_off(say: str, meant: dict[str, Any]) -> None:
     assert facts(parse(say)) == [meant]
+
+
+def test_a_new_part_is_counted_and_noted() -> None:
+    piston, seal = parse("two pistons in, four new seals lip up").findings
+    assert (piston.count, piston.orientation) == (2, None)
+    assert (seal.count, seal.orientation, seal.notes) == (4, "lip up", ("new",))
+
+
+def test_a_length_said_after_longer_is_its_length() -> None:
+    (finding,) = parse("one is longer, two and a quarter inch").findings
+    assert finding.size is not None
+    assert (finding.size.relative, finding.size.length) == (
+        "long",
+        Amount(value=2.25, unit="in", text="2 1/4 in"),
+    )
