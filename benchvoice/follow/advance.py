@@ -25,6 +25,7 @@ from benchvoice.follow.keeping import kept_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
+from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -47,6 +48,7 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
     remark has it.
     """
     job = Job(state, pack)
+    remark = _begun_or_done(job, remark)
     if remark.kind == "command":
         change = act(job, remark)
     elif state.noting:
@@ -63,6 +65,21 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
             remark = replace(remark, number=said.count)
             change = recount(job, said.count or 0, wrong, said.part)
     return _apply(state, change, remark, at)
+
+
+def _begun_or_done(job: Job, remark: Remark) -> Remark:
+    """The name of a step alone begins it; while it is under way, that says what was done.
+
+    So does one of taking apart while the unit is put together.
+    """
+    if remark.command != "start" or not remark.findings:
+        return remark
+    here = job.state.current
+    named = [guess.id for guess in find_step(remark.words or "", job.outline)]
+    apart = all(job.outline.kind_of[one] == "strip" for one in named)
+    if here in named or (job.puts(here) and apart):
+        return replace(remark, kind="remark", command=None, words=None)
+    return remark
 
 
 def restore(log: Iterable[LogEntry], seq: int) -> State:

@@ -19,6 +19,7 @@ _MOST_UNKNOWN = 0.3
 _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come".split())
 """Words that a question begins with."""
+_TAKEN = frozenset({"removed", "installed"})
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
@@ -60,6 +61,24 @@ class Parser:
             )
         if _asks(tokens):
             return Remark(heard=text, unparsed=(text,))
+        return self._step_or(self._remark(text, tokens, lexemes), _words(lexemes, tokens))
+
+    def _step_or(self, remark: Remark, words: list[str]) -> Remark:
+        """A step's name and nothing else announces it; what it may have found is kept with it."""
+        step = self._commands.step_named(words)
+        if step is None or any(
+            finding.action in _TAKEN and finding.part in step.parts for finding in remark.findings
+        ):
+            return remark
+        return Remark(
+            heard=remark.heard,
+            kind="command",
+            command="start",
+            words=step.name,
+            findings=() if any(map(_to_do, remark.findings)) else remark.findings,
+        )
+
+    def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = settle(chunk(lexemes, tokens), tokens)
         done = assemble(chunks)
@@ -89,6 +108,11 @@ class Parser:
             said = _words(lexemes[1:], tokens)
             found = self._commands.read(said) or _recount(said)
         return found
+
+
+def _to_do(finding: Finding) -> bool:
+    """ "Check the case", "wash the parts": said of what is still to be done."""
+    return finding.action is not None and finding.action not in _TAKEN
 
 
 def _recount(said: list[str]) -> Command | None:

@@ -239,3 +239,53 @@ def test_without_an_outline_a_step_is_what_it_is_called() -> None:
     ]
     assert state.done == {"front cover"}
     assert events[0].answer == "front cover."
+
+
+@pytest.mark.parametrize("outline", ["reversing_gearbox", "worm_reducer"])
+def test_every_name_of_a_step_said_alone_leads_to_it(outline: str) -> None:
+    """What the outline says a step is called is never "not understood", nor something found."""
+    steps = list(pack_of(outline).outline.steps())  # type: ignore[union-attr]
+    for step in steps:
+        for say in step.say:
+            _, (event,) = tell(say, outline=outline)
+            shared = [one for one in steps if say in one.say]
+            assert event.kind in ("started", "finding") or len(shared) > 1, say
+            assert len(shared) > 1 or event.step == step.id, say
+            assert event.kind == "started" or event.remark.findings[0].action == "removed", say
+
+
+def test_a_check_that_is_only_announced_is_not_made() -> None:
+    _, events = tell("leak check", "check the case")
+    assert [event.remark.findings for event in events] == [(), ()]
+
+
+def test_the_name_of_the_step_under_way_says_what_was_done() -> None:
+    _, events = tell("pump off", "six bolts off the pump", "pump off")
+    assert [(event.kind, event.step) for event in events] == [
+        ("started", "pump"), ("finding", "pump"), ("finding", "pump"),
+    ]  # fmt: skip
+    assert events[2].remark.findings[0].action == "removed"
+
+
+def test_a_strip_step_named_while_putting_together_is_where_things_go() -> None:
+    script = ["twelve bolts off the front cover", "start putting it together", "covers on"]
+    _, events = tell(*script, "front cover", "twelve bolts")
+    assert [(event.kind, event.step) for event in events[3:]] == [("finding", "covers_on")] * 2
+
+
+def test_the_step_named_while_putting_together_tells_what_goes_in() -> None:
+    script = ["six bearings off", "two piston seals off", "start putting it together"]
+    _, events = tell(*script, "bearings on")
+    assert events[3].kind == "started"
+    assert "Goes in: 6 bearings" in (events[3].answer or "")
+
+
+def test_a_step_named_in_part_is_asked_about() -> None:
+    _, (event,) = tell("start the valve")
+    assert event.answer is not None
+    assert event.answer.startswith("Which step: Control valve off or ")
+
+
+def test_what_is_next_is_begun() -> None:
+    _, (event,) = tell("cooler lines next")
+    assert (event.kind, event.step) == ("started", "cooler_lines")
