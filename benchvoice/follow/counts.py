@@ -181,14 +181,16 @@ def number_of(finding: Finding, item: Hardware | None) -> int | None:
 def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> str:
     """What the number is of.
 
-    "Ten bolts in bag two" and "four of them two inch long", after ten came off, are no more bolts.
+    "Ten bolts in bag two" and "one bolt is two inch long", after ten came off, are no more bolts.
     """
     if finding.action in ("loosened", "tightened"):
         return finding.action
     if finding.action is not None:
         return "taken"
-    if item is not None and length_group(finding, item) and sums.get("taken", 0) >= item.count:
-        return "sized"
+    if item is not None and sums.get("taken", 0) >= item.count:
+        long = finding.size is not None and (finding.size.length or finding.size.relative)
+        if long or length_group(finding, item):
+            return "sized"
     if finding.container or finding.group or finding.mark or finding.orientation:
         return "kept"
     if not (finding.condition or finding.disposition):

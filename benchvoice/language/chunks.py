@@ -299,6 +299,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         after += 1
     if after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there":
         after += 1
+    if _one_place(lexemes, after):
+        after += 1
     if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
     if after >= len(lexemes):
@@ -321,6 +323,15 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     if preposition in _PLACED:
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
+
+
+def _one_place(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Chipped on one edge": one of its places, and no part that is counted."""
+    number = lexemes[at].senses.get("number") if at + 1 < len(lexemes) else None
+    if not isinstance(number, Number) or number.value != 1:
+        return False
+    noun = read_noun(lexemes, at + 1)
+    return noun is not None and noun[0].kind == "place"
 
 
 def _count_kind(lexeme: Lexeme) -> str:

@@ -169,12 +169,24 @@ def _says_again(work: Assembly, noun: Noun) -> bool:
 def _take_heading(work: Assembly, draft: Draft) -> None:
     """ "pump cover eight bolts": the first is where the second are."""
     last = work.current
-    if last is None or not last.bare() or last.count is not None or draft.joined:
+    if last is None or last.count is not None:
+        return
+    if _after_heading(work, last) and draft.kind == "fastener" and draft.count is not None:
+        draft.place = draft.place or last.part
+        return
+    if not last.bare() or draft.joined:
         return
     fits = last.kind in ("place", "housing") or draft.kind == "fastener"
     if fits and draft.count is not None and draft.place is None and not last.plural:
         work.drafts.remove(last)
         draft.place = last.part
+
+
+def _after_heading(work: Assembly, last: Draft) -> bool:
+    """ "End cover on, nine bolts": a cover, and after a comma what holds it."""
+    alone = len(work.drafts) == 1 and not (last.conditions or last.disposition or last.placed)
+    comma = any(one.kind == "conj" and one.value == "," for one in work.chunks)
+    return last.kind == "housing" and not last.plural and alone and work.joined and comma
 
 
 def _drop_false_start(work: Assembly, draft: Draft) -> None:
@@ -230,6 +242,10 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
     """Which in a row: of the noun that follows."""
+    if _told_of_current(work) and not ahead.noun(work.chunks, at + 1):
+        assert work.current is not None
+        work.current.ordinal = chunk.value  # "pressure plate first"
+        return
     listed = work.before == "conj" and ahead.kind(work.chunks, at - 2) in ("ordinal", "last")
     again = listed or work.before in ("ordinal", "last")
     if ahead.noun(work.chunks, at + 1) and not again:
@@ -237,6 +253,13 @@ def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
     else:
         work.waiting.ordinal = None  # "first second plate": one of them is wrong
         work.unused.append(chunk)
+
+
+def _told_of_current(work: Assembly) -> bool:
+    current = work.current
+    if current is None or work.before != "noun" or not current.bare():
+        return False
+    return current.count is None and current.ordinal is None
 
 
 def on_last(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -11,7 +11,7 @@ from num2words import num2words
 from benchvoice.follow import Count, State, tally
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.grammar import Hardware, Outline, Stage, Step
-from benchvoice.remark import Finding
+from benchvoice.remark import Amount, Finding, Size
 
 COVER = Outline(
     name="t",
@@ -151,3 +151,11 @@ def test_an_empty_outline_has_no_counts() -> None:
         == ()
     )
     assert State().log == ()
+
+
+def test_the_length_of_one_that_is_off_already_counts_no_bolt_more() -> None:
+    off = Finding(part="bolt", count=12, action="removed")
+    long = Amount(value=1.75, unit="in", text="1 3/4 in")
+    odd = Finding(part="bolt", count=1, place="front cover", size=Size(length=long))
+    assert bolts(off, odd).said == 12
+    assert bolts(odd, Finding(part="bolt", count=11, action="removed")).said == 12

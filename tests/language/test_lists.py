@@ -29,6 +29,28 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
             {"part": "plug", "count": 2},
         ],
     ),
+    (
+        "end cover on, nine bolts, gasket",
+        [
+            {"part": "end cover"},
+            {"part": "bolt", "count": 9, "place": "end cover"},
+            {"part": "gasket"},
+        ],
+    ),
+    ("gasket, twelve bolts", [{"part": "gasket"}, {"part": "bolt", "count": 12}]),
+    (
+        "pressure plate first, steel plate last",
+        [{"part": "pressure plate", "ordinal": 1}, {"part": "steel plate", "ordinal": -1}],
+    ),
+    (
+        "key rolled on one edge, replace",
+        [{"part": "key", "condition": "rolled", "place": "edge", "disposition": "replace"}],
+    ),
+    ("rust on one bolt", [{"part": "bolt", "count": 1, "condition": "rusty"}]),
+    (
+        "crack in the case, weld it",
+        [{"condition": "cracked", "place": "case", "disposition": "machine"}],
+    ),
     ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),
 ]
 
