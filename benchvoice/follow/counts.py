@@ -126,10 +126,15 @@ def _open_build(item: Hardware | None, settled: Mapping[str, Collection[str]]) -
 
 def expected_for(finding: Finding, step: Step) -> Hardware | None:
     """Find the step's hardware that a finding is of; None when none is, or several are as like."""
+    found = most_like(finding, step)
+    return found[0] if len(found) == 1 else None
+
+
+def most_like(finding: Finding, step: Step) -> tuple[Hardware, ...]:
+    """Find the step's hardware that a finding is most like: "seals" are both of its seals."""
     likes = [(hardware_likeness(finding, item, step), item) for item in step.hardware]
     best = max((like for like, _ in likes), default=0.0)
-    found = [item for like, item in likes if like == best]
-    return found[0] if best > 0 and len(found) == 1 else None
+    return tuple(item for like, item in likes if like == best and best > 0)
 
 
 def count_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ...]:
