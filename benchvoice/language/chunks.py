@@ -50,6 +50,8 @@ _GOES_ON = _NUMERIC | frozenset(
 _LED_TO = frozenset({"article", "container"})
 _MOST = 99_999
 """What is counted on a bench; beyond it a number is something else."""
+_TWO_DIGITS = 2
+"""A label of three, said digit by digit, is one label; of two it may be two."""
 _COUNTS = frozenset({"number", "all", "it"})
 _INTO = frozenset({"in", "into", "to", "onto", "on", "inside"})
 
@@ -224,14 +226,18 @@ def _container(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk
 def _label_or_count(
     chunk: Chunk, lexemes: list[Lexeme], end: int, tokens: list[str]
 ) -> Chunk | None:
-    """ "tray twenty four bolts": tray 24, or tray 20 with four of them."""
-    tens, ones = tokens[chunk.end - 2 : chunk.end] if chunk.end > 1 else ("", "")
-    noun = read_noun(lexemes, end) if tens in TENS and ones in DIGITS else None
-    if noun is None or not noun[0].plural:
-        return None
+    """ "tray twenty four bolts": tray 24, or tray 20 with four of them; "tray four five": 45?"""
     kind, _, label = chunk.value.rpartition(" ")
-    readings = f"{kind} {label}", f"{kind} {TENS[tens]}, {DIGITS[ones]} of them"
+    first, second = tokens[chunk.end - 2 : chunk.end] if chunk.end > 1 else ("", "")
+    noun = read_noun(lexemes, end) if first in TENS and second in DIGITS else None
+    if noun is not None and noun[0].plural:
+        other = f"{kind} {TENS[first]}, {DIGITS[second]} of them"
+    elif label == f"{DIGITS.get(first) or ''}{DIGITS.get(second)}" and len(label) == _TWO_DIGITS:
+        other = f"{kind} {label[0]} and {label[1]}"
+    else:
+        return None
     text = " ".join(tokens[chunk.start : chunk.end])
+    readings = f"{kind} {label}", other
     return chunk._replace(
         kind="doubt", value=sizes.Reading("ambiguous", 0, None, text=text, readings=readings)
     )

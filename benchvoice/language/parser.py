@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from benchvoice.grammar.pack import FUNCTION_WORDS, Pack
 from benchvoice.language.assemble import assemble
 from benchvoice.language.chunks import Chunk, chunk
@@ -61,7 +63,24 @@ class Parser:
             )
         if _asks(tokens):
             return Remark(heard=text, unparsed=(text,))
-        return self._step_or(self._remark(text, tokens, lexemes), _words(lexemes, tokens))
+        remark = self._remark(text, tokens, lexemes)
+        if remark.kind == "unclear" and "," in tokens:
+            remark = self._without_strange(text, tokens) or remark
+        return self._step_or(remark, _words(lexemes, tokens))
+
+    def _without_strange(self, text: str, tokens: list[str]) -> Remark | None:
+        """Leave out the clauses that have words nobody knows: what was typed beside them counts."""
+        clauses = [words.split(" ") for words in " ".join(tokens).split(" , ")]
+        strange = [any(not one.senses for one in self._lexicon.lexemes(words)) for words in clauses]
+        known = [words for words, odd in zip(clauses, strange, strict=True) if not odd]
+        if len(known) in (0, len(clauses)):
+            return None
+        rest = [*known[0], *(word for words in known[1:] for word in (",", *words))]
+        remark = self._remark(text, rest, self._lexicon.lexemes(rest))
+        if remark.kind != "remark" or all(one.part is None for one in remark.findings):
+            return None
+        left = (" ".join(words) for words, odd in zip(clauses, strange, strict=True) if odd)
+        return replace(remark, unparsed=(*remark.unparsed, *left))
 
     def _step_or(self, remark: Remark, words: list[str]) -> Remark:
         """A step's name and nothing else announces it; what it may have found is kept with it."""
