@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft, make_measure
-from benchvoice.remark import Ambiguity
+from benchvoice.remark import Ambiguity, Size
 
 
 @dataclass(slots=True)
@@ -100,6 +100,14 @@ class Assembly:
             draft.placed = draft.part is not None
             if removing and draft.action is None and draft.measure is None:
                 draft.action = "removed"
+
+    def size(self, at: int, size: Size) -> None:
+        """Say the size of what is being talked about; "one bolt is longer" is no bolt more."""
+        draft = self.current or self.waiting
+        draft.add_size(size)
+        told = at > 0 and self.chunks[at - 1].kind == "be"
+        if told and draft.count == 1 and draft.kind == "fastener" and draft.action is None:
+            draft.count, draft.some = None, 1
 
     def measure(self, quantity: str, chunk: Chunk) -> None:
         """Make a reading the measure of what is being talked about."""

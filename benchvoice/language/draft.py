@@ -45,6 +45,8 @@ class Draft:
     same: bool = False
     """Some other of the same part as the one before ("the rest")."""
     new: bool = False
+    some: int | None = None
+    """How many of those counted before, when that is no count of its own."""
     placed: bool = False
     """The place was said of it, not only in its name."""
 
@@ -113,6 +115,7 @@ class Draft:
     def finish(self) -> Finding:
         """Give the finding."""
         action = self.action or ("measured" if self.measure else None)
+        some = None if self.some is None else f"{self.some} of them"
         head = head_note(self.size) if self.size else None
         return Finding(
             part=self.part,
@@ -132,7 +135,7 @@ class Draft:
             mark=self.mark,
             tool=self.tool,
             group=self.group,
-            notes=tuple(note for note in (NEW if self.new else None, head) if note),
+            notes=tuple(note for note in (some, NEW if self.new else None, head) if note),
         )
 
 

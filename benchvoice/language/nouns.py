@@ -48,6 +48,9 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
+    elif _of_some(work, current, chunk, at):
+        work.push_same(None)
+        work.drafts[-1].some = chunk.value
     elif ahead.kind(work.chunks, at + 1) == "relative":
         work.push_same(chunk.value)  # "six short bolts and two long ones"
     elif current.count == chunk.value and current.bare():
@@ -58,6 +61,15 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         _two_counts(work, current, chunk)
         if predicate and not current.bare():
             work.push_same(None)  # "bearing one good, two bad": of others, but of how many?
+
+
+def _of_some(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
+    """ "Eleven bolts, one is two inch long": of some of them, and no bolt more."""
+    after = at + 1
+    while ahead.kind(work.chunks, after) in ("be", "it", "word"):
+        after += 1
+    sized = ahead.kind(work.chunks, after) in ("size", "relative", "reading") and after > at + 1
+    return sized and current.count is not None and chunk.value < current.count
 
 
 def _numbered(current: Draft) -> bool:
@@ -229,7 +241,7 @@ def on_size(work: Assembly, chunk: Chunk, at: int) -> None:
     if current is None or current.part is None or (follows and work.before != "noun"):
         work.waiting.add_size(chunk.value)
     else:
-        current.add_size(chunk.value)
+        work.size(at, chunk.value)
 
 
 def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:

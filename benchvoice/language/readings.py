@@ -39,7 +39,7 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
         work.measure(_DEFAULT_QUANTITY[reading.unit.dimension], chunk)
     elif _is_length(sized, reading) and not ahead.quantity(work.chunks, at + 1):
         assert reading.fraction is not None
-        sized.add_size(Size(length=amount_of(reading.fraction, reading.unit.name)))
+        work.size(at, Size(length=amount_of(reading.fraction, reading.unit.name)))
     else:
         if work.reading is not None:
             work.unused.append(work.reading)

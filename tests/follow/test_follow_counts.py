@@ -159,3 +159,11 @@ def test_the_length_of_one_that_is_off_already_counts_no_bolt_more() -> None:
     odd = Finding(part="bolt", count=1, place="front cover", size=Size(length=long))
     assert bolts(off, odd).said == 12
     assert bolts(odd, Finding(part="bolt", count=11, action="removed")).said == 12
+
+
+def test_an_odd_length_does_not_make_up_for_a_bolt_that_is_missing() -> None:
+    odd = "one front cover bolt is an inch and three quarters"
+    _, events = tell("eleven bolts off the front cover", odd, "how many should there be")
+    answer = events[2].answer
+    assert answer is not None
+    assert "12 bolts, front cover (11 said)" in answer

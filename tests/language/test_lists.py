@@ -89,3 +89,11 @@ def test_a_length_said_after_longer_is_its_length() -> None:
         "long",
         Amount(value=2.25, unit="in", text="2 1/4 in"),
     )
+
+
+@pytest.mark.parametrize("said", ["one is an inch and three quarters", "one of them is longer"])
+def test_the_size_of_one_of_them_is_no_bolt_more(said: str) -> None:
+    off, odd = parse(f"eleven bolts off front cover, {said}").findings
+    assert (off.count, off.size) == (11, None)
+    assert (odd.part, odd.count, odd.notes) == ("bolt", None, ("1 of them",))
+    assert odd.size is not None
