@@ -102,8 +102,7 @@ def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]
     if line.disposition not in (None, "decide"):
         return None
     wrong = [said for said in line.conditions if said not in sound and not _negated(said)]
-    some = line.found is not None and line.came is not None and line.found < line.came
-    about = f"{line.found} of {line.text}: " if some else f"{line.text}: "
+    about = f"{line.some_found} of {line.text}: " if line.some_found else f"{line.text}: "
     if line.disposition == "decide":
         return about + ", ".join([*wrong, "to be decided"])
     if line.always_replace:
