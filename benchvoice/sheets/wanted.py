@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple, TypedDict
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import most_like
+from benchvoice.follow.likeness import swapped_names
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.outline import Hardware, Outline
 from benchvoice.remark import Finding, Frozen, doubt
@@ -67,30 +68,45 @@ def _said(session: Session, outline: Outline | None) -> Iterator[Wanted]:
     for said in _named(session, outline):
         finding = said.finding
         if finding.count is not None and not finding.condition:  # "two burnt" are not all of them
-            counted[said.step, finding.part or ""] = finding.count
+            counted[said.counted_as] = finding.count
         if finding.disposition:
             last.pop(said.thing, None)
             last[said.thing] = said
     for said in last.values():
-        finding, part = said.finding, said.finding.part or ""
-        if finding.disposition in WANTED:
-            yield Wanted(
-                disposition=finding.disposition,
-                part=part or NOT_NAMED,
-                step=said.step,
-                count=finding.count,
-                counted=counted.get((said.step, part)) if finding.count is None else None,
-                expected=sum(item.count for item in said.items) or None,
-                place=finding.place,
-                home=said.item.place if said.item else None,
-                side=finding.side,
-                conditions=finding.conditions or tuple(filter(None, [finding.condition])),
-                entry=said.entry.seq,
-                clip=said.entry.clip,
-                doubt=doubt(said.entry.remark),
-                always=bool(said.items) and all(item.always_replace for item in said.items),
-                **_size(finding, said.item),
-            )
+        if said.finding.disposition not in WANTED:
+            continue
+        of_all = None if said.finding.count is not None else counted.get(said.counted_as)
+        for item in said.items or (None,):
+            yield _wanted(said, item, of_all)
+
+
+def _wanted(said: _Said, item: Hardware | None, counted: int | None) -> Wanted:
+    """Make the row of a part that was said, or of one of the outline's that were meant by it."""
+    finding = said.finding
+    one = len(said.items) < 2
+    return Wanted(
+        disposition=finding.disposition or "",
+        part=_called(finding, item),
+        step=said.home if item else said.step,
+        count=finding.count if one or finding.count is None or item is None else item.count,
+        counted=counted if one else None,
+        expected=item.count if item else None,
+        place=finding.place,
+        home=item.place if item else None,
+        side=finding.side,
+        conditions=finding.conditions or tuple(filter(None, [finding.condition])),
+        entry=said.entry.seq,
+        clip=said.entry.clip,
+        doubt=doubt(said.entry.remark),
+        always=item is not None and item.always_replace,
+        **_size(finding, item),
+    )
+
+
+def _called(finding: Finding, item: Hardware | None) -> str:
+    """Name a part as the outline does, when what was said is short for it or the same."""
+    said = finding.part or NOT_NAMED
+    return item.part if item and not swapped_names(said, item.part) else said
 
 
 _Thing = tuple[str | None, str, str | None]
@@ -109,6 +125,10 @@ class _Said(NamedTuple):
     @property
     def item(self) -> Hardware | None:
         return self.items[0] if len(self.items) == 1 else None
+
+    @property
+    def counted_as(self) -> tuple[str | None, str]:
+        return self.step, self.finding.part or ""
 
     @property
     def thing(self) -> _Thing:
@@ -134,7 +154,8 @@ def _of_part(finding: Finding, before: Finding | None) -> Finding:
     if finding.part:
         return finding
     if finding.place:
-        return replace(finding, part=finding.place, place=None)
+        part, beside, where = finding.place.partition(" by ")  # "case by mounting foot"
+        return replace(finding, part=part, place=f"by {where}" if beside else None)
     if before is None or not finding.disposition:
         return finding
     return replace(
@@ -152,7 +173,7 @@ def _of_part(finding: Finding, before: Finding | None) -> Finding:
 def _hardware(
     step: str | None, finding: Finding, outline: Outline | None
 ) -> tuple[str | None, tuple[Hardware, ...]]:
-    """Find the step and the hardware that a finding is of: of its own step, else the only one.
+    """Find the step and the hardware that a finding is of: of its own step, else so named alone.
 
     Several of a step are meant when as many were said, or no number was.
     """
@@ -163,9 +184,13 @@ def _hardware(
     if items:
         all_of_them = finding.count in (None, sum(item.count for item in items))
         return step, items if len(items) == 1 or all_of_them else ()
-    everywhere = [(one.id, most_like(finding, one)) for one in outline.steps()]
-    found = [(home, likes) for home, likes in everywhere if likes]
-    return found[0] if len(found) == 1 and len(found[0][1]) == 1 else (None, ())
+    named = [
+        (one.id, (item,))
+        for one in outline.steps()
+        for item in one.hardware
+        if item.part == finding.part
+    ]
+    return named[0] if len(named) == 1 else (None, ())
 
 
 def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
