@@ -84,8 +84,11 @@ class Assembly:
         """What is said now is about, with all that was joined to it and has no container."""
         drafts = self.targets(counted=True)
         for place in range(len(self.drafts) - 1, 0, -1):
-            if not self.drafts[place].joined or self.drafts[place - 1].container:
+            draft, before = self.drafts[place], self.drafts[place - 1]
+            if not draft.joined or before.container:
                 break
+            if draft.after_comma and before.action and not draft.action:
+                break  # "impeller off, key in bag two"
             if self.drafts[place - 1] not in drafts:
                 drafts.append(self.drafts[place - 1])
         return drafts

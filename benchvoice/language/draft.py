@@ -40,6 +40,7 @@ class Draft:
     group: str | None = None
     plural: bool = False
     joined: bool = False
+    after_comma: bool = False
     denied: bool = False
     """Named after a "no" that no condition has taken up yet ("no gasket")."""
     same: bool = False

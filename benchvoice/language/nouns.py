@@ -144,6 +144,8 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft.count = draft.count or (2 if said.startswith("both") else None)
         work.everything = False
     draft.joined = work.joined
+    conj = next((one for one in reversed(work.chunks[:at]) if one.kind == "conj"), None)
+    draft.after_comma = work.joined and conj is not None and conj.value == ","
     _take_heading(work, draft)
     _drop_false_start(work, draft)
     if work.again and work.current is not None:

@@ -97,3 +97,21 @@ def test_the_size_of_one_of_them_is_no_bolt_more(said: str) -> None:
     assert (off.count, off.size) == (11, None)
     assert (odd.part, odd.count, odd.notes) == ("bolt", None, ("1 of them",))
     assert odd.size is not None
+
+
+def test_what_is_off_is_not_in_the_bag_of_the_next() -> None:
+    impeller, key = parse("impeller off, key in bag two").findings
+    assert (impeller.action, impeller.container, key.container) == ("removed", None, "bag 2")
+    both = parse("bolts and washers off, in tray two").findings
+    assert [one.container for one in both] == ["tray 2", "tray 2"]
+
+
+def test_a_left_hand_thread_is_no_part_that_came_off() -> None:
+    assert facts(parse("impeller nut off, left hand thread")) == [
+        {
+            "part": "nut",
+            "place": "impeller",
+            "action": "removed",
+            "condition": "left hand thread",
+        }
+    ]
