@@ -197,3 +197,9 @@ def test_nothing_is_said_to_be_out_before_it_came_off(number: int) -> None:
         "Still out: 1.",
         f"{number} {noun}, pump cover.",
     ]
+
+
+def test_what_is_wrong_with_one_spring_is_not_wrong_with_all() -> None:
+    script = ["twelve return springs off", "detent spring off", "start the shaft seals"]
+    book = book_of(told(*script, "output shaft seal lip out, spring missing"))
+    assert [line.part for line in book.lines if "missing" in line.conditions] == ["spring"]
