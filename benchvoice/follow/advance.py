@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.commands import act, recount
 from benchvoice.follow.counts import OFF, PUTTING, Count, count_warnings, expected_for
@@ -223,14 +224,16 @@ def _each_to_its_own(remark: Remark) -> Remark:
 def _stays_here(job: Job, remark: Remark) -> bool:
     """Whether a remark is of the step under way, whatever it is like.
 
-    So is one that names nothing; a measure taken before the unit is put
-    together; and a part taken out again while it is.
+    So is one that names nothing; one that tells what the step asks for; a measure taken before
+    the unit is put together; and a part taken out again while it is.
     """
     here = job.state.current
-    if here not in job.outline.by_id:
+    if here is None or here not in job.outline.by_id:
         return False
     findings = remark.findings
-    if all(map(_names_nothing, findings)):
+    if all(map(_names_nothing, findings)) or asked_for(
+        job.outline.by_id[here], job.outline, findings
+    ):
         return True
     if job.puts(here):
         back = {line.part for line in job.book.lines if line.went_back}
