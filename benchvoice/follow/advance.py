@@ -231,9 +231,8 @@ def _stays_here(job: Job, remark: Remark) -> bool:
     if here is None or here not in job.outline.by_id:
         return False
     findings = remark.findings
-    if all(map(_names_nothing, findings)) or asked_for(
-        job.outline.by_id[here], job.outline, findings
-    ):
+    asked = asked_for(job.outline.by_id[here], job.outline, findings)
+    if asked or all(map(_names_nothing, findings)):
         return True
     if job.puts(here):
         back = {line.part for line in job.book.lines if line.went_back}
