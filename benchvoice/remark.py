@@ -13,6 +13,9 @@ import msgspec
 DOUBTFUL = 0.3
 """A heard remark below this confidence is shown as doubtful; chosen on synthetic bench talk."""
 
+NEW = "new"
+"""The note of a finding about a new part."""
+
 Kind = Literal["remark", "command", "unclear"]
 
 
@@ -88,7 +91,7 @@ class Finding(Frozen, frozen=True):
     group: str | None = None
     """What it stays together with ("set", "pair", "as a unit")."""
     notes: tuple[str, ...] = ()
-    """What the bench should look at: a head that differs from the standard one."""
+    """That the part is a new one, and a head that differs from the standard one."""
     own_step: str | None = None
     """The id of its step, when that is not the one of the whole remark."""
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.commands import act, recount
 from benchvoice.follow.counts import OFF, PUTTING, Count, count_warnings, expected_for
@@ -27,15 +28,19 @@ from benchvoice.follow.keeping import kept_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
+from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
-from benchvoice.remark import Finding, Remark, StepGuess
+from benchvoice.remark import NEW, Finding, Remark, StepGuess
 
 _LEAVE_A_QUESTION_OPEN: frozenset[EventKind] = frozenset(
     {"asked", "voice", "unclear", "photo", "paused", "resumed"}
 )
 """After anything else a "yes" might be meant for something else."""
+
+_SOON = 3
+"""So many entries back a count is still put right by a "no" and the part."""
 
 
 def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State, StepEvent]:
@@ -46,6 +51,7 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
     remark has it.
     """
     job = Job(state, pack)
+    remark = _begun_or_done(job, remark)
     if remark.kind == "command":
         change = act(job, remark)
     elif state.noting:
@@ -54,13 +60,29 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
         change = unclear(state, _ask_again(remark))
     else:
         remark = _with_step(job, _going_in(job, remark))
-        number = _correction(state, remark, pack)
-        if number is None:
+        wrong = _put_right(state, remark, pack)
+        if wrong is None:
             change = _find(job, remark)
         else:
-            remark = replace(remark, number=number)
-            change = recount(job, number)
+            said = remark.findings[0]
+            remark = replace(remark, number=said.count)
+            change = recount(job, said.count or 0, wrong, said.part)
     return _apply(state, change, remark, at)
+
+
+def _begun_or_done(job: Job, remark: Remark) -> Remark:
+    """The name of a step alone begins it; while it is under way, that says what was done.
+
+    So does one of taking apart while the unit is put together.
+    """
+    if remark.command != "start" or not remark.findings:
+        return remark
+    here = job.state.current
+    named = [guess.id for guess in find_step(remark.words or "", job.outline)]
+    apart = all(job.outline.kind_of[one] == "strip" for one in named)
+    if here in named or (job.puts(here) and apart):
+        return replace(remark, kind="remark", command=None, words=None)
+    return remark
 
 
 def restore(log: Iterable[LogEntry], seq: int) -> State:
@@ -175,14 +197,27 @@ def _said_twice(job: Job, finding: Finding, count: Count) -> bool:
 
 
 def _going_in(job: Job, remark: Remark) -> Remark:
-    """While putting together, "twelve bolts in the front cover" are going in."""
-    if not job.puts(job.state.current) or not any(map(goes_in, remark.findings)):
+    """While putting together, "twelve bolts in the front cover" are going in.
+
+    A new part named before that is one to get.
+    """
+    if not job.puts(job.state.current):
+        wanted = (_to_get(finding) for finding in remark.findings)
+        return replace(remark, findings=tuple(wanted))
+    if not any(map(goes_in, remark.findings)):
         return remark
     findings = tuple(
         replace(finding, action="installed") if goes_in(finding) else finding
         for finding in remark.findings
     )
     return replace(remark, findings=findings, step=None)
+
+
+def _to_get(finding: Finding) -> Finding:
+    said = finding.action or finding.disposition or finding.condition or finding.measure
+    if NEW not in finding.notes or said:
+        return finding
+    return replace(finding, disposition="replace")
 
 
 def _with_step(job: Job, remark: Remark) -> Remark:
@@ -210,14 +245,15 @@ def _each_to_its_own(remark: Remark) -> Remark:
 def _stays_here(job: Job, remark: Remark) -> bool:
     """Whether a remark is of the step under way, whatever it is like.
 
-    So is one that names nothing; a measure taken before the unit is put
-    together; and a part taken out again while it is.
+    So is one that names nothing; one that tells what the step asks for; a measure taken before
+    the unit is put together; and a part taken out again while it is.
     """
     here = job.state.current
-    if here not in job.outline.by_id:
+    if here is None or here not in job.outline.by_id:
         return False
     findings = remark.findings
-    if all(map(_names_nothing, findings)):
+    asked = asked_for(job.outline.by_id[here], job.outline, findings)
+    if asked or all(map(_names_nothing, findings)):
         return True
     if job.puts(here):
         back = {line.part for line in job.book.lines if line.went_back}
@@ -240,17 +276,28 @@ def _is_of(finding: Finding, count: Count) -> bool:
     )
 
 
-def _correction(state: State, remark: Remark, pack: Pack) -> int | None:
-    """ "no twelve bolts off the front cover", right after "eleven bolts": the count corrected."""
+def _put_right(state: State, remark: Remark, pack: Pack) -> LogEntry | None:
+    """Find the entry whose count "no twelve bolts off the front cover" puts right.
+
+    It is one of the last of its step, and counted the same part.
+    """
     openings = (say for filler in pack.correction for say in filler.say)
-    if not any(remark.heard.startswith(f"{opening} ") for opening in openings):
+    if not any(remark.heard.startswith((f"{opening} ", f"{opening},")) for opening in openings):
         return None
-    last = state.log[-1] if state.log else None
-    if last is None or last.kind != "finding" or len(remark.findings) != 1 or not last.findings:
+    if len(remark.findings) != 1 or remark.findings[0].count is None:
         return None
-    said, before = remark.findings[0], last.findings[-1]
+    said = remark.findings[0]
+    for entry in reversed(state.log[-_SOON:]):
+        if entry.kind != "finding" or entry.step != state.current:
+            return None
+        if any(_counts_same(said, before) for before in entry.findings):
+            return entry
+    return None
+
+
+def _counts_same(said: Finding, before: Finding) -> bool:
     same = said.part == before.part and place_likeness(said.place, before.place) > 0
-    return said.count if same and before.count is not None else None
+    return same and before.count is not None
 
 
 def _ask_again(remark: Remark) -> str:

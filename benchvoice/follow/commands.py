@@ -26,14 +26,20 @@ def act(job: Job, remark: Remark) -> Change:
     return command(job, remark)
 
 
-def recount(job: Job, number: int) -> Change:
-    """Put `number` in the place of the count last said."""
+def recount(
+    job: Job, number: int, entry: LogEntry | None = None, part: str | None = None
+) -> Change:
+    """Put `number` in the place of the count last said, or of that of a part in an entry."""
     state, outline = job.state, job.outline
-    at = _last(state.log, lambda entry: entry.kind == "finding")
+    wanted = None if entry is None else entry.seq
+    at = _last(
+        state.log,
+        lambda one: one.kind == "finding" if wanted is None else one.seq == wanted,
+    )
     if at is None:
         return unclear(state, "There is no count to change.")
     last = state.log[at]
-    changed = replace(last, findings=recounted(last.findings, number))
+    changed = replace(last, findings=recounted(last.findings, number, part))
     log = (*state.log[:at], changed, *state.log[at + 1 :])
     now = Job(replace(state, log=log), job.pack)
     new = [finding for finding in changed.findings if finding not in last.findings]

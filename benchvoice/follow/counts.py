@@ -162,10 +162,15 @@ def _open_build(item: Hardware | None, settled: Mapping[str, Collection[str]]) -
 
 def expected_for(finding: Finding, step: Step) -> Hardware | None:
     """Find the step's hardware that a finding is of; None when none is, or several are as like."""
+    found = most_like(finding, step)
+    return found[0] if len(found) == 1 else None
+
+
+def most_like(finding: Finding, step: Step) -> tuple[Hardware, ...]:
+    """Find the step's hardware that a finding is most like: "seals" are both of its seals."""
     likes = [(hardware_likeness(finding, item, step), item) for item in step.hardware]
     best = max((like for like, _ in likes), default=0.0)
-    found = [item for like, item in likes if like == best]
-    return found[0] if best > 0 and len(found) == 1 else None
+    return tuple(item for like, item in likes if like == best and best > 0)
 
 
 def count_warnings(
@@ -234,14 +239,16 @@ def number_of(finding: Finding, item: Hardware | None) -> int | None:
 def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> str:
     """What the number is of.
 
-    "Ten bolts in bag two" and "four of them two inch long", after ten came off, are no more bolts.
+    "Ten bolts in bag two" and "one bolt is two inch long", after ten came off, are no more bolts.
     """
     if finding.action in ("loosened", "tightened"):
         return finding.action
     if finding.action is not None:
         return "taken"
-    if item is not None and length_group(finding, item) and sums.get("taken", 0) >= item.count:
-        return "sized"
+    if item is not None and sums.get("taken", 0) >= item.count:
+        long = finding.size is not None and (finding.size.length or finding.size.relative)
+        if long or length_group(finding, item):
+            return "sized"
     if finding.container or finding.group or finding.mark or finding.orientation:
         return "kept"
     if not (finding.condition or finding.disposition):

@@ -160,13 +160,17 @@ def with_entries(state: State, entries: Iterable[LogEntry]) -> State:
     )
 
 
-def recounted(findings: tuple[Finding, ...], number: int) -> tuple[Finding, ...]:
+def recounted(
+    findings: tuple[Finding, ...], number: int, part: str | None = None
+) -> tuple[Finding, ...]:
     """Put `number` in the last counted finding, or in the last one when none is counted.
 
-    Gives `findings` back when there are none.
+    With `part`, in the last counted one of that part when there is one.  Gives `findings` back
+    when there are none.
     """
     if not findings:
         return findings
     counted = [index for index, finding in enumerate(findings) if finding.count is not None]
+    counted = [index for index in counted if findings[index].part == part] or counted
     at = counted[-1] if counted else len(findings) - 1
     return (*findings[:at], replace(findings[at], count=number), *findings[at + 1 :])

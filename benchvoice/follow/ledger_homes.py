@@ -56,9 +56,16 @@ class Homes:
         return _best(finding, self._keys, self._outline)
 
     def _elsewhere(self, step_id: str, finding: Finding) -> list[Key]:
-        """A mark or a tray may be said of a part before its step is begun, or after it."""
-        taken = finding.action in OFF or finding.count is not None
-        return [] if taken and step_id in self._outline.by_id else self.find(finding)
+        """A mark or a tray may be said of a part before its step is begun, or after it.
+
+        What is wrong with "the spring" of a seal is not wrong with all springs of the unit.
+        """
+        if step_id not in self._outline.by_id:
+            return self.find(finding)
+        if finding.action in OFF or finding.count is not None:
+            return []
+        found = self.find(finding)
+        return [] if finding.condition and len(found) > 1 else found
 
     def _here(self, step_id: str, finding: Finding) -> list[Key]:
         step = self._outline.by_id.get(step_id)

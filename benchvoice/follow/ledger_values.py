@@ -102,6 +102,12 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
         return said or (self.always_replace and self.disposition != "reuse")
 
     @property
+    def some_found(self) -> int | None:
+        """How many something was found of, when that is not all of them."""
+        fewer = self.found is not None and self.came is not None and self.found < self.came
+        return self.found if fewer else None
+
+    @property
     def text(self) -> str:
         """What came off, in words: "12 bolts, front cover"."""
         place = f", {self.place}" if self.place else ""

@@ -13,6 +13,9 @@ _ALIKE = 86.0
 _ARTICLES = frozenset({"a", "an", "the"})
 _SMALL = _ARTICLES | frozenset("of off out on in at to and or is are was it".split())
 
+_OF_ITSELF = frozenset({"edge", "end", "face", "lip", "root", "thread", "tooth"})
+"""Places of a part itself, which do not tell where in the unit it is ("key rolled on one edge")."""
+
 _SCREWS = frozenset({"bolt", "cap screw", "screw", "machine screw", "socket head cap screw"})
 """Names given to one another at the bench (common practice, no source)."""
 
@@ -116,9 +119,10 @@ def thing_likeness(
     part = part_likeness(said[0], own[0])
     if part == 0.0:
         return 0.0
-    place = place_likeness(said[1], own[1])
-    if place == 0.0 and said[1]:
-        place = 0.5 * (share_said(stems(said[1]), words) == 1.0)
+    where = None if said[1] in _OF_ITSELF else said[1]
+    place = place_likeness(where, own[1])
+    if place == 0.0 and where:
+        place = 0.5 * (share_said(stems(where), words) == 1.0)
     return part * place
 
 

@@ -97,7 +97,7 @@ def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]
     if line.disposition not in (None, "decide"):
         return None
     wrong = [said for said in line.conditions if said not in sound and not _negated(said)]
-    about = f"{line.text}: "
+    about = f"{line.some_found} of {line.text}: " if line.some_found else f"{line.text}: "
     if line.disposition == "decide":
         return about + ", ".join([*wrong, "to be decided"])
     if line.always_replace:

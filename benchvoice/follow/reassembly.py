@@ -128,9 +128,15 @@ def _items(sources: Iterable[str], book: Ledger) -> Iterator[BackItem]:
                 yield BackItem(line=line, notes=tuple(_notes(line)))
 
 
+def _new_ones(line: LedgerLine) -> str:
+    if line.some_found and not line.always_replace:
+        return f"new for those replaced: {line.some_found} said to be bad"
+    return "new ones"
+
+
 def _notes(line: LedgerLine) -> Iterator[str]:
     if line.is_new:
-        yield "a new one" if line.came in (None, 1) else "new ones"
+        yield "a new one" if line.came in (None, 1) else _new_ones(line)
     elif line.disposition not in (None, "reuse"):
         yield {"machine": "back from the machine shop", "send out": "back from outside"}.get(
             line.disposition or "", "not decided"

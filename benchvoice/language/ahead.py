@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from benchvoice.language.chunks import Chunk
 
 _BEFORE_NOUN = frozenset(
-    {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all"}
+    {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all", "new"}
 )
 _SHORTEST_STACK, _LONGEST_STACK = 3, 60
 """In parts, and in chunks with the small words between them."""
@@ -61,15 +61,14 @@ def said_with(chunks: Sequence[Chunk], at: int) -> bool:
     return at > 0 and chunks[at].kind == "word" and chunks[at].value == "with"
 
 
-def all_before(chunks: Sequence[Chunk], at: int) -> bool:
-    """Whether "all" or "both" stands before the noun here."""
-    return any(chunk.kind == "all" for chunk in chunks[max(0, at - 3) : at])
-
-
-def both_before(chunks: Sequence[Chunk], at: int) -> int | None:
-    """Give 2 when "both" stands before the noun here."""
-    said = [chunk.value for chunk in chunks[max(0, at - 3) : at] if chunk.kind == "all"]
-    return 2 if said and said[-1].startswith("both") else None
+def all_before(chunks: Sequence[Chunk], at: int) -> str | None:
+    """Give the "all" or "both" that stands before the noun here, not before another one."""
+    for chunk in reversed(chunks[max(0, at - 3) : at]):
+        if chunk.kind == "all":
+            return str(chunk.value)
+        if chunk.kind == "noun":
+            return None
+    return None
 
 
 def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | None:

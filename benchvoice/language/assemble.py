@@ -54,6 +54,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "noun": nouns.on_noun,
     "ordinal": nouns.on_ordinal,
     "last": nouns.on_last,
+    "new": nouns.on_new,
     "article": nouns.on_article,
     "size": nouns.on_size,
     "relative": nouns.on_relative,

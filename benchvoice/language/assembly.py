@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft, make_measure
-from benchvoice.remark import Ambiguity
+from benchvoice.remark import Ambiguity, Size
 
 
 @dataclass(slots=True)
@@ -84,8 +84,11 @@ class Assembly:
         """What is said now is about, with all that was joined to it and has no container."""
         drafts = self.targets(counted=True)
         for place in range(len(self.drafts) - 1, 0, -1):
-            if not self.drafts[place].joined or self.drafts[place - 1].container:
+            draft, before = self.drafts[place], self.drafts[place - 1]
+            if not draft.joined or before.container:
                 break
+            if draft.after_comma and before.action and not draft.action:
+                break  # "impeller off, key in bag two"
             if self.drafts[place - 1] not in drafts:
                 drafts.append(self.drafts[place - 1])
         return drafts
@@ -100,6 +103,14 @@ class Assembly:
             draft.placed = draft.part is not None
             if removing and draft.action is None and draft.measure is None:
                 draft.action = "removed"
+
+    def size(self, at: int, size: Size) -> None:
+        """Say the size of what is being talked about; "one bolt is longer" is no bolt more."""
+        draft = self.current or self.waiting
+        draft.add_size(size)
+        told = at > 0 and self.chunks[at - 1].kind == "be"
+        if told and draft.count == 1 and draft.kind == "fastener" and draft.action is None:
+            draft.count, draft.some = None, 1
 
     def measure(self, quantity: str, chunk: Chunk) -> None:
         """Make a reading the measure of what is being talked about."""

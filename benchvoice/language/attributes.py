@@ -115,9 +115,11 @@ def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
 
 
 def on_orientation(work: Assembly, chunk: Chunk, at: int) -> None:
-    """Which way round it sits; two facings are kept together."""
-    for draft in work.targets():
-        draft.orientation = " ".join(filter(None, (draft.orientation, chunk.value)))
+    """Which way round it sits, with others of its kind; two facings are kept together."""
+    drafts = work.targets()
+    for draft in drafts:
+        if draft.kind == drafts[0].kind:
+            draft.orientation = " ".join(filter(None, (draft.orientation, chunk.value)))
 
 
 def on_not(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -28,6 +28,7 @@ _PLAIN = (
         "mark",
     ),
     *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick", "broken"),
+    "new",
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})
@@ -49,6 +50,8 @@ _GOES_ON = _NUMERIC | frozenset(
 _LED_TO = frozenset({"article", "container"})
 _MOST = 99_999
 """What is counted on a bench; beyond it a number is something else."""
+_TWO_DIGITS = 2
+"""A label of three, said digit by digit, is one label; of two it may be two."""
 _COUNTS = frozenset({"number", "all", "it"})
 _INTO = frozenset({"in", "into", "to", "onto", "on", "inside"})
 
@@ -223,14 +226,18 @@ def _container(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk
 def _label_or_count(
     chunk: Chunk, lexemes: list[Lexeme], end: int, tokens: list[str]
 ) -> Chunk | None:
-    """ "tray twenty four bolts": tray 24, or tray 20 with four of them."""
-    tens, ones = tokens[chunk.end - 2 : chunk.end] if chunk.end > 1 else ("", "")
-    noun = read_noun(lexemes, end) if tens in TENS and ones in DIGITS else None
-    if noun is None or not noun[0].plural:
-        return None
+    """ "tray twenty four bolts": tray 24, or tray 20 with four of them; "tray four five": 45?"""
     kind, _, label = chunk.value.rpartition(" ")
-    readings = f"{kind} {label}", f"{kind} {TENS[tens]}, {DIGITS[ones]} of them"
+    first, second = tokens[chunk.end - 2 : chunk.end] if chunk.end > 1 else ("", "")
+    noun = read_noun(lexemes, end) if first in TENS and second in DIGITS else None
+    if noun is not None and noun[0].plural:
+        other = f"{kind} {TENS[first]}, {DIGITS[second]} of them"
+    elif label == f"{DIGITS.get(first) or ''}{DIGITS.get(second)}" and len(label) == _TWO_DIGITS:
+        other = f"{kind} {label[0]} and {label[1]}"
+    else:
+        return None
     text = " ".join(tokens[chunk.start : chunk.end])
+    readings = f"{kind} {label}", other
     return chunk._replace(
         kind="doubt", value=sizes.Reading("ambiguous", 0, None, text=text, readings=readings)
     )
@@ -298,6 +305,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         after += 1
     if after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there":
         after += 1
+    if _one_place(lexemes, after):
+        after += 1
     if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
     if after >= len(lexemes):
@@ -305,6 +314,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     senses = lexemes[after].senses
     if "container" in senses and (preposition in _INTO or "part" not in senses):
         return None
+    if after == at + 1 and "feature" in senses and _orientation(lexemes, after, tokens):
+        return None  # "seal in lip out"
     noun = read_noun(lexemes, after)
     if noun is None:
         side = senses.get("side")
@@ -318,6 +329,15 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     if preposition in _PLACED:
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
+
+
+def _one_place(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Chipped on one edge": one of its places, and no part that is counted."""
+    number = lexemes[at].senses.get("number") if at + 1 < len(lexemes) else None
+    if not isinstance(number, Number) or number.value != 1:
+        return False
+    noun = read_noun(lexemes, at + 1)
+    return noun is not None and noun[0].kind == "place"
 
 
 def _count_kind(lexeme: Lexeme) -> str:

@@ -32,6 +32,13 @@ class Command(NamedTuple):
     names: bool = False
 
 
+class StepNamed(NamedTuple):
+    """A step of the outline as it was named, and the parts that come off in it."""
+
+    name: str
+    parts: frozenset[str]
+
+
 class _Way(NamedTuple):
     start: list[str]
     name: str
@@ -60,6 +67,7 @@ class Commands:
             ways.sort(key=lambda way: -len(way.start))
         self._first = frozenset(say.partition(" ")[0] for say in (*self._whole, *self._open))
         self._steps = _step_names(pack)
+        self._step_words = frozenset(frozenset(name.split()) for name in self._steps)
         self._nouns = _noun_words(pack)
         self._named = {"container": _container_words(pack), "part": _part_words(pack)}
 
@@ -84,6 +92,16 @@ class Commands:
     def may_start(self, word: str) -> bool:
         """Whether a command may begin with a word."""
         return word in self._first
+
+    def step_named(self, tokens: Sequence[str]) -> StepNamed | None:
+        """Give the step that is named and nothing else said: "strip the pump", "covers on next"."""
+        words = [token for token in tokens if token != ","]
+        if words and words[-1] == "next":
+            words.pop()
+        if words and words[0] == "the":
+            del words[0]
+        name = " ".join(words)
+        return StepNamed(name, self._steps[name]) if name in self._steps else None
 
     def _twice(self, words: list[str]) -> str | None:
         """ "go back go back", "yeah yes", "what is what is next"."""
@@ -129,10 +147,11 @@ class Commands:
             return Command(way.name, words=said)
         if any(read_number(rest, at) for at in range(len(rest))):
             return None
-        if not self._steps:
+        words = frozenset(said.split())
+        if not self._steps or any(words <= name for name in self._step_words):
             return Command(way.name, words=said)
         sure = process.extractOne(
-            said, self._steps, scorer=fuzz.token_sort_ratio, score_cutoff=_SURE_STEP
+            said, list(self._steps), scorer=fuzz.token_sort_ratio, score_cutoff=_SURE_STEP
         )
         return Command(way.name, words=said) if sure else None
 
@@ -156,11 +175,14 @@ def _noun_words(pack: Pack) -> frozenset[str]:
     return frozenset(word for name in (*parts, *ways) for word in name.split())
 
 
-def _step_names(pack: Pack) -> frozenset[str]:
+def _step_names(pack: Pack) -> dict[str, frozenset[str]]:
+    """Map the names of steps to the parts that come off in them."""
     if pack.outline is None:
-        return frozenset()
-    return frozenset(
-        re.sub(r"[^a-z' ]+", " ", name.lower()).replace("  ", " ").strip()
+        return {}
+    return {
+        re.sub(r"[^a-z' ]+", " ", name.lower()).replace("  ", " ").strip(): frozenset(
+            item.part for item in step.hardware
+        )
         for step in pack.outline.steps()
         for name in (step.title, step.id.replace("_", " "), *step.say)
-    )
+    }

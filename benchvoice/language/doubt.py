@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
+from benchvoice.language.numbers import read_run_together
 from benchvoice.language.sizes import Reading
 
 _NUMERIC = frozenset({"count", "bare number", "doubt"})
@@ -42,7 +43,10 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             at += 1
             continue
         links = {_text(c, tokens) for c in chunks[at:end] if c.kind in ("word", "unknown", "conj")}
-        result += _settled(row, links, chunks[at:end], tokens, _pairs_off(chunks, at, end, row))
+        pairs = _pairs_off(chunks, at, end, row)
+        measured = at > 0 and chunks[at - 1].kind == "quantity"
+        whole = chunks[at:end]
+        result += _settled(row, links, whole, tokens, pairs=pairs, measured=measured)
         at = end
     return result
 
@@ -98,8 +102,15 @@ def _row(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> tuple[list[Chun
 
 
 def _settled(
-    row: list[Chunk], links: set[str], whole: list[Chunk], tokens: Sequence[str], pairs: bool
+    row: list[Chunk],
+    links: set[str],
+    whole: list[Chunk],
+    tokens: Sequence[str],
+    *,
+    pairs: bool,
+    measured: bool,
 ) -> list[Chunk]:
+    """Give what a row is; `pairs` and `measured` tell what stands around and before it."""
     values = [chunk.value for chunk in row if chunk.kind == "count"]
     if len(values) == len(row) > 1:
         aloud = values[0] == 1 and all(b - a in (0, 1) for a, b in pairwise(values))
@@ -108,7 +119,10 @@ def _settled(
         if len(values) == 2 and links & {"of", "out of"} and values[0] <= values[1]:
             return [row[0]]  # "seven of eight bolts": seven
     text = " ".join(tokens[whole[0].start : whole[-1].end])
+    together = read_run_together(tokens, whole[0].start) if len(whole) == len(row) else None
     readings = tuple(_text(chunk, tokens) for chunk in row)
+    if measured and together is not None and together.end == whole[-1].end:
+        readings = str(together.value), *readings
     value = Reading("ambiguous", 0, None, text=text, readings=readings)
     return [Chunk("doubt", value, whole[0].start, whole[-1].end)]
 

@@ -8,7 +8,7 @@ import msgspec
 
 from benchvoice.language.sizes import Reading
 from benchvoice.language.threads import head_note
-from benchvoice.remark import Amount, Finding, Measure, Size
+from benchvoice.remark import NEW, Amount, Finding, Measure, Size
 
 _ONCE = (
     *("size", "place", "action", "disposition", "container", "measure", "quantity"),
@@ -40,10 +40,14 @@ class Draft:
     group: str | None = None
     plural: bool = False
     joined: bool = False
+    after_comma: bool = False
     denied: bool = False
     """Named after a "no" that no condition has taken up yet ("no gasket")."""
     same: bool = False
     """Some other of the same part as the one before ("the rest")."""
+    new: bool = False
+    some: int | None = None
+    """How many of those counted before, when that is no count of its own."""
     placed: bool = False
     """The place was said of it, not only in its name."""
 
@@ -86,6 +90,7 @@ class Draft:
     def take(self, other: Draft) -> None:
         """Take over what was said of the same part, named again."""
         self.conditions = self.conditions or other.conditions
+        self.new |= other.new
         for name in _ONCE:
             setattr(self, name, getattr(self, name) or getattr(other, name))
 
@@ -111,7 +116,8 @@ class Draft:
     def finish(self) -> Finding:
         """Give the finding."""
         action = self.action or ("measured" if self.measure else None)
-        note = head_note(self.size) if self.size else None
+        some = None if self.some is None else f"{self.some} of them"
+        head = head_note(self.size) if self.size else None
         return Finding(
             part=self.part,
             count=self.count,
@@ -130,7 +136,7 @@ class Draft:
             mark=self.mark,
             tool=self.tool,
             group=self.group,
-            notes=(note,) if note else (),
+            notes=tuple(note for note in (some, NEW if self.new else None, head) if note),
         )
 
 

@@ -56,6 +56,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("not any", "no sign of", "no signs of", "free of", "none of them", "never", "don't"),
         *("didn't", "doesn't", "hasn't", "haven't", "no longer"),
     ),
+    "new": ("new", "brand new"),
     "last": ("last", "final"),
     "long": ("long", "in length", "of length"),
     "head": ("head", "heads", "across flats", "across the flats", "hex", "hex head", "wrench size"),
@@ -134,11 +135,13 @@ class Lexicon:
         for filler in pack.negation:
             for say in filler.say:
                 self._add(say, "not", Sense(say))
+        short = _short_names(pack)
         for kind, term in pack.terms():
             if kind == "command":
                 continue
             for say, plural in _ways(kind, term):
-                self._add(say, kind, Sense(term.name, term, plural))
+                name = short.get(say, term.name) if kind == "part" else term.name
+                self._add(say, kind, Sense(name, term, plural))
 
     def match(self, tokens: Sequence[str], start: int, stop: int | None = None) -> Lexeme | None:
         """Find the longest phrase at `start`, up to `stop`."""
@@ -326,6 +329,25 @@ class Lexicon:
         for word in phrase.split():
             node = node.setdefault(word, {})
         node.setdefault("", {}).setdefault(kind, sense)
+
+
+def _short_names(pack: Pack) -> dict[str, str]:
+    """Map ways of saying a part that are short for parts of the outline to the short name.
+
+    Where there are an input and an output shaft seal, "both shaft seals" are these two, whatever
+    the trade calls a shaft seal elsewhere.
+    """
+    if pack.outline is None:
+        return {}
+    own = {item.part for step in pack.outline.steps() for item in step.hardware}
+    found: dict[str, str] = {}
+    for part in pack.part:
+        for says in part_forms(part):
+            for one, say in zip(part_forms(part)[0], says, strict=False):
+                longer = any(name.endswith(f" {one}") for name in own)
+                if longer and one != part.name and not part.name.endswith(f" {one}"):
+                    found[say] = one
+    return found
 
 
 def _ways(kind: str, term: Term) -> Iterable[tuple[str, bool]]:

@@ -9,6 +9,9 @@ from benchvoice.language.draft import Draft
 from benchvoice.language.noun_phrases import Noun
 from benchvoice.remark import Ambiguity, Size
 
+_NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
+"""Kinds of parts that nothing is bolted to: named after bolts they are the next of a list."""
+
 
 def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
@@ -45,6 +48,9 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
+    elif _of_some(work, current, chunk, at):
+        work.push_same(None)
+        work.drafts[-1].some = chunk.value
     elif ahead.kind(work.chunks, at + 1) == "relative":
         work.push_same(chunk.value)  # "six short bolts and two long ones"
     elif current.count == chunk.value and current.bare():
@@ -55,6 +61,15 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         _two_counts(work, current, chunk)
         if predicate and not current.bare():
             work.push_same(None)  # "bearing one good, two bad": of others, but of how many?
+
+
+def _of_some(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
+    """ "Eleven bolts, one is two inch long": of some of them, and no bolt more."""
+    after = at + 1
+    while ahead.kind(work.chunks, after) in ("be", "it", "word"):
+        after += 1
+    sized = ahead.kind(work.chunks, after) in ("size", "relative", "reading") and after > at + 1
+    return sized and current.count is not None and chunk.value < current.count
 
 
 def _numbered(current: Draft) -> bool:
@@ -124,10 +139,13 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft = Draft(count=count)
     _fill(draft, noun)
     draft.denied = work.negated and work.before == "not"
-    if ahead.all_before(work.chunks, at):
-        draft.count = draft.count or ahead.both_before(work.chunks, at)
+    said = ahead.all_before(work.chunks, at)
+    if said is not None:
+        draft.count = draft.count or (2 if said.startswith("both") else None)
         work.everything = False
     draft.joined = work.joined
+    conj = next((one for one in reversed(work.chunks[:at]) if one.kind == "conj"), None)
+    draft.after_comma = work.joined and conj is not None and conj.value == ","
     _take_heading(work, draft)
     _drop_false_start(work, draft)
     if work.again and work.current is not None:
@@ -165,12 +183,24 @@ def _says_again(work: Assembly, noun: Noun) -> bool:
 def _take_heading(work: Assembly, draft: Draft) -> None:
     """ "pump cover eight bolts": the first is where the second are."""
     last = work.current
-    if last is None or not last.bare() or last.count is not None or draft.joined:
+    if last is None or last.count is not None:
+        return
+    if _after_heading(work, last) and draft.kind == "fastener" and draft.count is not None:
+        draft.place = draft.place or last.part
+        return
+    if not last.bare() or draft.joined:
         return
     fits = last.kind in ("place", "housing") or draft.kind == "fastener"
     if fits and draft.count is not None and draft.place is None and not last.plural:
         work.drafts.remove(last)
         draft.place = last.part
+
+
+def _after_heading(work: Assembly, last: Draft) -> bool:
+    """ "End cover on, nine bolts": a cover, and after a comma what holds it."""
+    alone = len(work.drafts) == 1 and not (last.conditions or last.disposition or last.placed)
+    comma = any(one.kind == "conj" and one.value == "," for one in work.chunks)
+    return last.kind == "housing" and not last.plural and alone and work.joined and comma
 
 
 def _drop_false_start(work: Assembly, draft: Draft) -> None:
@@ -191,7 +221,7 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
         return False
     if noun.kind == "place":
         return not work.joined or (work.before == "conj" and at == len(work.chunks) - 1)
-    if current.kind != "fastener" or current.place is not None or noun.kind == "fastener":
+    if current.kind != "fastener" or current.place is not None or noun.kind in _NO_PLACE:
         return False
     if work.joined and not _after_comma(work, at):
         return False
@@ -213,7 +243,7 @@ def on_size(work: Assembly, chunk: Chunk, at: int) -> None:
     if current is None or current.part is None or (follows and work.before != "noun"):
         work.waiting.add_size(chunk.value)
     else:
-        current.add_size(chunk.value)
+        work.size(at, chunk.value)
 
 
 def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -226,6 +256,10 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
     """Which in a row: of the noun that follows."""
+    if _told_of_current(work) and not ahead.noun(work.chunks, at + 1):
+        assert work.current is not None
+        work.current.ordinal = chunk.value  # "pressure plate first"
+        return
     listed = work.before == "conj" and ahead.kind(work.chunks, at - 2) in ("ordinal", "last")
     again = listed or work.before in ("ordinal", "last")
     if ahead.noun(work.chunks, at + 1) and not again:
@@ -235,12 +269,25 @@ def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
         work.unused.append(chunk)
 
 
+def _told_of_current(work: Assembly) -> bool:
+    current = work.current
+    if current is None or work.before != "noun" or not current.bare():
+        return False
+    return current.count is None and current.ordinal is None
+
+
 def on_last(work: Assembly, chunk: Chunk, at: int) -> None:
     """The last in a row, written -1."""
     on_ordinal(work, chunk._replace(value=-1), at)
 
 
-# readings
+def on_new(work: Assembly, chunk: Chunk, at: int) -> None:
+    """A new part: noted of the noun that follows, or of the one it is said of."""
+    if ahead.noun(work.chunks, at + 1):
+        work.waiting.new = True
+        return
+    for draft in work.targets():
+        draft.new = True
 
 
 def on_article(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from benchvoice.grammar.pack import FUNCTION_WORDS, Pack
 from benchvoice.language.assemble import assemble
 from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
+from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
 from benchvoice.language.tokens import tokenise
@@ -18,6 +21,7 @@ _MOST_UNKNOWN = 0.3
 _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come".split())
 """Words that a question begins with."""
+_TAKEN = frozenset({"removed", "installed"})
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
@@ -59,6 +63,41 @@ class Parser:
             )
         if _asks(tokens):
             return Remark(heard=text, unparsed=(text,))
+        remark = self._remark(text, tokens, lexemes)
+        if remark.kind == "unclear" and "," in tokens:
+            remark = self._without_strange(text, tokens) or remark
+        return self._step_or(remark, _words(lexemes, tokens))
+
+    def _without_strange(self, text: str, tokens: list[str]) -> Remark | None:
+        """Leave out the clauses that have words nobody knows: what was typed beside them counts."""
+        clauses = [words.split(" ") for words in " ".join(tokens).split(" , ")]
+        strange = [any(not one.senses for one in self._lexicon.lexemes(words)) for words in clauses]
+        known = [words for words, odd in zip(clauses, strange, strict=True) if not odd]
+        if len(known) in (0, len(clauses)):
+            return None
+        rest = [*known[0], *(word for words in known[1:] for word in (",", *words))]
+        remark = self._remark(text, rest, self._lexicon.lexemes(rest))
+        if remark.kind != "remark" or all(one.part is None for one in remark.findings):
+            return None
+        left = (" ".join(words) for words, odd in zip(clauses, strange, strict=True) if odd)
+        return replace(remark, unparsed=(*remark.unparsed, *left))
+
+    def _step_or(self, remark: Remark, words: list[str]) -> Remark:
+        """A step's name and nothing else announces it; what it may have found is kept with it."""
+        step = self._commands.step_named(words)
+        if step is None or any(
+            finding.action in _TAKEN and finding.part in step.parts for finding in remark.findings
+        ):
+            return remark
+        return Remark(
+            heard=remark.heard,
+            kind="command",
+            command="start",
+            words=step.name,
+            findings=() if any(map(_to_do, remark.findings)) else remark.findings,
+        )
+
+    def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = settle(chunk(lexemes, tokens), tokens)
         done = assemble(chunks)
@@ -85,8 +124,25 @@ class Parser:
         if self._commands.may_start(tokens[lexemes[0].start]):
             found = self._commands.read(_words(lexemes, tokens))
         if found is None and "correction" in lexemes[0].senses:
-            found = self._commands.read(_words(lexemes[1:], tokens))
+            said = _words(lexemes[1:], tokens)
+            found = self._commands.read(said) or _recount(said)
         return found
+
+
+def _to_do(finding: Finding) -> bool:
+    """ "Check the case", "wash the parts": said of what is still to be done."""
+    return finding.action is not None and finding.action not in _TAKEN
+
+
+def _recount(said: list[str]) -> Command | None:
+    """ "No, eight": the count put right; "no one" is nobody."""
+    if said == ["one"]:
+        return None
+    words = [word for word in said if word != ","]
+    number = read_number(words, 0) if words else None
+    if number is None or number.end != len(words) or number.kind != "cardinal":
+        return None
+    return Command("recount", int(number.value))
 
 
 def _asks(tokens: list[str]) -> bool:

@@ -29,6 +29,7 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
     """A value with its unit: of the quantity said, or of the one its unit implies."""
     reading: Reading = chunk.value
     current = work.current
+    sized = current or work.waiting
     assert reading.unit is not None
     if current is not None and current.quantity and current.measure is None:
         work.measure(current.quantity, chunk)
@@ -36,9 +37,9 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     elif reading.unit.dimension in _DEFAULT_QUANTITY and not ahead.quantity(work.chunks, at + 1):
         work.measure(_DEFAULT_QUANTITY[reading.unit.dimension], chunk)
-    elif _is_length(current, reading) and not ahead.quantity(work.chunks, at + 1):
-        assert current is not None and reading.fraction is not None
-        current.add_size(Size(length=amount_of(reading.fraction, reading.unit.name)))
+    elif _is_length(sized, reading) and not ahead.quantity(work.chunks, at + 1):
+        assert reading.fraction is not None
+        work.size(at, Size(length=amount_of(reading.fraction, reading.unit.name)))
     else:
         if work.reading is not None:
             work.unused.append(work.reading)
@@ -50,11 +51,11 @@ def _same(draft: Draft, reading: Reading) -> bool:
     return (draft.measure.value, draft.measure.unit) == (reading.value, reading.unit.name)
 
 
-def _is_length(draft: Draft | None, reading: Reading) -> bool:
+def _is_length(draft: Draft, reading: Reading) -> bool:
     assert reading.unit is not None
+    sized = draft.part is None and draft.size is not None and draft.size.relative is not None
     return (
-        draft is not None
-        and draft.kind == "fastener"
+        (draft.kind == "fastener" or sized)  # "one is longer, two and a quarter inch"
         and reading.unit.name in ("in", "mm")
         and reading.fraction is not None
         and reading.high is None

@@ -157,7 +157,9 @@ class _Writer:
         self.hardware: dict[HardwareKey, list[str]] = defaultdict(list)
         self._findings: dict[str, list[Finding]] = defaultdict(list)
         for step, findings in session.findings:
-            self._findings[step or ""] += findings
+            said = self._findings[step or ""]
+            for finding in findings:
+                said.append(_of_last(finding, said))
         self._counts = tally(session.findings, frame(outline, groups))
 
     def hardware_of(self, group: Group) -> tuple[Hardware, ...]:
@@ -182,7 +184,7 @@ class _Writer:
     def _came_off(self, count: Count) -> bool:
         """Whether it is a part of its own: counted, taken off, renewed, and not only looked at."""
         return count.said is not None or any(
-            finding.measure is None and (finding.action or finding.disposition)
+            finding.measure is None and (finding.action or finding.disposition or finding.container)
             for finding in self._of(count)
         )
 
@@ -264,6 +266,13 @@ class _Writer:
                 f'high = ?{part}, source = "?" }}]'
             )
         return notes
+
+
+def _of_last(finding: Finding, before: Sequence[Finding]) -> Finding:
+    """ "M eight by thirty" is the size of what was named last."""
+    if finding.part or finding.place or finding.measure or finding.stack or not before:
+        return finding
+    return replace(finding, part=before[-1].part, place=before[-1].place)
 
 
 def _sizes(

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 import msgspec
-import tomli_w
+import tomlkit
+from tomlkit.items import SingleKey
 
 from benchvoice.grammar import Outline, Stage, Step
 from benchvoice.grammar.vocabulary import Term
@@ -84,7 +85,7 @@ def _pairs(fields: Mapping[str, Any], minutes: str | None = None) -> Iterator[st
 
 
 def _value(value: Any) -> str:
-    """Write a value on one line; strings and numbers as tomli_w writes them."""
+    """Write a value on one line; strings and numbers as tomlkit writes them."""
     if isinstance(value, msgspec.Struct):
         return _value(_fields(value, type(value), but=()))
     if isinstance(value, Mapping):
@@ -94,11 +95,11 @@ def _value(value: Any) -> str:
         return f"[{', '.join(map(_value, value))}]"
     if isinstance(value, float) and value.is_integer():
         value = int(value)
-    return tomli_w.dumps({"x": value}).removeprefix("x = ").rstrip("\n")
+    return str(tomlkit.item(value).as_string())
 
 
 def _key(name: str) -> str:
-    return tomli_w.dumps({name: 0}).removesuffix(" = 0\n")
+    return SingleKey(name).as_string()
 
 
 def _comments(indent: str, texts: Iterable[str]) -> Iterator[str]:

@@ -40,6 +40,9 @@ class SupplementLine(msgspec.Struct, frozen=True, kw_only=True):
     clip: str | None = None
 
 
+_NO_NUMBER = "no number was said, so it is one here: count before it is agreed"
+
+
 class Supplement(msgspec.Struct, frozen=True, kw_only=True):
     """What changes, to be agreed before work goes on.
 
@@ -126,14 +129,14 @@ def revise(
 
 
 def _together(found: Sequence[Needed]) -> list[Needed]:
-    """Join what was said of the same part twice; the counts add up."""
+    """Join what was said of the same part twice; the counts add up, where one was said."""
     counts: Counter[tuple[str, str, str, str]] = Counter()
     first: dict[tuple[str, str, str, str], Needed] = {}
     for item in found:
         first.setdefault(_key(item), item)
         counts[_key(item)] += 1 if item.count is None else item.count
     return [
-        item if item.count == counts[key] else msgspec.structs.replace(item, count=counts[key])
+        item if counts[key] in (item.count, 1) else msgspec.structs.replace(item, count=counts[key])
         for key, item in first.items()
     ]
 
@@ -179,10 +182,11 @@ def _part_change(before: PartLine | None, now: PartLine) -> list[SupplementLine]
 
 def _line(change: Change, line: PartLine, money: Decimal | None) -> SupplementLine:
     needed = line.needed
+    uncounted = needed.count is None and needed.work in MADE_NEW
     return SupplementLine(
         change=change,
         what=f"{line.count} x {described(needed)}",
-        why=needed.why,
+        why=f"{needed.why}; {_NO_NUMBER}" if uncounted else needed.why,
         money=money,
         entry=needed.entry,
         clip=needed.clip,

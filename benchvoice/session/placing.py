@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.align import Item, Placement, aligner_of
+from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.guess import COMMANDED, command_item
 from benchvoice.grammar.outline import Outline
 from benchvoice.session.values import Entry, Session
@@ -21,13 +22,16 @@ _FOLLOWING = frozenset({"noted", "photo", "unclear", "recounted", "struck"})
 def placed(session: Session, outline: Outline | None) -> Session:
     """Give the session with each remark at the step that the whole of it makes likeliest.
 
-    Steps named by commands, and those of entries corrected by hand, are taken as known.  Entries
+    Steps named by commands, those of entries corrected by hand, and those that ask for what was
+    said (`asked_for`) are taken as known.  Entries
     that are moved have the step they were recorded with in `placed_from`.  Nothing is written;
     without an outline, or with one that is not the session's, the session is as it was.
     """
     if outline is None or not _is_of(session, outline):
         return session
-    kept = [(at, item) for at, entry in enumerate(session.entries) if (item := _item(entry))]
+    kept = [
+        (at, item) for at, entry in enumerate(session.entries) if (item := _item(entry, outline))
+    ]
     places = aligner_of(outline).place_all([item for _, item in kept])
     entries = list(session.entries)
     for (at, item), place in zip(kept, places, strict=True):
@@ -41,11 +45,13 @@ def _is_of(session: Session, outline: Outline) -> bool:
     return bool(steps) and steps <= outline.by_id.keys()
 
 
-def _item(entry: Entry) -> Item | None:
+def _item(entry: Entry, outline: Outline) -> Item | None:
     if entry.struck:
         return None
     if entry.kind == "finding":
-        known = entry.step if entry.corrected else None
+        step = outline.by_id.get(entry.step or "")
+        sure = entry.corrected or (step is not None and asked_for(step, outline, entry.findings))
+        known = entry.step if sure else None
         return Item(entry.findings, entry.remark.heard, step=known)
     if entry.kind in COMMANDED:
         return command_item(entry.kind, entry.step, entry.finishes)

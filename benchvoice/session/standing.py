@@ -112,7 +112,9 @@ def changed_by(event: Entry, named: Entry) -> Entry:
         sure = replace(named.remark, confidence=None)
         return replace(named, confirmed=True, remark=sure)
     if event.kind == "recounted" and event.remark.number is not None:
-        findings = recounted(named.findings, event.remark.number)
+        said = event.remark.findings
+        part = said[0].part if said else None
+        findings = recounted(named.findings, event.remark.number, part)
         return replace(named, findings=findings, recounted=True)
     return named
 

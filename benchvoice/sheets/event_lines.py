@@ -37,6 +37,8 @@ def event_lines(
     title = step.title if step else event.step or ""
     pieces = [("  CAUTION ", text) for text in event.cautions]
     pieces += [(f"{clock(event.at)}  ", said) for said in _said(event, title, clip)]
+    if event.kind == "finding":
+        pieces += [("       ? ", f'not understood: "{words}"') for words in event.remark.unparsed]
     unsure = doubt(event.remark)
     if unsure is not None:
         pieces.append(("       ? ", f"{unsure}{f' ({clip})' if clip else ''}"))

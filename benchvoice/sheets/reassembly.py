@@ -203,6 +203,8 @@ def _renewed(line: LedgerLine) -> str | None:
     if not line.is_new:
         return None
     new = "a NEW one" if line.came in (None, 1) else "NEW ones"
+    if line.some_found and not line.always_replace:
+        return f"NEW for those replaced ({line.some_found} found {', '.join(line.conditions)})"
     if line.conditions:
         return f"{new} (the old: {', '.join(line.conditions)})"
     return f"{new} (always replaced)" if line.always_replace else new
@@ -212,7 +214,8 @@ def _back(line: LedgerLine) -> str | None:
     """Say what was said to be back in already."""
     if not line.went_back:
         return None
-    return "said to be in" if line.back is None else f"{line.back} said to be in"
+    way = f", {line.orientation_back[-1]}" if line.orientation_back else ""
+    return f"said to be in{way}" if line.back is None else f"{line.back} said to be in{way}"
 
 
 def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]:
@@ -222,6 +225,11 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
         yield f"builds differ here ({line.build}): which it is was not said"
     if None not in (line.expected, line.off) and line.expected != line.off:
         yield f"{line.off} came off, the outline has {line.expected}"
+    if line.went_back and line.differs:
+        yield f"{line.back} gone in, {line.came} to go in"
+    faced, now = line.orientation[-1:], line.orientation_back[-1:]
+    if faced and now and faced != now:
+        yield f"came out {faced[0]}, gone in {now[0]}"
     if is_unmarked(line):
         yield unmarked(line).removeprefix(f"{line.part}: ")
     if line.disposition in ("machine", "send out"):

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, TypedDict
+from typing import Literal, NamedTuple, TypedDict
 
-from benchvoice.follow.counts import expected_for
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import most_like
+from benchvoice.follow.likeness import swapped_names
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.outline import Hardware, Outline
 from benchvoice.remark import Finding, Frozen, doubt
@@ -13,6 +16,9 @@ from benchvoice.session.values import Entry, Session
 
 WANTED = frozenset({"replace", "order", "discard", "machine", "send out", "decide"})
 """Dispositions that a parts list has; "reuse" is none."""
+
+NOT_NAMED = "part not named"
+"""What stands for a part that was never named, so that nothing said is left out."""
 
 
 class Wanted(Frozen, frozen=True, kw_only=True):
@@ -58,63 +64,150 @@ def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
 
 def _said(session: Session, outline: Outline | None) -> Iterator[Wanted]:
     counted: dict[tuple[str | None, str], int] = {}
-    last: dict[tuple[str | None, str, str | None], tuple[Entry, Finding]] = {}
-    for entry, finding in _findings(session):
-        if finding.count is not None:
-            counted[entry.step, finding.part or ""] = finding.count
+    last: dict[_Thing, _Said] = {}
+    for said in _named(session, outline):
+        finding = said.finding
+        if finding.count is not None and not finding.condition:  # "two burnt" are not all of them
+            counted[said.counted_as] = finding.count
         if finding.disposition:
-            key = (entry.step, finding.part or "", finding.place)
-            last.pop(key, None)
-            last[key] = entry, finding
-    for (step, part, _), (entry, finding) in last.items():
-        if finding.disposition in WANTED:
-            item = _item(step, finding, outline)
-            yield Wanted(
-                disposition=finding.disposition,
-                part=part,
-                step=step,
-                count=finding.count,
-                counted=counted.get((step, part)) if finding.count is None else None,
-                expected=item.count if item else None,
-                place=finding.place,
-                home=item.place if item else None,
-                side=finding.side,
-                conditions=finding.conditions or tuple(filter(None, [finding.condition])),
-                entry=entry.seq,
-                clip=entry.clip,
-                doubt=doubt(entry.remark),
-                always=item is not None and item.always_replace,
-                **_size(finding, item),
-            )
+            last.pop(said.thing, None)
+            last[said.thing] = said
+    for said in last.values():
+        if said.finding.disposition not in WANTED:
+            continue
+        of_all = None if said.finding.count is not None else counted.get(said.counted_as)
+        for item in said.items or (None,):
+            yield _wanted(said, item, of_all)
 
 
-def _findings(session: Session) -> Iterator[tuple[Entry, Finding]]:
+def _wanted(said: _Said, item: Hardware | None, counted: int | None) -> Wanted:
+    """Make the row of a part that was said, or of one of the outline's that were meant by it."""
+    finding = said.finding
+    one = len(said.items) < 2
+    return Wanted(
+        disposition=finding.disposition or "",
+        part=_called(finding, item),
+        step=said.home if item else said.step,
+        count=finding.count if one or finding.count is None or item is None else item.count,
+        counted=counted if one else None,
+        expected=item.count if item else None,
+        place=finding.place,
+        home=item.place if item else None,
+        side=finding.side,
+        conditions=finding.conditions or tuple(filter(None, [finding.condition])),
+        entry=said.entry.seq,
+        clip=said.entry.clip,
+        doubt=doubt(said.entry.remark),
+        always=item is not None and item.always_replace,
+        **_size(finding, item),
+    )
+
+
+def _called(finding: Finding, item: Hardware | None) -> str:
+    """Name a part as the outline does, when what was said is short for it or the same."""
+    said = finding.part or NOT_NAMED
+    return item.part if item and not swapped_names(said, item.part) else said
+
+
+_Thing = tuple[str | None, str, str | None]
+"""Step, part and place: the outline's where it has it, else as said."""
+
+
+class _Said(NamedTuple):
+    """A finding with its part, and the outline's hardware that it is of: of `home`, a step id."""
+
+    entry: Entry
+    finding: Finding
+    step: str | None
+    home: str | None
+    items: tuple[Hardware, ...]
+
+    @property
+    def item(self) -> Hardware | None:
+        return self.items[0] if len(self.items) == 1 else None
+
+    @property
+    def counted_as(self) -> tuple[str | None, str]:
+        return self.step, self.finding.part or ""
+
+    @property
+    def thing(self) -> _Thing:
+        if self.item is not None:
+            return self.home, self.item.part, self.item.place
+        return self.step, self.finding.part or "", self.finding.place
+
+
+def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
+    """Give all that was found, each with its part: "replace it" is of what was named before it."""
+    before: dict[str | None, Finding] = {}
     for entry in session.standing:
-        for finding in entry.findings if entry.kind == "finding" else ():
+        for found in entry.findings if entry.kind == "finding" else ():
+            step = found.own_step or entry.step
+            finding = _of_part(found, before.get(step))
             if finding.part:
-                yield entry, finding
+                before[step] = finding
+            home, items = _hardware(step, finding, outline)
+            yield _Said(entry, finding, step, home, items)
 
 
-def _item(step: str | None, finding: Finding, outline: Outline | None) -> Hardware | None:
-    found = outline.by_id.get(step or "") if outline else None
-    return expected_for(finding, found) if found else None
+def _of_part(finding: Finding, before: Finding | None) -> Finding:
+    if finding.part:
+        return finding
+    if finding.place:
+        part, beside, where = finding.place.partition(" by ")  # "case by mounting foot"
+        return replace(finding, part=part, place=f"by {where}" if beside else None)
+    if before is None or not finding.disposition:
+        return finding
+    return replace(
+        finding,
+        part=before.part,
+        place=before.place,
+        side=finding.side or before.side,
+        size=finding.size or before.size,
+        count=before.count if finding.count is None else finding.count,
+        condition=finding.condition or before.condition,
+        conditions=finding.conditions or before.conditions,
+    )
+
+
+def _hardware(
+    step: str | None, finding: Finding, outline: Outline | None
+) -> tuple[str | None, tuple[Hardware, ...]]:
+    """Find the step and the hardware that a finding is of: of its own step, else so named alone.
+
+    Several of a step are meant when as many were said, or no number was.
+    """
+    if outline is None or not finding.part:
+        return None, ()
+    own = outline.by_id.get(step or "")
+    items = most_like(finding, own) if own else ()
+    if items:
+        all_of_them = finding.count in (None, sum(item.count for item in items))
+        return step, items if len(items) == 1 or all_of_them else ()
+    named = [
+        (one.id, (item,))
+        for one in outline.steps()
+        for item in one.hardware
+        if item.part == finding.part
+    ]
+    return named[0] if len(named) == 1 else (None, ())
 
 
 def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
     begun = {entry.step for entry in session.standing if entry.kind in ("finding", "started")}
+    last_word: dict[tuple[str | None, Hardware], str] = {}
+    builds: dict[str, str] = {}
+    for said in _named(session, outline):
+        for item in said.items:
+            if said.finding.disposition:
+                last_word[said.home, item] = said.finding.disposition
+            if item.build and said.home == said.step:
+                builds[item.build] = item.build_option
     for step in outline.steps():
-        said = [
-            (expected_for(finding, step), finding.disposition)
-            for step_id, findings in session.findings
-            for finding in findings
-            if step_id == step.id
-        ]
-        last_word = {item: word for item, word in said if word}
-        builds = {item.build: item.build_option for item, _ in said if item and item.build}
         for item in step.hardware if step.id in begun else ():
             if item.build and builds.get(item.build, item.build_option) != item.build_option:
                 continue  # another build is there
-            word = last_word.get(item)
+            word = last_word.get((step.id, item))
             if item.always_replace and word not in WANTED:
                 yield Wanted(
                     disposition="always",

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from benchvoice.follow import State, advance, restore
+from benchvoice.follow.events import standing
 from benchvoice.grammar import load_pack
 from benchvoice.language import Parser
 from benchvoice.remark import StepGuess
@@ -84,6 +85,36 @@ def test_recount_replaces_and_strike_takes_back() -> None:
     assert (events[0].amends, state.log, state.current) == (1, (), None)
     _, events = tell("make that nine", "strike that")
     assert [event.kind for event in events] == ["unclear", "unclear"]
+
+
+@pytest.mark.parametrize("said", ["no seven frictions", "count again, seven friction plates"])
+@pytest.mark.parametrize("before", [("eight frictions, eight steels",),
+                                    ("eight frictions", "eight steels")])  # fmt: skip
+def test_a_correction_is_of_the_part_it_names(said: str, before: tuple[str, ...]) -> None:
+    state, events = tell("start the forward clutch", *before, said)
+    assert (events[-1].kind, events[-1].amends, events[-1].step) == (
+        "recounted", 2, "forward_clutch",
+    )  # fmt: skip
+    counts = {f.part: f.count for _, found in standing(state.log) for f in found}
+    assert counts == {"friction plate": 7, "steel plate": 8}
+
+
+@pytest.mark.parametrize("said", ["no four", "no, four", "sorry four", "recount four"])
+def test_a_number_after_a_no_is_the_count(said: str) -> None:
+    _, events = tell("three bolts off the strainer", said)
+    assert (events[1].kind, events[1].amends, events[1].warnings) == ("recounted", 1, ())
+
+
+def test_nobody_is_no_count() -> None:
+    _, events = tell("three bolts off the strainer", "no one")
+    assert events[1].kind == "unclear"
+
+
+def test_a_new_part_is_to_get_until_the_unit_goes_together() -> None:
+    _, events = tell("new pump gasket", "start putting it together", "four new seals in")
+    wanted, fitted = events[0].remark.findings[0], events[2].remark.findings[0]
+    assert (wanted.disposition, wanted.action) == ("replace", None)
+    assert (fitted.disposition, fitted.action, fitted.count) == (None, "installed", 4)
 
 
 def test_a_correction_said_anew_replaces_too() -> None:
@@ -208,3 +239,53 @@ def test_without_an_outline_a_step_is_what_it_is_called() -> None:
     ]
     assert state.done == {"front cover"}
     assert events[0].answer == "front cover."
+
+
+@pytest.mark.parametrize("outline", ["reversing_gearbox", "worm_reducer"])
+def test_every_name_of_a_step_said_alone_leads_to_it(outline: str) -> None:
+    """What the outline says a step is called is never "not understood", nor something found."""
+    steps = list(pack_of(outline).outline.steps())  # type: ignore[union-attr]
+    for step in steps:
+        for say in step.say:
+            _, (event,) = tell(say, outline=outline)
+            shared = [one for one in steps if say in one.say]
+            assert event.kind in ("started", "finding") or len(shared) > 1, say
+            assert len(shared) > 1 or event.step == step.id, say
+            assert event.kind == "started" or event.remark.findings[0].action == "removed", say
+
+
+def test_a_check_that_is_only_announced_is_not_made() -> None:
+    _, events = tell("leak check", "check the case")
+    assert [event.remark.findings for event in events] == [(), ()]
+
+
+def test_the_name_of_the_step_under_way_says_what_was_done() -> None:
+    _, events = tell("pump off", "six bolts off the pump", "pump off")
+    assert [(event.kind, event.step) for event in events] == [
+        ("started", "pump"), ("finding", "pump"), ("finding", "pump"),
+    ]  # fmt: skip
+    assert events[2].remark.findings[0].action == "removed"
+
+
+def test_a_strip_step_named_while_putting_together_is_where_things_go() -> None:
+    script = ["twelve bolts off the front cover", "start putting it together", "covers on"]
+    _, events = tell(*script, "front cover", "twelve bolts")
+    assert [(event.kind, event.step) for event in events[3:]] == [("finding", "covers_on")] * 2
+
+
+def test_the_step_named_while_putting_together_tells_what_goes_in() -> None:
+    script = ["six bearings off", "two piston seals off", "start putting it together"]
+    _, events = tell(*script, "bearings on")
+    assert events[3].kind == "started"
+    assert "Goes in: 6 bearings" in (events[3].answer or "")
+
+
+def test_a_step_named_in_part_is_asked_about() -> None:
+    _, (event,) = tell("start the valve")
+    assert event.answer is not None
+    assert event.answer.startswith("Which step: Control valve off or ")
+
+
+def test_what_is_next_is_begun() -> None:
+    _, (event,) = tell("cooler lines next")
+    assert (event.kind, event.step) == ("started", "cooler_lines")

@@ -11,7 +11,7 @@ from num2words import num2words
 from benchvoice.follow import Count, State, tally
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.grammar import Hardware, Outline, Stage, Step
-from benchvoice.remark import Finding
+from benchvoice.remark import Amount, Finding, Size
 
 COVER = Outline(
     name="t",
@@ -184,3 +184,19 @@ def test_what_adds_up_to_too_many_otherwise_is_not_taken_for_said_twice() -> Non
         texts = [text for text in events[-1].warnings if "bolts expected" in text]
         assert len(texts) == 1, said
         assert "twice" not in texts[0], said
+
+
+def test_the_length_of_one_that_is_off_already_counts_no_bolt_more() -> None:
+    off = Finding(part="bolt", count=12, action="removed")
+    long = Amount(value=1.75, unit="in", text="1 3/4 in")
+    odd = Finding(part="bolt", count=1, place="front cover", size=Size(length=long))
+    assert bolts(off, odd).said == 12
+    assert bolts(odd, Finding(part="bolt", count=11, action="removed")).said == 12
+
+
+def test_an_odd_length_does_not_make_up_for_a_bolt_that_is_missing() -> None:
+    odd = "one front cover bolt is an inch and three quarters"
+    _, events = tell("eleven bolts off the front cover", odd, "how many should there be")
+    answer = events[2].answer
+    assert answer is not None
+    assert "12 bolts, front cover (11 said)" in answer

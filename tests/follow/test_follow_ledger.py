@@ -209,3 +209,9 @@ def test_what_is_said_of_a_part_of_the_other_build_has_a_line_of_its_own() -> No
     (line,) = (line for line in book.lines if line.part == "thrust bearing")
     assert (line.expected, line.marks) == (None, ("paint mark",))
     told("two thrust washers out", ("paint mark on the thrust bearing", []))
+
+
+def test_what_is_wrong_with_one_spring_is_not_wrong_with_all() -> None:
+    script = ["twelve return springs off", "detent spring off", "start the shaft seals"]
+    book = book_of(told(*script, "output shaft seal lip out, spring missing"))
+    assert [line.part for line in book.lines if "missing" in line.conditions] == ["spring"]

@@ -239,3 +239,15 @@ def test_a_step_that_puts_back_without_cautions_takes_over_those_of_its_parts() 
     assert step.cautions == ()
     _, events = tell("start hydraulics on")
     assert events[0].cautions[0].startswith("Springs under load")
+
+
+def test_what_the_step_under_way_asks_for_is_of_that_step() -> None:
+    script = ["drain plug out", "two banjo bolts off the oil cooler", "seals out",
+              "input seal out", "output seal out", "start putting it together"]  # fmt: skip
+    _, events = tell(
+        *script, "hydraulics on", "two banjo bolts in, four washers in", "fill with oil",
+        "drain plug in, new washer in", "leak check", "input seal dry, output seal leaking",
+    )  # fmt: skip
+    assert [event.step for event in events[-5:]] == [
+        "hydraulics_on", "fill", "fill", "leak_check", "leak_check",
+    ]  # fmt: skip

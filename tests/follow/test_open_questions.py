@@ -132,3 +132,10 @@ def test_without_an_outline_only_decisions_are_open() -> None:
     assert [(one.kind, one.text) for one in found] == [
         ("undecided", "spool: scored, not said what shall happen to it")
     ]
+
+
+def test_some_that_are_bad_are_told_apart_from_all() -> None:
+    state = told("seven bolts off the side cover, one bolt stripped")
+    assert texts(state, "undecided") == [
+        "1 of 7 bolts, side cover: stripped, not said what shall happen to it"
+    ]

@@ -155,3 +155,22 @@ def test_two_counts_are_one_number_or_none(first: int, second: int) -> None:
     together = first + second if first % 10 == 0 and first > 10 > second else None
     same = first if first == second else None
     assert finding.count == (together or same), said
+
+
+def test_two_digits_of_a_label_may_be_two_labels() -> None:
+    remark = parse("bolts in tray four five")
+    assert [finding.container for finding in remark.findings] == [None]
+    assert remark.ambiguous[0].readings == ("tray 45", "tray 4 and 5")
+    assert only("bolts in tray forty five").container == "tray 45"
+    assert only("washers in box one one seven").container == "box 117"
+
+
+def test_a_measure_run_together_without_its_unit_is_one_of_the_readings() -> None:
+    assert parse("main pressure two thirty").ambiguous[0].readings == ("230", "two", "thirty")
+
+
+def test_a_clause_with_strange_words_costs_only_itself() -> None:
+    remark = parse("drain plug out, magnet is full of zorbles")
+    assert facts(remark) == [{"part": "drain plug", "action": "removed"}]
+    assert remark.unparsed == ("magnet is full of zorbles",)
+    assert parse("he said, see you frobbing later").kind == "unclear"

@@ -122,3 +122,12 @@ def test_what_an_outline_lacks_is_told(tmp_path: Path) -> None:
 def test_what_is_no_toml_hides_the_rest(tmp_path: Path) -> None:
     with pytest.raises(GrammarError, match="is not valid TOML"):
         look_through(written(tmp_path, "name = \n"))
+
+
+def test_words_that_the_user_has_taught_are_known(tmp_path: Path) -> None:
+    path = written(tmp_path, GOOD.replace('part = "stud"', 'part = "zorble nut"'))
+    own = tmp_path / "words.toml"
+    own.write_text('[[part]]\nname = "zorble nut"\nkind = "fastener"\n', encoding="utf-8")
+    assert look_through(path).not_understood or look_through(path).problems
+    taught = look_through(path, (own,))
+    assert (taught.not_understood, taught.problems) == ((), ())

@@ -148,3 +148,14 @@ def test_comments_and_titles_cannot_become_toml(text: str) -> None:
     assert tomllib.loads(toml_of(drafted)) == {
         "name": "p", "title": text, "unit": text, "caution": [text]
     }  # fmt: skip
+
+
+def test_a_size_said_after_its_bolts_and_a_part_in_a_bag_are_drafted(tmp_path: Path) -> None:
+    session = job(
+        tmp_path, "start the front cover", "eight bolts off front cover", "m eight by thirty",
+        "key in bag two",
+    )  # fmt: skip
+    (step,) = draft(session, None, "p").outline.steps()
+    bolt, key = step.hardware
+    assert (bolt.part, bolt.count, bolt.thread, bolt.length) == ("bolt", 8, "M8", "30 mm")
+    assert (key.part, key.count) == ("key", 1)

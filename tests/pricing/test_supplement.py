@@ -74,3 +74,10 @@ def test_what_has_no_price_is_said_and_not_in_the_difference() -> None:
 def test_other_terms_than_the_quote_was_given_with_are_refused() -> None:
     with pytest.raises(BadInput, match="given at 60 EUR"):
         revise(given(), [SEAL], terms(rate=Decimal(70)), on=DAY)
+
+
+def test_a_part_without_a_number_is_reckoned_as_one_and_says_so() -> None:
+    plates = Needed(part="friction plate", why="burnt")
+    (line,) = revise(given(), [SEAL, plates], TAXED, on=DAY, prices=PRICES).lines
+    assert line.what.startswith("1 x friction plate")
+    assert line.why.startswith("burnt; no number was said")

@@ -73,3 +73,13 @@ def test_struck_and_empty_sessions(tmp_path: Path) -> None:
     session = said(tmp_path, "eight bolts off the side cover", "strike that")
     assert placed(session, PACK.outline).standing[0].kind == "struck"
     assert placed(said(tmp_path / "none"), PACK.outline).entries == ()
+
+
+def test_what_a_step_asks_for_is_not_moved_to_where_the_part_came_off(tmp_path: Path) -> None:
+    session = said(
+        tmp_path, "drain plug out", "seals out", "input seal out", "output seal out",
+        "start putting it together", "fill with oil", "drain plug in, new washer in",
+        "leak check", "input seal dry, output seal leaking",
+    )  # fmt: skip
+    steps = [entry.step for entry in placed(session, PACK.outline).standing]
+    assert steps[-3:] == ["fill", "leak_check", "leak_check"]

@@ -16,6 +16,7 @@ from session_help import START, bolts, event, written
 
 from benchvoice.errors import SessionError
 from benchvoice.follow import StepEvent
+from benchvoice.remark import Finding
 from benchvoice.session import JOURNAL_NAME, Journal, ScriptedClock, read_session
 from benchvoice.session.lines import one_line, split_lines
 from benchvoice.sheets import session_text
@@ -183,3 +184,16 @@ def test_records_of_later_versions_are_kept(tmp_path: Path) -> None:
     assert (session.entries[-1].kind, session.damage) == ("sung", ())
     assert [entry.seq for entry in session.log] == [1, 2]
     assert session_text(session)
+
+
+def test_a_count_put_right_by_its_part_is_that_of_the_part(tmp_path: Path) -> None:
+    plates = (Finding(part="friction plate", count=8), Finding(part="steel plate", count=8))
+    said = (Finding(part="friction plate", count=7),)
+    session = written(
+        tmp_path / "s",
+        [
+            event(1, "finding", 1.0, "forward_clutch", findings=plates),
+            event(2, "recounted", 2.0, "forward_clutch", findings=said, number=7, amends=1),
+        ],
+    )
+    assert [finding.count for finding in session.entries[0].findings] == [7, 8]

@@ -249,3 +249,17 @@ def test_a_box_to_tick_for_each_thing_that_goes_in(session: Session) -> None:
     page = parsed(html_of(made))
     spans = [one for one in page.iter(f"{HTML}span") if one.get("class") == "box"]
     assert len(spans) == boxes
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_nothing_is_only_in_the_margin_of_the_paper(session: Session, kind: SheetKind) -> None:
+    """Not every browser prints page margin boxes: what they say is on the page or in its title."""
+    known = replace(session, header=replace(session.header, job="J 7", unit="U 8", serial="S 9"))
+    page = html5lib.parse(html_of(sheet_of(kind, known, pack())))
+    body = " ".join(page.find(f"{HTML}body").itertext())
+    title = page.find(f".//{HTML}title").text
+    for said in ("J 7", "U 8", "S 9"):
+        assert said in body
+        assert said in title
+    assert "The unit maker's manual, local codes" in body
+    assert "Invented for the demo" in body

@@ -338,3 +338,24 @@ def test_without_an_outline_the_steps_are_undone_in_reverse(tmp_path: Path) -> N
     sheet = reassembly_sheet(book_of(loose, load_pack()))
     assert [step.title for step in sheet.steps] == ["end: back together", "front: back together"]
     assert sheet.steps[1].fits[0].container == "bag 1"
+
+
+def test_a_part_gone_in_the_other_way_round_or_short_is_to_be_looked_at(tmp_path: Path) -> None:
+    session = job(
+        tmp_path, "strip the pump", "pump seal out lip out", "five cap screws off the pump cover",
+        "start putting it together", "pump seal in lip in", "four cap screws in the pump cover",
+    )  # fmt: skip
+    sheet = reassembly_sheet(book_of(session, pack()))
+    looks = {
+        fit.what.split(",")[0]: (fit.back, fit.look) for step in sheet.steps for fit in step.fits
+    }
+    assert looks["1 pump shaft seal"][0] == "1 said to be in, lip in"
+    assert "came out lip out, gone in lip in" in looks["1 pump shaft seal"][1]
+    assert "4 gone in, 5 to go in" in looks["5 cap screws"][1]
+
+
+def test_one_bad_bearing_does_not_make_all_of_them_new(tmp_path: Path) -> None:
+    session = job(tmp_path, "six bearings off", "one bearing rough, replace")
+    sheet = reassembly_sheet(book_of(session, pack()))
+    (fit,) = [fit for step in sheet.steps for fit in step.fits if "bearing" in fit.what]
+    assert fit.renewed == "NEW for those replaced (1 found rough)"

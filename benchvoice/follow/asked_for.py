@@ -1,0 +1,29 @@
+"""What a step of the outline asks for by itself: its checks, and the parts that it puts back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from benchvoice.follow.counts import ON, most_like
+from benchvoice.follow.likeness import part_likeness
+from benchvoice.grammar.outline import Outline, Step
+from benchvoice.remark import Finding
+
+
+def asked_for(step: Step, outline: Outline, findings: Iterable[Finding]) -> bool:
+    """Whether all of it is what the step checks, or goes in where the step puts it back.
+
+    Said while the step is under way it is of the step, whatever else it is like: a seal that is
+    "dry" at the leak check is not the one that was driven out.
+    """
+    homes = [outline.by_id[home] for home in step.puts_back if home in outline.by_id]
+    return all(_checked(step, one) or _put_back(homes, one) for one in findings)
+
+
+def _checked(step: Step, finding: Finding) -> bool:
+    likes = (part_likeness(finding.part, check.part) for check in step.check)
+    return finding.condition is not None and any(like > 0 for like in likes)
+
+
+def _put_back(homes: Iterable[Step], finding: Finding) -> bool:
+    return finding.action in ON and any(most_like(finding, home) for home in homes)

@@ -1,0 +1,117 @@
+"""Lists as they are said when a unit goes together: each thing is one, and keeps what is its own.
+
+Remarks made up in the way of the trade; what they mean is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from language_help import facts, parse
+
+from benchvoice.remark import Amount
+
+CASES: list[tuple[str, list[dict[str, Any]]]] = [
+    (
+        "nine bolts, dowels, gasket",
+        [{"part": "bolt", "count": 9}, {"part": "dowel pin"}, {"part": "gasket"}],
+    ),
+    ("four bolts, o ring", [{"part": "bolt", "count": 4}, {"part": "o ring"}]),
+    ("lock nut, o ring", [{"part": "lock nut"}, {"part": "o ring"}]),
+    ("4 bolts, side cover", [{"part": "bolt", "count": 4, "place": "side cover"}]),
+    (
+        "spool in, both springs, ball, two plugs",
+        [
+            {"part": "spool"},
+            {"part": "spring", "count": 2},
+            {"part": "ball"},
+            {"part": "plug", "count": 2},
+        ],
+    ),
+    (
+        "end cover on, nine bolts, gasket",
+        [
+            {"part": "end cover"},
+            {"part": "bolt", "count": 9, "place": "end cover"},
+            {"part": "gasket"},
+        ],
+    ),
+    ("gasket, twelve bolts", [{"part": "gasket"}, {"part": "bolt", "count": 12}]),
+    (
+        "pressure plate first, steel plate last",
+        [{"part": "pressure plate", "ordinal": 1}, {"part": "steel plate", "ordinal": -1}],
+    ),
+    (
+        "key rolled on one edge, replace",
+        [{"part": "key", "condition": "rolled", "place": "edge", "disposition": "replace"}],
+    ),
+    ("rust on one bolt", [{"part": "bolt", "count": 1, "condition": "rusty"}]),
+    (
+        "crack in the case, weld it",
+        [{"condition": "cracked", "place": "case", "disposition": "machine"}],
+    ),
+    ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),
+]
+
+
+@pytest.mark.parametrize(("say", "meant"), CASES)
+def test_each_thing_of_a_list_is_one(say: str, meant: list[dict[str, Any]]) -> None:
+    assert facts(parse(say)) == meant
+
+
+@pytest.mark.parametrize(
+    ("say", "meant"),
+    [
+        ("seal in lip out", {"part": "seal", "orientation": "lip out"}),
+        ("seal in lip in", {"part": "seal", "orientation": "lip in"}),
+        ("seal out lip in", {"part": "seal", "action": "removed", "orientation": "lip in"}),
+        (
+            "put the seal in lip out",
+            {"part": "seal", "action": "installed", "orientation": "lip out"},
+        ),
+    ],
+)
+def test_the_way_round_is_no_place_and_takes_nothing_off(say: str, meant: dict[str, Any]) -> None:
+    assert facts(parse(say)) == [meant]
+
+
+def test_a_new_part_is_counted_and_noted() -> None:
+    piston, seal = parse("two pistons in, four new seals lip up").findings
+    assert (piston.count, piston.orientation) == (2, None)
+    assert (seal.count, seal.orientation, seal.notes) == (4, "lip up", ("new",))
+
+
+def test_a_length_said_after_longer_is_its_length() -> None:
+    (finding,) = parse("one is longer, two and a quarter inch").findings
+    assert finding.size is not None
+    assert (finding.size.relative, finding.size.length) == (
+        "long",
+        Amount(value=2.25, unit="in", text="2 1/4 in"),
+    )
+
+
+@pytest.mark.parametrize("said", ["one is an inch and three quarters", "one of them is longer"])
+def test_the_size_of_one_of_them_is_no_bolt_more(said: str) -> None:
+    off, odd = parse(f"eleven bolts off front cover, {said}").findings
+    assert (off.count, off.size) == (11, None)
+    assert (odd.part, odd.count, odd.notes) == ("bolt", None, ("1 of them",))
+    assert odd.size is not None
+
+
+def test_what_is_off_is_not_in_the_bag_of_the_next() -> None:
+    impeller, key = parse("impeller off, key in bag two").findings
+    assert (impeller.action, impeller.container, key.container) == ("removed", None, "bag 2")
+    both = parse("bolts and washers off, in tray two").findings
+    assert [one.container for one in both] == ["tray 2", "tray 2"]
+
+
+def test_a_left_hand_thread_is_no_part_that_came_off() -> None:
+    assert facts(parse("impeller nut off, left hand thread")) == [
+        {
+            "part": "nut",
+            "place": "impeller",
+            "action": "removed",
+            "condition": "left hand thread",
+        }
+    ]

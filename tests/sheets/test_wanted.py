@@ -1,0 +1,82 @@
+"""What a job wants: nothing that was said to be replaced or worked on is left out or listed twice.
+
+The right lists were written by hand from what was said; trade ways of talking, common practice.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from sheet_help import job, pack
+
+from benchvoice.sheets.wanted import NOT_NAMED, Wanted, wanted
+
+
+def of(folder: Path, *said: str) -> list[Wanted]:
+    return [
+        one for one in wanted(job(folder, *said), pack().outline) if one.disposition != "always"
+    ]
+
+
+@pytest.mark.parametrize("word", ["weld it", "it needs welding"])
+def test_it_is_what_was_named_before(tmp_path: Path, word: str) -> None:
+    (case,) = of(tmp_path, "check the case", "crack in the case by the mounting foot", word)
+    assert (case.disposition, case.conditions) == ("machine", ("cracked",))
+    assert (case.part, case.place) == ("case", "by mounting foot")
+
+
+def test_them_are_as_many_as_were_named(tmp_path: Path) -> None:
+    (gears,) = of(tmp_path, "check the gears", "two gears chipped", "replace them")
+    assert (gears.part, gears.count, gears.conditions) == ("gear", 2, ("chipped",))
+
+
+def test_what_is_of_a_place_alone_is_wanted(tmp_path: Path) -> None:
+    (case,) = of(tmp_path, "crack in the case, weld it")
+    assert (case.part, case.disposition) == ("case", "machine")
+
+
+def test_what_was_never_named_is_still_told(tmp_path: Path) -> None:
+    (unknown,) = of(tmp_path, "needs a new one")
+    assert (unknown.part, unknown.disposition) == (NOT_NAMED, "replace")
+
+
+def test_a_part_wanted_where_it_came_off_and_where_it_was_checked_is_one(tmp_path: Path) -> None:
+    (rotor,) = of(
+        tmp_path, "strip the pump", "inner rotor scored, replace", "check the pump",
+        "inner rotor replace",
+    )  # fmt: skip
+    assert (rotor.part, rotor.expected) == ("inner rotor", 1)
+
+
+def test_some_that_are_bad_are_not_how_many_all_are(tmp_path: Path) -> None:
+    (plates,) = of(tmp_path, "check the plates", "two frictions burnt", "friction plates replace")
+    assert (plates.count, plates.counted) == (None, None)
+
+
+def test_both_shaft_seals_are_not_ordered_beside_the_outlines_two(tmp_path: Path) -> None:
+    session = job(tmp_path, "seals out", "both shaft seals replace")
+    seals = wanted(session, pack().outline)
+    assert [(one.part, one.count, one.disposition) for one in seals] == [
+        ("input shaft seal", 1, "replace"), ("output shaft seal", 1, "replace"),
+    ]  # fmt: skip
+
+
+def test_a_part_is_called_what_the_outline_calls_it(tmp_path: Path) -> None:
+    """Else the quote has it twice, once as quoted and once as found."""
+    (gasket,) = of(tmp_path, "start the front cover", "front gasket torn, replace")
+    assert (gasket.part, gasket.always) == ("front cover gasket", True)
+
+
+def test_one_seal_of_two_leaves_the_outlines_two(tmp_path: Path) -> None:
+    """Which of them it is was not said: better asked twice than left out."""
+    session = job(tmp_path, "seals out", "one shaft seal torn, replace")
+    parts = [(one.part, one.disposition) for one in wanted(session, pack().outline)]
+    assert parts == [
+        ("shaft seal", "replace"), ("input shaft seal", "always"), ("output shaft seal", "always"),
+    ]  # fmt: skip
+
+
+def test_a_key_rolled_on_one_edge_is_the_key(tmp_path: Path) -> None:
+    (key,) = of(tmp_path, "coupling off", "key is rolled on one edge, replace")
+    assert (key.part, key.expected, key.conditions) == ("key", 1, ("rolled",))
