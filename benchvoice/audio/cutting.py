@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -37,6 +38,14 @@ class CutSettings:
     """How far above the noise floor a voice must stand."""
     quietest_dbfs: float = -60.0
     """Below this nothing is a voice, however quiet the room."""
+    beneath_db: float = 12.0
+    """What stays this far beneath the loudest of an utterance is somebody else, or a radio."""
+    beneath: float = 0.15
+    """That for so much longer than `endpoint` ends an utterance as a pause does.  Over a radio at
+    10 dB 23 of 30 remarks are cut out alone, 7 were before; no edge moved in the other noises,
+    with 9 dB beneath one did."""
+    lead_in: float = 1.0
+    """More than this of it is cut off before the first loud moment."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,6 +83,8 @@ class _Frame:
     samples: Samples
     level: float
     voiced: bool
+    around: float
+    """Level of the third of a second that ends with the frame, dBFS."""
 
 
 class Cutter:
@@ -92,6 +103,7 @@ class Cutter:
 
         self._vad = webrtcvad.Vad(self.settings.aggressiveness)
         self._floor = NoiseFloor()
+        self._powers: deque[float] = deque(maxlen=_AROUND)
         self._rest: Samples = np.zeros(0, dtype=np.int16)
         self._clean_rest: Samples = self._rest  # ahead of or behind `_rest`, from the same sample
         self._deaf_rest = np.zeros(0, dtype=np.bool_)  # as long as `_rest`
@@ -147,7 +159,8 @@ class Cutter:
 
     def _step(self, samples: Samples, clean: Samples, deaf: bool) -> list[Utterance]:
         if deaf:
-            frame = _Frame(np.zeros_like(samples), self._floor.level, False)
+            level = self._floor.level
+            frame = _Frame(np.zeros_like(samples), level, False, level)
         else:
             frame = self._judge(samples, clean)
         self._taken += 1
@@ -162,6 +175,10 @@ class Cutter:
             self._last_voiced = here
         if here - self._last_voiced >= self._frames("endpoint"):
             return self._finish()
+        last_loud = self._loud(self._frames_in)[-1]
+        if here - last_loud >= self._frames("endpoint") + self._frames("beneath"):
+            self._last_voiced = min(self._last_voiced, last_loud)
+            return self._finish()
         if len(self._frames_in) >= self._frames("max_length"):
             return self._split()
         return []
@@ -171,7 +188,14 @@ class Cutter:
         speech = bool(self._vad.is_speech(clean.tobytes(), SAMPLE_RATE))
         threshold = max(self._floor.level + self.settings.margin_db, self.settings.quietest_dbfs)
         self._floor.update(level, speech)
-        return _Frame(samples.copy(), level, speech and level > threshold)
+        self._powers.append(10 ** (level / 10))
+        around = 10 * math.log10(sum(self._powers) / len(self._powers))
+        return _Frame(samples.copy(), level, speech and level > threshold, around)
+
+    def _loud(self, frames: list[_Frame]) -> list[int]:
+        """Give which frames are of the loudest voice among them."""
+        least = max(frame.around for frame in frames) - self.settings.beneath_db
+        return [at for at, frame in enumerate(frames) if frame.around > least]
 
     def _maybe_start(self) -> None:
         recent = list(self._before)[-_TRIGGER_WINDOW:]
@@ -217,6 +241,10 @@ class Cutter:
         return [utterance] if utterance else []
 
     def _utterance(self, frames: list[_Frame], first: int) -> Utterance | None:
+        lead = self._loud(frames)[0] - _AROUND
+        if lead > self._frames("lead_in"):
+            cut = lead - self._frames("pre_roll")
+            frames, first = frames[cut:], first + cut
         if sum(frame.voiced for frame in frames) < self._frames("min_speech"):
             return None
         samples: Samples = np.concatenate([frame.samples for frame in frames])
@@ -224,6 +252,8 @@ class Cutter:
         return Utterance(samples, round(start, 3), round(start + samples.size / SAMPLE_RATE, 3))
 
 
+_AROUND = 10
+"""Frames over which a level is taken that single sounds and blows do not sway."""
 _TRIGGER_WINDOW = 5
 _TRIGGER_VOICED = 3
 """Three voiced frames among five start an utterance; a hammer blow has fewer."""

@@ -14,7 +14,8 @@ import numpy.typing as npt
 from benchvoice.audio.samples import Samples
 from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import AcousticModel, Floats
-from benchvoice.hearing.cepstra import centred, cepstra, dynamic
+from benchvoice.hearing.cepstra import cepstra, dynamic
+from benchvoice.hearing.channel import matched, speech_mixture
 from benchvoice.hearing.pocketsphinx_engine import decode, write_features
 from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
 
@@ -54,7 +55,7 @@ class Aligner:
     def align(self, model: AcousticModel, text: str, samples: Samples) -> Aligned | None:
         """Align 16 kHz mono samples with a text; None when they do not go together."""
         decoder = self._decoder
-        frames = centred(cepstra(samples))
+        frames = matched(cepstra(samples), speech_mixture(model_folder() / "en-us"))
         try:
             decoder.set_align_text(text)
             decode(decoder, frames)

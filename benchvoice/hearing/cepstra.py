@@ -43,11 +43,11 @@ def cepstra(samples: Samples) -> Floats:
     return np.asarray(log @ _transform().T)
 
 
-def centred(frames: Floats) -> Floats:
-    """Take the mean off cepstra (T, 13); frames below no energy at all do not count for it."""
+def mean_of(frames: Floats) -> Floats:
+    """Give the mean of cepstra (T, 13); frames below no energy at all do not count for it."""
     counted = frames[frames[:, 0] >= 0]
     mean: Floats = (counted if len(counted) else frames).mean(axis=0)
-    return frames - mean
+    return mean
 
 
 def dynamic(frames: Floats) -> Floats:

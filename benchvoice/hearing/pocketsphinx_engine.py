@@ -20,7 +20,8 @@ from benchvoice.audio.samples import Samples
 from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import Floats
 from benchvoice.hearing.attend import attend
-from benchvoice.hearing.cepstra import centred, cepstra
+from benchvoice.hearing.cepstra import cepstra
+from benchvoice.hearing.channel import matched, speech_mixture
 from benchvoice.hearing.engine import (
     Heard,
     Hypothesis,
@@ -51,7 +52,6 @@ SETTINGS: dict[str, Any] = {
     "wip": 0.65,
     "bestpath": True,
     "maxhmmpf": 2000,
-    "ds": 2,  # only every other frame is weighed anew; costs no words
     "maxwpf": 20,
 }
 
@@ -68,6 +68,7 @@ class PocketSphinxEngine:
         self._denoiser = denoiser
         self._foreign = frozenset(files["foreign"].read_text(encoding="utf-8").split())
         self._decoder = _decoder(files, voice)
+        self._mixture = speech_mixture(model_folder() / "en-us")
         self._scale = float(self._decoder.config["ascale"])
 
     def hear(self, samples: Samples) -> Heard:
@@ -93,7 +94,7 @@ class PocketSphinxEngine:
         )
 
     def _hear_once(self, samples: Samples) -> Heard:
-        decode(self._decoder, centred(cepstra(samples)))
+        decode(self._decoder, matched(cepstra(samples), self._mixture))
         return _weigh(_paths(self._decoder), self._scale)
 
 

@@ -140,6 +140,21 @@ def test_a_voice_over_a_steady_fan_is_found() -> None:
     assert found[0].start == pytest.approx(3 + 1 - 0.3, abs=0.35)
 
 
+def test_a_radio_beneath_the_voice_neither_joins_remarks_nor_leads_in() -> None:
+    remarks = np.concatenate([noise(2), joined_by(1.5)]).astype(float)
+    radio = np.concatenate([human(f"cards_{n}") for n in (2, 4, 5, 2, 4, 5)] * 2).astype(float)
+    radio = radio[np.abs(radio) > 100][: remarks.size]  # no pauses
+    loud = np.sqrt(np.mean(remarks[np.abs(remarks) > 300] ** 2))
+    level = loud / np.sqrt(np.mean(radio**2))
+    as_loud, beneath = (
+        cut_all(np.clip(remarks + level * share * radio, -32768, 32767).astype(np.int16))
+        for share in (0.5, 0.1)
+    )
+    assert [one for one in as_loud if one.start < 4 and one.end > 6]
+    assert not [one for one in beneath if one.start < 4 and one.end > 6]
+    assert min(abs(one.start - 3) for one in beneath) < 1.0  # the radio began at 0
+
+
 def test_what_goes_on_too_long_is_parted_without_loss() -> None:
     once = human("cards_5")
     sound = np.concatenate([noise(0.5), *[once] * 8, noise(1)])

@@ -10,6 +10,7 @@ import random
 import re
 import sys
 import tomllib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -43,7 +44,7 @@ def bench_pack() -> Pack:
     return load_pack(load_outline(OUTLINE))
 
 
-def remarks(pack: Pack, which: str, count: int) -> list[Said]:
+def remarks(pack: Pack, which: str, count: int, voices: Sequence[str] = VOICES) -> list[Said]:
     """Give `count` remarks of the set "dev" or "test": a third each from the three sources.
 
     Voices go round by turns, paces likewise.
@@ -58,7 +59,7 @@ def remarks(pack: Pack, which: str, count: int) -> list[Said]:
     truths += [truth for truth in drawn if truth not in truths][: count - len(truths)]
     rng.shuffle(truths)  # so that no voice has one source only
     return [
-        Said(truth, VOICES[at % len(VOICES)], PACES[at // len(VOICES) % len(PACES)])
+        Said(truth, voices[at % len(voices)], PACES[at // len(voices) % len(PACES)])
         for at, truth in enumerate(truths[:count])
     ]
 

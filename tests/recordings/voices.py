@@ -23,6 +23,8 @@ RATE = 16_000
 LEVEL_DBFS = -26.0
 """RMS of what is spoken, its own silence at both ends cut off."""
 VOICES = ("joe", "slt", "rms", "awb", "kal16", "espeak")
+NATURAL = VOICES[:4]
+"""Those made of a person's speech; the others are made of rules and buzz."""
 PACES = (1.0, 0.87, 1.15)
 """Lengths of the speech against the voice's own."""
 FOLDER = Path(tempfile.gettempdir(), "benchvoice_voices")
