@@ -32,7 +32,8 @@ from benchvoice.hearing import (
     open_engine,
 )
 from benchvoice.hearing.vosk_engine import GARBAGE, garbage
-from benchvoice.words import FILE_NAME, add_word
+from benchvoice.words import FILE_NAME
+from benchvoice.words.editing import add_word
 
 RECORDINGS = Path(__file__).parents[1] / "recordings"
 SCRIPT = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))
