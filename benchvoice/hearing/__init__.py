@@ -3,6 +3,7 @@
 from benchvoice.hearing.choice import EngineChoice, open_engine
 from benchvoice.hearing.engine import (
     MAX_HYPOTHESES,
+    Clues,
     Engine,
     Heard,
     Hypothesis,
@@ -19,6 +20,7 @@ from benchvoice.hearing.vosk_engine import VoskEngine, build_vosk, fetch_model, 
 __all__ = [
     "MAX_HYPOTHESES",
     "Check",
+    "Clues",
     "Engine",
     "EngineChoice",
     "Heard",

@@ -32,7 +32,7 @@ from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
 from benchvoice.hearing.ordinary import PAIR_SHARE, WORD_SHARE, ordinary_talk
 from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
 from benchvoice.hearing.quieten import quieten
-from benchvoice.hearing.trust import HOPELESS, garbage, judged
+from benchvoice.hearing.trust import HOPELESS, SpokenWord, judged, own_share
 
 _FORMAT = 3
 """Raised when the cached files change their meaning."""
@@ -43,6 +43,8 @@ _PART = 25
 _SLOPE_FRAMES = 3
 """How many frames the decoder waits for before it can tell the slope of one."""
 
+_LEAST = 1e-300
+"""Scores that are smaller than a double can be count as this."""
 _PATHS = 100
 """How many paths through the lattice are weighed; many differ only in pauses."""
 
@@ -81,17 +83,24 @@ class PocketSphinxEngine:
         grammar mostly has many even rivals, and so scores low, but not always.
         When the best guess is not clear the utterance is listened to again in
         changed copies, and the confidence is the average over them.  An
-        utterance in noise is denoised first.  Foreign words in the guesses
-        and even rivals make speech garbage, which is not trusted.
+        utterance in noise is denoised first.  `trust.py` tells what is made
+        of foreign words.
         """
         if not samples.size:
             return Heard()
+        paths: list[list[SpokenWord]] = []
+
+        def hear_once(sound: Samples) -> Heard:
+            heard = self._hear_once(sound)
+            paths.append(_spoken_words(self._decoder))
+            return heard
+
         quiet = quieten(samples, self._denoiser)
-        heard = listen_again(quiet, self._hear_once, self._is_hopeless)
-        return judged(heard, self._foreign)
+        heard = listen_again(quiet, hear_once, self._is_hopeless)
+        return judged(heard, self._foreign, paths[0])
 
     def _is_hopeless(self, heard: Heard) -> bool:
-        return garbage(heard, self._foreign) >= HOPELESS
+        return own_share(heard, self._foreign) < HOPELESS
 
     def _hear_once(self, samples: Samples) -> Heard:
         decode(self._decoder, centred(cepstra(samples)))
@@ -225,6 +234,25 @@ def _paths(decoder: Any) -> list[tuple[str, float]]:
     ]
     # No lattice (a word or two, or nothing survived): the one result is all there is.
     return [path for path in paths if path[0]] or [(plain_text(best.hypstr), 0.0)]
+
+
+def _spoken_words(decoder: Any) -> list[SpokenWord]:
+    """Give the words of the best path; their chance is without the language weight's power.
+
+    PocketSphinx hands scores out as exp(score), those of language shortened by 10 bits besides.
+    """
+    if decoder.hyp() is None:
+        return []
+    return [
+        SpokenWord(
+            frames=one.end_frame - one.start_frame + 1,
+            sounds=len((decoder.lookup_word(one.word) or one.word).split()),
+            fit=math.log(max(one.ascore, _LEAST)),
+            chance=1024 * math.log(max(one.lscore, _LEAST)) / SETTINGS["lw"],
+        )
+        for one in decoder.seg()
+        if plain_text(one.word)
+    ]
 
 
 def _weigh(paths: list[tuple[str, float]], scale: float) -> Heard:

@@ -32,7 +32,7 @@ MODEL_VARIABLE = "BENCHVOICE_VOSK_MODEL"
 DEFAULT_MODEL = "vosk-model-small-en-us-0.15"
 _PREFIXES = ("vosk-model-small-en-us", "vosk-model-en-us")
 _UNKNOWN = "[unk]"
-GARBAGE = 0.5
+UNKNOWN = 0.5
 """From this share of unknown words on an utterance is not trusted.  Set by hand: no English
 model was there to measure with."""
 _PHRASES = 30_000
@@ -64,8 +64,7 @@ class VoskEngine:
         Vosk's alternatives carry a path score, not a probability; the
         confidence is its share among the alternatives, exp(score) over their
         sum.  It says how clearly the best beat the rest, not that it is right.
-        The garbage score is the share of words that Vosk took for unknown
-        ones, over the alternatives.
+        What has many words that Vosk took for unknown ones is not trusted.
         """
         # The whole utterance is decoded before the end is looked for, so a
         # result found here is all of it, and the final one would be empty.
@@ -222,7 +221,7 @@ def _weigh(alternatives: list[Any]) -> Heard:
     heard = best_first(
         Hypothesis(text, share / sure, score) for text, score, share in guesses if text
     )
-    return replace(heard, garbage=unknown, trusted=unknown < GARBAGE)
+    return replace(heard, trusted=unknown < UNKNOWN)
 
 
 def _unknown_share(text: str) -> float:
