@@ -140,19 +140,15 @@ def plot(talk: Sequence[Judged], said: Sequence[Judged], path: Path) -> None:
         return
     figure, axes = plt.subplots(figsize=(7, 5))
     limits = [step / 10 for step in range(-60, 61)]
-    for name, some in groups(said, "setting").items():
+    for at, (name, some) in enumerate(groups(said, "setting").items()):
         for right, line in ((True, "-"), (False, ":")):
             lost = [100 * share(some, "refused", limit, right=right) for limit in limits]
             made = [rate(talk, "sure", limit) + rate(talk, "doubtful", limit) for limit in limits]
-            what = "right" if right else "all"
-            (drawn,) = axes.plot(lost, made, line, label=f"{name}, {what}")
-            at = 100 * share(some, "refused", right=right)
-            axes.plot(
-                [at], [rate(talk, "sure") + rate(talk, "doubtful")], "o", color=drawn.get_color()
-            )
-    axes.set(
-        xlabel="remarks refused, %", ylabel="false entries an hour of talk, nearly all doubtful"
-    )
+            label = f"{name}, {'right ones' if right else 'all'}"
+            axes.plot(lost, made, line, color=f"C{at}", label=label)
+            here = 100 * share(some, "refused", right=right)
+            axes.plot([here], [rate(talk, "sure") + rate(talk, "doubtful")], "o", color=f"C{at}")
+    axes.set(xlabel="remarks refused, %", ylabel="false entries an hour of talk, sure or doubtful")
     axes.set_title(
         f"sure false entries an hour in use: {rate(talk, 'sure'):.1f} (dots: limit in use)"
     )
