@@ -161,4 +161,4 @@ def after_word(heard: Heard, word: str) -> Heard | None:
     if not rest.text:
         return Heard()
     said = tuple(guess for guess in rest.hypotheses if guess.text)
-    return Heard(said, heard.garbage, heard.trusted)
+    return Heard(said, heard.clues, heard.trusted)

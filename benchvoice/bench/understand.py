@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from benchvoice.bench.signs import signs_of, weighed
+from benchvoice.bench.signs_weights import BIAS, WEIGHTS
 from benchvoice.grammar import Pack
 from benchvoice.hearing import Heard, Hypothesis
 from benchvoice.language import Parser
@@ -26,10 +28,12 @@ condition that is usual or not for its part.  The second and the last chosen on 
 remarks in natural voices, clean and in noise: of 557 hearings 366 were understood exactly, with
 1.5 and 1.0 356; the others made no difference there."""
 
-_STRANGE, _LEFT_SHARE, _FIT, _EVEN_FIT = 1.0, 8.0, 3.0, 0.5
-"""In natural log odds of talk that is not for the bench: added to the engine's, for each word left
-over out of all, taken off for a perfect fit to the outline, and the fit of what has none.  Chosen
-on 72 synthetic remarks and 95 utterances of chatter."""
+REFUSED = 0.0
+"""In natural log odds of talk that is not for the bench against remarks: above this nothing is made
+of it."""
+CARE = 1.0
+"""How much is added to those odds before they weigh on the confidence: a false entry that is taken
+for sure is worse than a question.  Both chosen on the development set of `rejection_weights.py`."""
 
 
 class Understood(NamedTuple):
@@ -53,7 +57,8 @@ def understand(
 
     Texts that mean the same vote together ("bolts off the front", "bolts from
     the front"); `confidence` is their common share, less the share of words that
-    mean nothing, `heard` the likeliest text.
+    mean nothing and the chance that it was not for the bench, `heard` the
+    likeliest text.
     """
     if not heard.hypotheses:
         return Understood(Remark(heard="", confidence=0.0), ())
@@ -68,30 +73,31 @@ def understand(
             best = score, remark
     assert best is not None
     chosen = best[1]
-    if not heard.trusted or foreign(heard, chosen, guess is not None) > 0:
+    strange = foreign_odds(heard, chosen)
+    if not heard.trusted or strange > REFUSED:
         # not for the bench: kept as it was heard, but nothing is made of it
         chosen = Remark(heard=chosen.heard, confidence=chosen.confidence)
     elif chosen.confidence is not None:
-        sure = chosen.confidence * (1.0 - left_over(chosen))
+        sure = sureness(chosen.confidence * (1.0 - left_over(chosen)), strange)
         chosen = replace(chosen, confidence=round(sure, 3))
     others = tuple(one.text for one in heard.hypotheses if one.text != chosen.heard)
     return Understood(chosen, others)
 
 
-def foreign(heard: Heard, remark: Remark, outlined: bool) -> float:
+def foreign_odds(heard: Heard, remark: Remark) -> float:
     """How much more likely an utterance was not for the bench than that it was, natural log odds.
 
-    The engine's own score is weighed with the share of words left over and
-    with how well the remark fits the outline, when there is one.
+    A logistic regression on what the engine knows and on the words left over;
+    no engine that knows nothing is doubted.
     """
-    if heard.garbage is None:
+    if heard.clues is None:
         return -math.inf
-    score = min(max(heard.garbage, 1e-4), 1 - 1e-4)
-    left = left_over(remark)
-    fit = remark.step.score / 100 if remark.step is not None else 0.0
-    if remark.kind == "command" or not outlined:
-        fit = _EVEN_FIT
-    return math.log(score / (1 - score)) + _STRANGE + _LEFT_SHARE * left - _FIT * fit
+    return weighed(signs_of(heard.clues, remark), WEIGHTS, BIAS)
+
+
+def sureness(share: float, strange: float, care: float = CARE) -> float:
+    """Give the confidence in a meaning of that share when those are its foreign odds."""
+    return share / (1.0 + math.exp(strange + care))
 
 
 def left_over(remark: Remark) -> float:

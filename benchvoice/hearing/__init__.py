@@ -3,6 +3,7 @@
 from benchvoice.hearing.choice import EngineChoice, open_engine
 from benchvoice.hearing.engine import (
     MAX_HYPOTHESES,
+    Clues,
     Engine,
     Heard,
     Hypothesis,
@@ -20,6 +21,7 @@ from benchvoice.hearing.vosk_model import fetch_model, find_model
 __all__ = [
     "MAX_HYPOTHESES",
     "Check",
+    "Clues",
     "Engine",
     "EngineChoice",
     "Heard",

@@ -9,7 +9,6 @@ from benchvoice.audio.samples import Samples
 from benchvoice.hearing.again import listen_again
 from benchvoice.hearing.engine import Heard
 from benchvoice.hearing.quieten import quieten
-from benchvoice.hearing.trust import HOPELESS
 
 
 def attend(
@@ -17,17 +16,17 @@ def attend(
     denoiser: Denoiser | None,
     *,
     hear: Callable[[Samples], Heard],
-    garbage: Callable[[Heard], float],
+    hopeless: Callable[[Heard], bool],
     judge: Callable[[Heard], Heard],
     hear_copy: Callable[[Samples], Heard] | None = None,
 ) -> Heard:
     """Listen to one whole utterance (16 kHz mono), taking the noise out first where there is any.
 
-    What is not clear is heard again in a changed copy, by `hear_copy` when
-    that is done otherwise, unless its `garbage` score (0 to 1) says that it is
-    hopeless; `judge` says whether the guesses are trusted.
+    What is not clear and not `hopeless` is heard again in a changed copy, by
+    `hear_copy` when that is done otherwise; `judge` says what is made of the
+    guesses.
     """
     if not samples.size:
         return Heard()
     quiet = quieten(samples, denoiser)
-    return judge(listen_again(quiet, hear, lambda one: garbage(one) >= HOPELESS, hear_copy))
+    return judge(listen_again(quiet, hear, hopeless, hear_copy))

@@ -33,14 +33,34 @@ class Hypothesis:
 
 
 @dataclass(frozen=True)
+class Clues:
+    """What an engine knows of whether speech was for the bench at all.
+
+    `own` is the posterior, 0..1, of the guesses in which no word is foreign to
+    the remarks.  Of the words of the first hearing's best guess: `unlikely` is
+    how unlikely they are after one another, mean natural log (0 is certain);
+    `worst` how badly the sound of the worst fits, natural log of the best
+    rival sounds over its own, a frame; `shortest` how many frames each sound
+    of the most hurried one has.
+    """
+
+    own: float
+    unlikely: float
+    worst: float
+    shortest: float
+
+
+@dataclass(frozen=True)
 class Heard:
     """The guesses at one utterance, best first, no text twice, at most MAX_HYPOTHESES.
 
-    `garbage` is 0..1, how likely the speech was not for the bench, None when
-    the engine cannot tell; when not `trusted` nothing is to be made of it.
+    Of whether it was for the bench at all an engine gives either `clues` or a
+    `garbage` score of its own, 0 to 1 (surely not); when not `trusted` nothing
+    is to be made of it.
     """
 
     hypotheses: tuple[Hypothesis, ...] = ()
+    clues: Clues | None = None
     garbage: float | None = None
     trusted: bool = True
 

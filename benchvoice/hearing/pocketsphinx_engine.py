@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 import tempfile
 from collections.abc import Mapping, Sequence
-from functools import partial
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -33,7 +32,7 @@ from benchvoice.hearing.language_files import cached_files, inputs_key
 from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
 from benchvoice.hearing.ordinary import PAIR_SHARE, WORD_SHARE, ordinary_talk
 from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
-from benchvoice.hearing.trust import garbage, judged
+from benchvoice.hearing.trust import HOPELESS, SpokenWord, judged, own_share
 
 _FORMAT = 3
 """Raised when the cached files change their meaning."""
@@ -44,6 +43,8 @@ _PART = 25
 _SLOPE_FRAMES = 3
 """How many frames the decoder waits for before it can tell the slope of one."""
 
+_LEAST = 1e-300
+"""Scores that are smaller than a double can be count as this."""
 _PATHS = 100
 """How many paths through the lattice are weighed; many differ only in pauses."""
 
@@ -82,15 +83,23 @@ class PocketSphinxEngine:
         grammar mostly has many even rivals, and so scores low, but not always.
         When the best guess is not clear the utterance is listened to again in
         changed copies, and the confidence is the average over them.  An
-        utterance in noise is denoised first.  Foreign words in the guesses
-        and even rivals make speech garbage, which is not trusted.
+        utterance in noise is denoised first.  `trust.py` tells what is made
+        of foreign words.
         """
+        path: list[SpokenWord] = []
+
+        def hear_first(sound: Samples) -> Heard:
+            heard = self._hear_once(sound)
+            path.extend(_spoken_words(self._decoder))
+            return heard
+
         return attend(
             samples,
             self._denoiser,
-            hear=self._hear_once,
-            garbage=partial(garbage, foreign=self._foreign),
-            judge=partial(judged, foreign=self._foreign),
+            hear=hear_first,
+            hear_copy=self._hear_once,
+            hopeless=lambda heard: own_share(heard, self._foreign) < HOPELESS,
+            judge=lambda heard: judged(heard, self._foreign, path),
         )
 
     def _hear_once(self, samples: Samples) -> Heard:
@@ -225,6 +234,25 @@ def _paths(decoder: Any) -> list[tuple[str, float]]:
     ]
     # No lattice (a word or two, or nothing survived): the one result is all there is.
     return [path for path in paths if path[0]] or [(plain_text(best.hypstr), 0.0)]
+
+
+def _spoken_words(decoder: Any) -> list[SpokenWord]:
+    """Give the words of the best path; their chance is without the language weight's power.
+
+    PocketSphinx hands scores out as exp(score), those of language shortened by 10 bits besides.
+    """
+    if decoder.hyp() is None:
+        return []
+    return [
+        SpokenWord(
+            frames=one.end_frame - one.start_frame + 1,
+            sounds=len((decoder.lookup_word(one.word) or one.word).split()),
+            fit=math.log(max(one.ascore, _LEAST)),
+            chance=1024 * math.log(max(one.lscore, _LEAST)) / SETTINGS["lw"],
+        )
+        for one in decoder.seg()
+        if plain_text(one.word)
+    ]
 
 
 def _weigh(paths: list[tuple[str, float]], scale: float) -> Heard:

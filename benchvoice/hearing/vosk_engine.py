@@ -73,7 +73,7 @@ class VoskEngine:
                 self._denoiser,
                 hear=self._hear_twice,
                 hear_copy=self._hear_own,
-                garbage=_score,
+                hopeless=lambda heard: _score(heard) >= GARBAGE,
                 judge=lambda heard: replace(heard, trusted=_score(heard) < GARBAGE),
             )
 

@@ -1,12 +1,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from benchvoice.bench.understand import understand, worth
+from benchvoice.bench.understand import foreign_odds, sureness, understand, worth
 from benchvoice.grammar import load_pack
-from benchvoice.hearing import Heard, Hypothesis
+from benchvoice.hearing import Clues, Heard, Hypothesis
 from benchvoice.language import Parser
 from benchvoice.remark import Finding, Remark, StepGuess
 
@@ -65,3 +66,36 @@ def test_worth_falls_with_what_is_left_over() -> None:
     whole = Remark(heard="", kind="remark", findings=(Finding(part="bolt"),))
     part = Remark(heard="", kind="remark", findings=(Finding(part="bolt"),), unparsed=("x",))
     assert worth(whole) > worth(part) > worth(Remark(heard="", unparsed=("x", "y")))
+
+
+OURS = Clues(own=1.0, unlikely=1.0, worst=3.0, shortest=8.0)
+"""Of "eight bolts off the front" in a synthetic voice, about."""
+THEIRS = Clues(own=0.02, unlikely=6.0, worst=6.0, shortest=3.0)
+
+
+def test_talk_that_looks_foreign_is_refused_whatever_it_would_mean(parser: Parser) -> None:
+    sure = heard(("eight bolts off the front", 0.9))
+    assert understand(replace(sure, clues=OURS), parser).remark.kind == "remark"
+    refused = understand(replace(sure, clues=THEIRS), parser).remark
+    assert (refused.kind, refused.findings) == ("unclear", ())
+    assert refused.heard == "eight bolts off the front"
+    assert understand(replace(sure, trusted=False), parser).remark.kind == "unclear"
+
+
+@pytest.mark.parametrize(
+    "less", [{"own": 0.5}, {"unlikely": 4.0}, {"worst": 6.0}, {"shortest": 3.0}]
+)
+def test_each_clue_of_other_talk_takes_from_the_confidence(
+    parser: Parser, less: dict[str, float]
+) -> None:
+    said = heard(("eight bolts off the front", 0.9))
+    sure = replace(said, clues=OURS)
+    unsure = replace(said, clues=replace(OURS, **less))
+    remark = parser.parse(said.text)
+    assert foreign_odds(unsure, remark) > foreign_odds(sure, remark) > foreign_odds(said, remark)
+    assert sureness(0.9, foreign_odds(unsure, remark)) < sureness(0.9, foreign_odds(sure, remark))
+
+
+def test_without_clues_nothing_is_doubted(parser: Parser) -> None:
+    found = understand(heard(("eight bolts off the front", 0.9)), parser).remark
+    assert found.confidence == 0.9

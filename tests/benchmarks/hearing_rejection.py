@@ -1,142 +1,158 @@
 """Talk that is not for the bench: what becomes an entry, against remarks that are refused for it.
 
-    python tests/benchmarks/hearing_rejection.py [--dev] [--count N] [--human FOLDER] [--plot PNG]
+    python tests/benchmarks/hearing_rejection.py [--dev] [--remarks N] [--sentences N]
+        [--human FOLDER ...] [--keep FILE | --cases FILE] [--plot PNG]
 
-Chatter is ordinary English in synthetic voices (everyday talk and a story in
-the public domain) and a radio across the shop; FOLDER is `test/data` of a
-PocketSphinx source distribution, for a person reading a story.  A false entry
-is an utterance of it that becomes a remark or a command; hours are those of
-the talk itself.  Remarks are missed when they are refused; "for nothing" are
-those among them that would have been exactly right.
+The talk is synthetic (`chatter.py` tells the texts) or FOLDERs of people's
+recordings, such as `test/data/librivox` of a PocketSphinx source distribution
+or the voice prompts of a telephone exchange.  A false entry is talk that
+becomes a remark or a command: sure, or doubtful, which is asked about.  Hours
+are those of the talk itself.  Remarks are refused; "right" are those that
+would have been exactly right.  --keep writes what was heard into a file, which
+--cases takes instead of hearing it all again.
 """
 
 from __future__ import annotations
 
 import argparse
-import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-import soundfile
-from hearing_noise import Bench, cut_stream, recording
-from hearing_sets import bench_pack, chatter, remarks
-from noises import NOISES, babble, mixed
-from scoring import is_exact
-from voices import LEVEL_DBFS, RATE, VOICES, Sound, speak
+from hearing_noise import Bench
+from hearing_sets import bench_pack
+from rejection_cases import Case, gather, odds_of, read_cases, write_cases
 
 from benchvoice.audio import open_denoiser
-from benchvoice.bench.understand import foreign
-from benchvoice.hearing import Heard
-from benchvoice.remark import Remark
+from benchvoice.bench.understand import CARE, REFUSED, sureness
+from benchvoice.remark import DOUBTFUL
 
-THRESHOLDS = (-3.0, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 2.0, 4.0)
-IN_USE = 0.0
+CARES = (-1.0, 0.0, 0.5, 1.0, 1.5, 2.0)
+LIMITS = (-3.0, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 2.0, 3.0)
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One utterance: seconds, log odds of not being ours, whether an entry without them, right."""
+    """A case with its odds of being foreign."""
 
-    seconds: float
+    case: Case
     odds: float
-    entry: bool
-    exact: bool = False
-    text: str = ""
+
+    def becomes(self, limit: float = REFUSED, care: float = CARE) -> str:
+        """Tell what becomes of it: "refused", "doubtful", "sure", or "unclear" in any case."""
+        if not self.case.entry:
+            return "unclear"
+        if self.odds > limit:
+            return "refused"
+        sure = sureness(self.case.confidence, self.odds, care) >= DOUBTFUL
+        return "sure" if sure else "doubtful"
 
 
-def unrefused(bench: Bench, heard: Heard) -> tuple[Remark, float]:
-    """Give what would be made of it, were nothing refused, and the log odds that it is not ours."""
-    remark = bench.read(replace(heard, trusted=True, garbage=None))
-    return remark, foreign(heard, remark, True) if heard.trusted else math.inf
+def judged(cases: Sequence[Case]) -> tuple[list[Judged], list[Judged]]:
+    """Give talk and remarks, judged by the weights in use."""
+    every = [Judged(case, odds_of(case)) for case in cases]
+    talk = [one for one in every if one.case.source != "remark"]
+    return talk, [one for one in every if one.case.source == "remark"]
 
 
-def judge(bench: Bench, sounds: Iterator[Sound]) -> Iterator[Judged]:
-    """Cut and hear sounds of which nothing is for the bench."""
-    for sound in sounds:
-        for one in cut_stream(np.pad(sound, (RATE, RATE)), bench.denoiser):
-            heard = bench.engine.hear(one.samples)
-            remark, odds = unrefused(bench, heard)
-            entry = remark.kind != "unclear"
-            yield Judged(one.samples.size / RATE, odds, entry, text=remark.heard)
+def hours(talk: Sequence[Judged]) -> float:
+    """How long it is."""
+    return sum(one.case.seconds for one in talk) / 3600
 
 
-def judge_remarks(bench: Bench, which: str, count: int, ratio: float) -> Iterator[Judged]:
-    """Hear remarks, clean at 40 dB, else in the noises by turns."""
-    said = remarks(bench.pack, which, count)
-    for at, one in enumerate(said):
-        noise = "clean" if ratio >= 40 else list(NOISES)[at % len(NOISES)]
-        sound, _ = recording([one], noise, ratio)
-        for cut in list(cut_stream(sound, bench.denoiser))[:1]:
-            heard = bench.engine.hear(cut.samples)
-            remark, odds = unrefused(bench, heard)
-            exact = is_exact(one.truth, remark)
-            yield Judged(cut.samples.size / RATE, odds, remark.kind != "unclear", exact, heard.text)
+def rate(talk: Sequence[Judged], what: str, limit: float = REFUSED) -> float:
+    """How many utterances of talk become that, an hour."""
+    return sum(one.becomes(limit) == what for one in talk) / max(1e-9, hours(talk))
 
 
-def talk(which: str, count: int) -> Iterator[Sound]:
-    """Give chatter, the voices by turns."""
-    texts = chatter(which)
-    texts = texts[:: max(1, len(texts) // count)][:count]
-    for at, text in enumerate(texts):
-        sound = speak(VOICES[at % len(VOICES)], text)
-        noise = np.random.default_rng(at).normal(size=sound.size)
-        yield mixed(sound, noise, 40.0, LEVEL_DBFS)
+def share(said: Sequence[Judged], what: str, limit: float = REFUSED, *, right: bool) -> float:
+    """The share of remarks, or of all that are right, that become that."""
+    of = [one for one in said if one.case.exact or not right]
+    return sum(one.becomes(limit) == what for one in of) / max(1, len(of))
 
 
-def radio(which: str) -> Iterator[Sound]:
-    """Give a minute of radio, as loud as somebody at the bench and as quiet as across the shop."""
-    for level in (LEVEL_DBFS, LEVEL_DBFS - 15):
-        wave = babble(30 * RATE, np.random.default_rng(len(which)))
-        yield mixed(np.zeros(wave.size, dtype=np.int16), wave, 0.0, level)
+def groups(judged: Sequence[Judged], field: str) -> dict[str, list[Judged]]:
+    """Put them together by a field of the case."""
+    found: dict[str, list[Judged]] = {}
+    for one in judged:
+        found.setdefault(str(getattr(one.case, field)), []).append(one)
+    return found
 
 
-def reading(folder: Path) -> Iterator[Sound]:
-    """Give a person's reading of a story."""
-    for path in sorted((folder / "librivox").glob("*.wav")):
-        yield soundfile.read(path, dtype="int16")[0]
+def show(talk: Sequence[Judged], said: Sequence[Judged]) -> None:
+    """Print what becomes of talk by kind, and of remarks by setting."""
+    print("talk              utterances    hours  sure an hour  doubtful an hour")
+    for name, some in [*groups(talk, "source").items(), ("all talk", list(talk))]:
+        print(
+            f"  {name:16}{len(some):10}{hours(some):9.2f}{rate(some, 'sure'):14.1f}"
+            f"{rate(some, 'doubtful'):18.1f}"
+        )
+    print("remarks      number  right    refused: all  right    doubtful: all  right")
+    for name, some in groups(said, "setting").items():
+        became = "".join(
+            f"{share(some, what, right=False):{16 + at}.1%}{share(some, what, right=True):7.1%}"
+            for at, what in enumerate(("refused", "doubtful"))
+        )
+        right = sum(one.case.exact for one in some) / len(some)
+        print(f"  {name:10}{len(some):7}{right:7.0%}{became}")
+    for one in talk:
+        if one.becomes() == "sure":
+            case = one.case
+            print(f"  sure: {case.source}, {case.voice}: {case.text!r} heard as {case.heard!r}")
 
 
-def curve(
-    talks: dict[str, list[Judged]], said: dict[str, list[Judged]]
-) -> list[tuple[float, dict[str, float], dict[str, float], dict[str, float]]]:
-    """Give for each threshold: false entries per hour, shares missed, shares missed for nothing."""
-    rows = []
-    for limit in THRESHOLDS:
-        false = {
-            name: sum(one.entry and one.odds < limit for one in heard)
-            / (sum(one.seconds for one in heard) / 3600)
-            for name, heard in talks.items()
-        }
-        missed = {
-            name: sum(one.odds >= limit for one in heard) / len(heard)
-            for name, heard in said.items()
-        }
-        wrongly = {
-            name: sum(one.exact and one.odds >= limit for one in heard) / len(heard)
-            for name, heard in said.items()
-        }
-        rows.append((limit, false, missed, wrongly))
-    return rows
+def curve(talk: Sequence[Judged], said: Sequence[Judged]) -> None:
+    """Print what other limits for refusing would do."""
+    print("refused above   entries an hour: sure  doubtful   right remarks refused, by setting")
+    for limit in LIMITS:
+        lost = "  ".join(
+            f"{name} {share(some, 'refused', limit, right=True):5.1%}"
+            f" (all {share(some, 'refused', limit, right=False):.1%})"
+            for name, some in groups(said, "setting").items()
+        )
+        mark = "  <- in use" if limit == REFUSED else ""
+        false = f"{rate(talk, 'sure', limit):20.1f}{rate(talk, 'doubtful', limit):10.1f}"
+        print(f"{limit:10.1f}{false}   {lost}{mark}")
 
 
-def plot(
-    rows: list[tuple[float, dict[str, float], dict[str, float], dict[str, float]]], path: Path
-) -> None:
-    """Draw the curves into a PNG, where matplotlib is installed."""
+def cares(talk: Sequence[Judged], said: Sequence[Judged]) -> None:
+    """Print what other care with sure entries would do."""
+    print("care   sure an hour of talk   remarks sure: right  wrong")
+    right = [one for one in said if one.case.exact]
+    wrong = [one for one in said if not one.case.exact]
+    for care in CARES:
+        false, good, bad = (
+            sum(one.becomes(care=care) == "sure" for one in some) for some in (talk, right, wrong)
+        )
+        rates = f"{false / hours(talk):18.1f}{good / len(right):23.1%}{bad / len(wrong):7.1%}"
+        print(f"{care:4.1f}{rates}{'  <- in use' if care == CARE else ''}")
+
+
+def plot(talk: Sequence[Judged], said: Sequence[Judged], path: Path) -> None:
+    """Draw entries an hour against refused remarks into a PNG, where matplotlib is installed."""
     try:
+        import matplotlib
+
+        matplotlib.use("Agg")
         import matplotlib.pyplot as plt
     except ImportError:
         print("no plot: matplotlib is not installed")
         return
     figure, axes = plt.subplots(figsize=(7, 5))
-    for talks in rows[0][1]:
-        for said in rows[0][2]:
-            points = [(100 * row[2][said], row[1][talks]) for row in rows]
-            axes.plot(*zip(*points, strict=True), marker=".", label=f"{talks} / {said}")
-    axes.set(xlabel="missed remarks, %", ylabel="false entries per hour of talk")
-    axes.set_yscale("symlog", linthresh=1.0)
+    limits = [step / 10 for step in range(-60, 61)]
+    for at, (name, some) in enumerate(groups(said, "setting").items()):
+        for right, line in ((True, "-"), (False, ":")):
+            lost = [100 * share(some, "refused", limit, right=right) for limit in limits]
+            made = [rate(talk, "sure", limit) + rate(talk, "doubtful", limit) for limit in limits]
+            label = f"{name}, {'right ones' if right else 'all'}"
+            axes.plot(lost, made, line, color=f"C{at}", label=label)
+            here = 100 * share(some, "refused", right=right)
+            axes.plot([here], [rate(talk, "sure") + rate(talk, "doubtful")], "o", color=f"C{at}")
+    axes.set(xlabel="remarks refused, %", ylabel="false entries an hour of talk, sure or doubtful")
+    axes.set_title(
+        f"sure false entries an hour in use: {rate(talk, 'sure'):.1f} (dots: limit in use)"
+    )
+    axes.set_xlim(-1, 40)
     axes.legend()
     axes.grid(alpha=0.3)
     figure.savefig(path, dpi=120, bbox_inches="tight")
@@ -144,45 +160,33 @@ def plot(
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Print the curve; gives 0."""
+    """Print the tables; gives 0."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
     parser.add_argument("--dev", action="store_true", help="the set for choosing settings")
-    parser.add_argument("--count", type=int, default=60, help="remarks; twice as much chatter")
-    parser.add_argument("--human", type=Path, help="test/data of a PocketSphinx source tree")
+    parser.add_argument("--remarks", type=int, default=60)
+    parser.add_argument("--sentences", type=int, default=1200, help="of WordNet; an hour of talk")
+    parser.add_argument("--radio", type=int, default=4, help="minutes")
+    parser.add_argument("--human", type=Path, action="append", default=[], help="recordings")
+    parser.add_argument("--cases", type=Path, help="take these instead of hearing anything")
+    parser.add_argument("--keep", type=Path, help="write the cases there")
     parser.add_argument("--plot", type=Path)
     args = parser.parse_args(argv)
-    which = "dev" if args.dev else "test"
-    bench = Bench(bench_pack(), open_denoiser())
-    talks = {
-        "chatter": list(judge(bench, talk(which, 2 * args.count))),
-        "radio": list(judge(bench, radio(which))),
-    }
-    if args.human:
-        talks["people"] = list(judge(bench, reading(args.human)))
-    said = {
-        name: list(judge_remarks(bench, which, args.count, ratio))
-        for name, ratio in (("clean", 40.0), ("20 dB", 20.0))
-    }
-    for name, heard in talks.items():
-        print(f"{name}: {len(heard)} utterances, {sum(one.seconds for one in heard):.0f} s")
-    rows = curve(talks, said)
-    for limit, false, missed, wrongly in rows:
-        mark = " <- in use" if limit == IN_USE else ""
-        print(
-            f"odds < {limit:4.1f}  false an hour "
-            + "  ".join(f"{name} {value:6.1f}" for name, value in false.items())
-            + "  missed "
-            + "  ".join(
-                f"{name} {missed[name]:5.1%} ({wrongly[name]:.1%} for nothing)" for name in said
-            )
-            + mark
-        )
-    for name, heard in talks.items():
-        for one in heard:
-            if one.entry and one.odds < IN_USE:
-                print(f"  {name}: {one.text!r} odds {one.odds:.2f}")
+    if args.cases:
+        cases = read_cases(args.cases)
+    else:
+        bench = Bench(bench_pack(), open_denoiser())
+        sizes = {"remarks": args.remarks, "sentences": args.sentences, "radio_minutes": args.radio}
+        half = "dev" if args.dev else "test"
+        cases = list(gather(bench, half, **sizes, folders=args.human))
+    if args.keep:
+        write_cases(args.keep, cases)
+    talk, said = judged(cases)
+    print(f"sure from {DOUBTFUL} on, refused above log odds of {REFUSED}, care {CARE}")
+    show(talk, said)
+    curve(talk, said)
+    cares(talk, said)
     if args.plot:
-        plot(rows, args.plot)
+        plot(talk, said, args.plot)
     return 0
 
 

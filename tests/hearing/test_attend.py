@@ -11,8 +11,8 @@ import pytest
 from benchvoice.audio import Samples
 from benchvoice.hearing import Heard, Hypothesis
 from benchvoice.hearing.attend import attend
-from benchvoice.hearing.trust import HOPELESS
 
+HOPELESS = 0.9
 SOUND: Samples = (3000 * np.sin(np.arange(16_000) * 0.3)).astype(np.int16)
 
 
@@ -20,7 +20,7 @@ class Hearing:
     """Hears what it is told whatever the sound, and keeps the sounds."""
 
     def __init__(self, text: str, confidence: float, garbage: float | None = None) -> None:
-        self.heard = Heard((Hypothesis(text, confidence, 0.0),), garbage)
+        self.heard = Heard((Hypothesis(text, confidence, 0.0),), garbage=garbage)
         self.sounds: list[Samples] = []
 
     def __call__(self, samples: Samples) -> Heard:
@@ -47,7 +47,7 @@ def attended(first: Hearing, copy: Hearing | None = None, denoiser: Muffler | No
         denoiser,
         hear=first,
         hear_copy=copy,
-        garbage=lambda heard: heard.garbage or 0.0,
+        hopeless=lambda heard: (heard.garbage or 0.0) >= HOPELESS,
         judge=refused_over(0.5),
     )
 
@@ -86,5 +86,7 @@ def test_a_steady_tone_is_taken_for_noise_where_there_is_a_denoiser(
 def test_no_sound_is_nothing() -> None:
     first = Hearing("two seals", 0.95)
     still = np.zeros(0, dtype=np.int16)
-    assert attend(still, None, hear=first, garbage=lambda _: 0, judge=refused_over(1)) == Heard()
+    assert (
+        attend(still, None, hear=first, hopeless=lambda _: False, judge=refused_over(1)) == Heard()
+    )
     assert first.sounds == []

@@ -1,0 +1,41 @@
+"""Signs of talk that was not for the bench, in what was heard and in what was made of it."""
+
+from __future__ import annotations
+
+import msgspec
+
+from benchvoice.hearing import Clues
+from benchvoice.remark import Remark
+
+
+class Signs(msgspec.Struct, frozen=True, kw_only=True):
+    """The clues of an engine (see `Clues`), and how many stretches of words meant nothing."""
+
+    own: float
+    unlikely: float
+    worst: float
+    shortest: float
+    left_over: float
+
+
+def signs_of(clues: Clues, remark: Remark) -> Signs:
+    """Give the signs of one utterance; `remark` is what was made of it."""
+    return Signs(
+        own=clues.own,
+        unlikely=clues.unlikely,
+        worst=clues.worst,
+        shortest=clues.shortest,
+        left_over=float(len(remark.unparsed)),
+    )
+
+
+def weighed(signs: Signs, weights: Signs, bias: float) -> float:
+    """Give the bias and the sum of weighted signs: natural log odds of talk against remarks."""
+    return (
+        bias
+        + weights.own * signs.own
+        + weights.unlikely * signs.unlikely
+        + weights.worst * signs.worst
+        + weights.shortest * signs.shortest
+        + weights.left_over * signs.left_over
+    )
