@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from benchvoice.follow.wording import parts_text
 from benchvoice.outlining.check import OutlineReport
 from benchvoice.outlining.compare import Comparison, Differing, Displaced, Extra
 from benchvoice.outlining.values import HardwareKey
@@ -36,9 +37,9 @@ def _summary(report: OutlineReport, width: int) -> Iterator[str]:
     yield from wrapped("", f"{outline.title} ({outline.name}): no mistakes.", width)
     yield from wrapped(
         "",
-        f"{len(outline.stage)} stages, {len(steps)} steps, {hours(report.minutes)} book time, "
-        f"{sum(item.count for item in items)} pieces of hardware, {cautions} cautions, "
-        f"{limits} limits.",
+        f"{parts_text('stage', len(outline.stage))}, {parts_text('step', len(steps))}, "
+        f"{hours(report.minutes)} book time, {sum(item.count for item in items)} pieces of "
+        f"hardware, {parts_text('caution', cautions)}, {parts_text('limit', limits)}.",
         width,
     )
     for title, texts in (

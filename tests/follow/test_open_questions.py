@@ -139,3 +139,10 @@ def test_some_that_are_bad_are_told_apart_from_all() -> None:
     assert texts(state, "undecided") == [
         "1 of 7 bolts, side cover: stripped, not said what shall happen to it"
     ]
+
+
+def test_a_clutch_that_holds_is_checked() -> None:
+    state = told("friction plates off the forward clutch", "air test", "forward clutch holds")
+    open_ = texts(state, "unchecked")
+    assert not any(text.startswith("forward clutch") for text in open_)
+    assert any(text.startswith("reverse clutch") for text in open_)
