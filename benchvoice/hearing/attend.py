@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import Samples
-from benchvoice.hearing.again import listen_again
+from benchvoice.hearing.again import Hear, listen_again
 from benchvoice.hearing.engine import Heard
 from benchvoice.hearing.quieten import quieten
 
@@ -15,18 +15,17 @@ def attend(
     samples: Samples,
     denoiser: Denoiser | None,
     *,
-    hear: Callable[[Samples], Heard],
+    hear: Hear,
+    hear_copy: Hear,
     hopeless: Callable[[Heard], bool],
     judge: Callable[[Heard], Heard],
-    hear_copy: Callable[[Samples], Heard] | None = None,
 ) -> Heard:
     """Listen to one whole utterance (16 kHz mono), taking the noise out first where there is any.
 
     What is not clear and not `hopeless` is heard again in a changed copy, by
-    `hear_copy` when that is done otherwise; `judge` says what is made of the
-    guesses.
+    `hear_copy`; `judge` says what is made of the guesses.
     """
     if not samples.size:
         return Heard()
     quiet = quieten(samples, denoiser)
-    return judge(listen_again(quiet, hear, hopeless, hear_copy))
+    return judge(listen_again(quiet, hear, hear_copy, hopeless))

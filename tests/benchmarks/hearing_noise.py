@@ -7,8 +7,8 @@ Each condition is one recording: three seconds of the noise, then the remarks
 with pauses of a second and a half, cut, heard and understood as at the bench.
 The ratio is that of the remarks' own power to the mean power of the noise.
 A remark is exactly right when it came out as one utterance with the true kind,
-command and findings.  With --turns the noises share 120 remarks, 20 and 10 dB
-only: as much said as in all noises, for a third of the time.  The voices are
+command and findings.  With --turns the noises share the remarks, 20 and 10 dB
+only, for a quarter of the time.  The voices are
 synthetic, and --natural leaves out the two that sound like machines; FOLDER is `test/data` of a
 PocketSphinx source distribution, for people (the test data's transcripts).
 With --general a speech model that knows nothing of the trade is heard instead
@@ -208,7 +208,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     bench = Bench(pack, denoiser)
     if args.general:
         bench.engine = GeneralSpeech()
-    count = 9 if args.quick else 120 if args.turns else 60
+    count = 9 if args.quick else 60
     voices = NATURAL if args.natural else VOICES
     said = remarks(pack, "dev" if args.dev else "test", count, voices)
     print(f"{len(said)} remarks, {bench.engine.name}, denoiser: {denoiser and denoiser.name}")

@@ -46,7 +46,7 @@ def attended(first: Hearing, copy: Hearing | None = None, denoiser: Muffler | No
         SOUND,
         denoiser,
         hear=first,
-        hear_copy=copy,
+        hear_copy=copy or first,
         hopeless=lambda heard: (heard.garbage or 0.0) >= HOPELESS,
         judge=refused_over(0.5),
     )
@@ -59,7 +59,7 @@ def test_what_is_clear_is_heard_once() -> None:
 
 
 def test_what_is_not_clear_is_heard_again_faster_and_keeps_its_first_garbage_score() -> None:
-    first, copy = Hearing("two seals", 0.5, 0.3), Hearing("ten seals", 0.7)
+    first, copy = Hearing("two seals", 0.4, 0.3), Hearing("ten seals", 0.7)
     heard = attended(first, copy)
     assert [(one.text, one.confidence) for one in heard.hypotheses] == [("ten seals", 0.35)]
     assert heard.garbage == 0.3
@@ -68,7 +68,7 @@ def test_what_is_not_clear_is_heard_again_faster_and_keeps_its_first_garbage_sco
 
 
 def test_what_is_hopeless_is_heard_once_and_judged() -> None:
-    first = Hearing("two seals", 0.5, HOPELESS)
+    first = Hearing("two seals", 0.4, HOPELESS)
     assert not attended(first).trusted
     assert len(first.sounds) == 1
 
@@ -87,6 +87,14 @@ def test_no_sound_is_nothing() -> None:
     first = Hearing("two seals", 0.95)
     still = np.zeros(0, dtype=np.int16)
     assert (
-        attend(still, None, hear=first, hopeless=lambda _: False, judge=refused_over(1)) == Heard()
+        attend(
+            still,
+            None,
+            hear=first,
+            hear_copy=first,
+            hopeless=lambda _: False,
+            judge=refused_over(1),
+        )
+        == Heard()
     )
     assert first.sounds == []
