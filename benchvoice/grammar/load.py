@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,7 @@ from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.outline_check import outline_mistakes, spoken_words
 from benchvoice.grammar.pack import TERM_KINDS, Pack
 from benchvoice.grammar.toml_file import line_of, read_toml
-from benchvoice.grammar.vocabulary import Entry, Term, VocabularyFile
+from benchvoice.grammar.vocabulary import Entry, PartKind, Term, VocabularyFile
 
 _FILE_NAME = re.compile(r"[A-Za-z0-9][\w-]{0,63}")
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number|count)\})?")
@@ -34,6 +34,12 @@ def load_pack(outline: Outline | None = None, extra: Sequence[Path] = ()) -> Pac
     own = [_read_vocabulary(path) for path in extra]
     merged = _merge([base, *([outline] if outline else []), *own])
     return Pack(**merged, outline=outline.called(merged["alias"]) if outline else None)
+
+
+@cache
+def trade_kinds() -> Mapping[str, PartKind]:
+    """Give the kinds of the parts in the trade vocabulary, by name."""
+    return {part.name: part.kind for part in load_pack().part}
 
 
 def load_outline(name: str | Path) -> Outline:

@@ -78,9 +78,9 @@ class Line(NamedTuple):
 class Bench:
     """Makes sessions on one outline."""
 
-    def __init__(self, name: str, seed: int) -> None:
+    def __init__(self, name: str, seed: int, outline: Outline | None = None) -> None:
         self.name = name
-        self.outline: Outline = load_outline(OUTLINES[name])
+        self.outline: Outline = outline or load_outline(OUTLINES[name])
         self.pack: Pack = load_pack(self.outline)
         self.parser = Parser(self.pack)
         self.rng = random.Random(f"{name} {seed}")
