@@ -25,9 +25,9 @@ from benchvoice.grammar.vocabulary import PartKind
 from benchvoice.remark import Finding
 
 FEATURES = (
-    "hardware_worked", "hardware_state", "hardware_bare", "hardware_named_whole",
-    "hardware_few", "hardware_other_work", "count_same", "count_differs",
-    "count_beyond", "size_same", "size_differs", "limit_of_part", "limit", "measure_no_limit",
+    "hardware_worked", "hardware_state", "hardware_bare", "hardware_other_work",
+    "count_same", "count_differs", "count_beyond", "size_same", "size_differs",
+    "limit_of_part", "limit", "measure_no_limit",
     "listed_said", "listed_words", "listed_place",
     "name_within", "name_said", "name_words", "name_place",
     "name_kind", "name_akin", "name_other_work", "name_general",
@@ -84,8 +84,7 @@ class Evidence:
         self._limit_of_step = rows_of([len(step.limit) for step in self.steps])
         self._counts = np.array([item.count for item in self._hardware], float)
         self._placed = np.array([item.place is not None for item in self._hardware], float)
-        self._many = np.array([len(step.hardware) for step in self.steps])
-        self._lists = self._many > 0
+        self._lists = np.array([bool(step.hardware) for step in self.steps])
         self._names = Names([step_names(step) for step in self.steps], kinds)
         self._part_kinds = PartKinds(outline, trade)
         self._of_kind = lru_cache(maxsize=32)(self._named_of_kind)
@@ -129,9 +128,6 @@ class Evidence:
         fits = self._stages(WORK.get(finding.action or ""))
         found[:, _AT[_hardware_feature(finding)]] = like * fits
         found[:, _AT["hardware_other_work"]] = like * ~fits
-        found[:, _AT["hardware_few"]] = (like > 0) * fits / np.maximum(1, self._many)
-        whole = (self._part(finding.part) == 1.0) & (self._place(finding.place) == 1.0)
-        found[:, _AT["hardware_named_whole"]] = self._of_step.best(whole * 1.0) * fits
         near = alike > 0.0
         if finding.count is not None:
             same, beyond = self._counts == finding.count, self._counts < finding.count
@@ -191,7 +187,7 @@ class Evidence:
     def _put_names(self, found: Floats, finding: Finding, said: Sequence[str]) -> None:
         fits = self._stages(WORK.get(finding.action or ""))
         own = stems(" ".join(filter(None, (finding.part, finding.place, finding.side))))
-        named, every = self._names.said(own), self._names.said(said)
+        named, every = self._names.said(own), self._names.said({*own, *said})
         headed = self._names.whole(stems(finding.part or "")[-1:])
         within, inside = self._names.whole(own), self._names.whole(stems(finding.place or ""))
         kind = self._part_kinds.of(finding.part or finding.place)

@@ -3,10 +3,11 @@
 The weights are those under which the true steps of the development sessions have the highest
 probability given all that was said (conditional likelihood with hidden states, as for the hidden
 conditional random fields that follow Lafferty, McCallum and Pereira, ICML 2001), with a Gaussian
-prior.  Development sessions are of the reversing gearbox only.
+prior.  Development sessions are of the reversing gearbox, and of outlines made of it
+(step_varied.py).  A run goes on from the weights that the program has.
 
-One run from nothing, which takes about a minute; write beside and move, as the module is imported:
-python tests/benchmarks/step_weights.py [--seeds 1 2 3] [--sessions 10] [--rounds 55] > new.py
+It takes about two minutes; write beside and move, as the module is imported:
+python tests/benchmarks/step_weights.py [--seeds 1 2 3 4 5] [--sessions 4] [--rounds 30] > new.py
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ from step_chain import Chain, Counts, expect  # noqa: E402
 from step_sessions import Bench, Line, Rates  # noqa: E402
 from step_varied import varied  # noqa: E402
 
-from benchvoice.follow import hmm  # noqa: E402
+from benchvoice.follow import hmm, weights  # noqa: E402
 from benchvoice.follow.align import said_of  # noqa: E402
 from benchvoice.follow.evidence import FEATURES, Evidence  # noqa: E402
 from benchvoice.follow.hmm import Moves  # noqa: E402
@@ -186,6 +187,13 @@ class Learner:
         np.asarray(named.tendencies[0].other)[:] = -2.5
         return np.concatenate(self._parts(named, [1.0] * len(KINDS)))
 
+    def present(self) -> hmm.Floats:
+        """Give the weights that the program has, to go on from; 0 for what is new."""
+        evidence = [*(weights.EVIDENCE.get(name, 0.0) for name in FEATURES), weights.DONE]
+        tendencies = [weights.BETWEEN, weights.TOLD, weights.WITHIN]
+        named = Weights(np.array(evidence), tendencies, np.array(weights.START))
+        return np.concatenate(self._parts(named, [one.remain for one in tendencies]))
+
     def _parts(self, named: Weights, remain: Sequence[float]) -> list[hmm.Floats]:
         first = named.tendencies[0]
         moves = [[one.onward for one in named.tendencies], [one.aside for one in named.tendencies]]
@@ -294,7 +302,7 @@ def as_module(named: Weights) -> str:
     """Give the weights as the module that has them."""
     evidence = dict(zip((*FEATURES, "done"), named.evidence.round(2).tolist(), strict=True))
     lines = [
-        '"""Weights learned by tests/benchmarks/step_weights.py; do not edit by hand."""',
+        '"""Weights learned by tests/benchmarks/step_weights.py, in runs begun from the last."""',
         "",
         "from __future__ import annotations",
         "",
@@ -322,10 +330,11 @@ def as_module(named: Weights) -> str:
 def main(argv: Sequence[str] | None = None) -> int:
     """Print the module; gives 0."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
-    parser.add_argument("--sessions", type=int, default=10, help="of each seed")
-    parser.add_argument("--seeds", type=int, nargs="+", default=[1, 2, 3])
-    parser.add_argument("--varied", type=int, default=2, help="other outlines for each seed")
-    parser.add_argument("--rounds", type=int, default=55)
+    parser.add_argument("--sessions", type=int, default=4, help="on each outline")
+    parser.add_argument("--seeds", type=int, nargs="+", default=[1, 2, 3, 4, 5])
+    parser.add_argument("--varied", type=int, default=4, help="other outlines for each seed")
+    parser.add_argument("--fresh", action="store_true", help="forget what was learned before")
+    parser.add_argument("--rounds", type=int, default=30)
     args = parser.parse_args(argv)
     courses = []
     for seed in args.seeds:
@@ -336,7 +345,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             courses.append(course_of(other, seed, args.sessions))
     learner = Learner(courses)
     options = {"maxiter": args.rounds}
-    found = minimize(learner.loss, learner.begin(), jac=True, method="L-BFGS-B", options=options)
+    begin = learner.begin() if args.fresh else learner.present()
+    found = minimize(learner.loss, begin, jac=True, method="L-BFGS-B", options=options)
     print(as_module(learner.weights(found.x)), end="")
     return 0
 
