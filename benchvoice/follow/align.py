@@ -24,8 +24,8 @@ from benchvoice.grammar.load import trade_kinds
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
-CLEAR = 0.6
-"""From which chance a finding has a step of its own, apart from the rest of its remark."""
+CLEAR = 0.5
+"""From which chance that a finding is not of its remark's step it has a step of its own."""
 
 _ELSEWHERE = -30.0
 """Log likelihood of every other step where a step is known; a contradiction stays possible."""
