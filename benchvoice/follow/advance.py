@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
+from benchvoice.follow.align import aligner_of
 from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.commands import act, recount
@@ -253,18 +254,13 @@ def _stays_here(job: Job, remark: Remark) -> bool:
         return False
     findings = remark.findings
     asked = asked_for(job.outline.by_id[here], job.outline, findings)
-    if asked or all(map(_names_nothing, findings)):
+    if asked or not aligner_of(job.outline).names(findings, remark.heard):
         return True
     if job.puts(here):
         back = {line.part for line in job.book.lines if line.went_back}
         return all(finding.action in OFF and finding.part in back for finding in findings)
     guessed = job.outline.kind_of.get(remark.step.id if remark.step else "")
     return guessed in PUTTING and all(finding.action == "measured" for finding in findings)
-
-
-def _names_nothing(finding: Finding) -> bool:
-    """ "They are in tray two", "four of them bent", an order: of what is in hand."""
-    return not (finding.part or finding.place or finding.measure or finding.action)
 
 
 def _is_of(finding: Finding, count: Count) -> bool:

@@ -20,11 +20,12 @@ from benchvoice.follow.tendency import (
     start_of,
     together,
 )
+from benchvoice.grammar.load import trade_kinds
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
-CLEAR = 0.6
-"""From which chance a finding has a step of its own, apart from the rest of its remark."""
+CLEAR = 0.5
+"""From which chance that a finding is not of its remark's step it has a step of its own."""
 
 _ELSEWHERE = -30.0
 """Log likelihood of every other step where a step is known; a contradiction stays possible."""
@@ -71,11 +72,12 @@ class Aligner:
     """An outline of at least one step with the learned weights, ready to place remarks."""
 
     def __init__(self, outline: Outline) -> None:
-        self.evidence = Evidence(outline)
+        self.evidence = Evidence(outline, trade_kinds())
         self.ids = tuple(self.evidence.at)
         features = move_features(outline)
         self._between = moves_of(weights.BETWEEN, features)
-        self._within = together(len(self.ids))
+        self._within = moves_of(weights.WITHIN, features)
+        self._nameless = together(len(self.ids))
         self._told = moves_of(weights.TOLD, features)
         self._start = start_of(weights.START, start_features(outline))
         self._weights = np.array([weights.EVIDENCE[name] for name in FEATURES])
@@ -90,6 +92,10 @@ class Aligner:
     ) -> Placement:
         """Place one more item by the `belief` after the one `before` it (None at the beginning)."""
         return self._placements([item], self._rows([item], before, done), belief)[0]
+
+    def names(self, findings: Sequence[Finding], heard: str) -> bool:
+        """Whether a remark names anything; else it is of what was said last."""
+        return self.evidence.names(findings, heard)
 
     def at(self, step: str) -> Belief:
         """Give the belief of a job that is known to be at a step."""
@@ -132,7 +138,7 @@ class Aligner:
         """Sum up the chances (findings or 1, S) of an item."""
         all_ = chances.mean(axis=0)
         step = int(all_.argmax())
-        own = [int(one.argmax()) if one.max() >= CLEAR else step for one in chances[:findings]]
+        own = [step if one[step] > 1.0 - CLEAR else int(one.argmax()) for one in chances[:findings]]
         here = [one for one, at in zip(chances, own or [step], strict=True) if at == step]
         together = np.mean(here, axis=0) if here else all_
         row = together.copy()
@@ -157,8 +163,9 @@ class Aligner:
             if item.starts and item.step:
                 finished.discard(item.step)
             moves = self._told if before is not None and before.leads else self._between
-            if before is not None and item.step is None and not _names(item):
-                moves = self._within  # "in tray four", "two of them bent": of what was said last
+            names = item.step is not None or self.names(item.findings, item.heard)
+            if before is not None and not names:
+                moves = self._nameless  # "in tray four", "two of them bent": of what was said last
             for seen in self._seen(item, finished):
                 rows.append(_Row(moves, seen))
                 moves = self._within
@@ -183,10 +190,6 @@ class Aligner:
 
     def _scored(self, finding: Finding, said: tuple[str, ...]) -> Floats:
         return heard(self.evidence.features(finding, said) @ self._weights)
-
-
-def _names(item: Item) -> bool:
-    return any(finding.part or finding.place or finding.measure for finding in item.findings)
 
 
 def said_of(findings: Sequence[Finding], heard: str) -> list[tuple[str, ...]]:

@@ -26,13 +26,13 @@ _LIKE = {
     "hardware_other_work": 42.0,
     "limit_of_part": 90.0,
     "limit": 80.0,
-    **dict.fromkeys(("name_own", "name_said"), 60.0),
+    **dict.fromkeys(("listed_said", "name_said"), 60.0),
     "name_akin": 36.0,
 }
 _GOES = {
     "work_of_stage": 15.0, "work_possible": 8.0, "work_of_other_stage": -20.0,
     "state_inspect": 8.0, "state_strip": 4.0, "state_other": -6.0,
-    "fate_decide": 4.0, "fate_strip_or_inspect": 4.0, "fate_other": -6.0,
+    "fate_decide": 4.0, "fate_strip": 4.0, "fate_inspect": 4.0, "fate_other": -6.0,
 }  # fmt: skip
 """Likeness of 0 to 100 that a feature stands for: the greatest counts, and what the nature of the
 stage adds.  Set by hand: it tells how well a remark fits its step, not which step is likeliest."""
@@ -135,7 +135,7 @@ def _fit(row: Floats, finding: Finding) -> float:
     likes = {
         name: worth * seen[name]
         for name, worth in _LIKE.items()
-        if seen[name] >= _HALF or not name.startswith("name")
+        if seen[name] >= _HALF or not name.startswith(("name", "listed"))
     }
     goes = sum(worth * seen[name] for name, worth in _GOES.items())
     best = max(likes.values(), default=0.0)

@@ -26,6 +26,8 @@ def stems(text: str) -> tuple[str, ...]:
 
     >>> stems("washed the gears"), stems("scraping faces"), stems("stripped bodies")
     (('wash', 'gear'), ('scrap', 'fac'), ('strip', 'body'))
+    >>> stems("bearing") == stems("bearings")
+    True
     """
     return tuple(_stem(word) for word in _words(text) if word not in _SMALL)
 
@@ -40,10 +42,9 @@ def _words(text: str) -> list[str]:
 
 
 def _stem(word: str) -> str:
-    for ending, instead in (("ies", "y"), ("ing", ""), ("ed", ""), ("s", "")):
+    for ending, instead in (("ies", "y"), ("s", ""), ("ing", ""), ("ed", "")):
         if word.endswith(ending) and len(word) - len(ending) >= 3 and not word.endswith("ss"):
             word = word.removesuffix(ending) + instead
-            break
     if len(word) > 3 and word[-1] == word[-2] and word[-1] in "bdgmnprt":
         return word[:-1]
     return word.removesuffix("e") if len(word) > 3 else word

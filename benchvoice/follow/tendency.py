@@ -21,11 +21,11 @@ _KINDS_OF_MOVE = 8
 STARTS = ("first", "needs_nothing", "needs_other", "later_stage")
 """What is looked at in the step that a job begins with."""
 
-ANYWHERE = 3e-4
+ANYWHERE = 1e-4
 """Chance that a remark of a step is like what is said of any other one; set by hand."""
 
-APART = 0.1
-"""Chance that the next finding of a remark is of another step; set by hand."""
+_ADRIFT = 0.01
+"""Chance that a remark which names nothing is not of what was said last; set by hand."""
 
 _FEW = 4
 
@@ -110,11 +110,9 @@ def moves_of(tendency: Tendency, features: Floats) -> Moves:
 
 
 def together(size: int) -> Moves:
-    """Give the chances of moves from finding to finding of one remark: mostly there are none."""
-    same = np.eye(size)
-    elsewhere = APART * (1.0 - same) / max(1, size - 1)
-    back = 0.5 * APART
-    return Moves((1.0 - APART) * same, elsewhere, back * same, 0.5 * elsewhere, 1.0 - APART)
+    """Give the chances of moves to a remark that names nothing: it is of what was said last."""
+    same, none = np.eye(size), np.zeros((size, size))
+    return Moves((1.0 - _ADRIFT) * same, _ADRIFT / size + none, none, none, 1.0)
 
 
 def start_of(weights: Sequence[float], features: Floats) -> Floats:

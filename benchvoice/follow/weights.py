@@ -1,69 +1,82 @@
-"""Weights learned by tests/benchmarks/step_weights.py, in several runs each begun from the last.
-
-The last of START is its prior, set by hand.
-"""
+"""Weights learned by tests/benchmarks/step_weights.py, in runs begun from the last."""
 
 from __future__ import annotations
 
 from benchvoice.follow.tendency import Tendency
 
 EVIDENCE = {
-    "hardware_worked": 5.1,
-    "hardware_state": 6.14,
-    "hardware_bare": 6.54,
-    "hardware_named_whole": 1.59,
-    "hardware_other_work": 0.15,
-    "count_same": 3.12,
-    "count_differs": -0.56,
-    "count_beyond": -0.26,
-    "size_same": 1.59,
-    "size_differs": -0.87,
-    "limit_of_part": 0.0,
-    "limit": 2.63,
-    "measure_no_limit": -2.64,
-    "name_own": 1.94,
-    "name_own_whole": 1.29,
-    "name_said": 1.83,
-    "name_said_whole": -0.85,
-    "name_akin": 1.53,
-    "name_other_work": -0.03,
-    "name_implied": 0.63,
-    "part_put_back": 2.67,
-    "part_to_check": 2.45,
-    "place_in_name": 2.62,
-    "place_elsewhere": -1.01,
-    "part_from_before": 2.63,
-    "work_of_stage": 1.31,
-    "work_possible": 0.61,
-    "work_of_other_stage": -1.92,
-    "state_inspect": 1.23,
-    "state_strip": -0.72,
-    "state_other": -0.51,
-    "fate_decide": 2.31,
-    "fate_strip_or_inspect": -0.38,
-    "fate_other": -1.93,
-    "fate_named": 4.84,
+    "hardware_worked": 6.24,
+    "hardware_state": 7.69,
+    "hardware_bare": 7.95,
+    "hardware_other_work": 0.77,
+    "count_same": 2.53,
+    "count_differs": -0.67,
+    "count_beyond": -0.77,
+    "size_same": 2.77,
+    "size_differs": -1.14,
+    "limit_of_part": 2.57,
+    "limit": 1.51,
+    "measure_no_limit": -4.09,
+    "listed_said": 1.06,
+    "listed_words": 1.17,
+    "listed_place": 2.78,
+    "name_within": 0.83,
+    "name_said": 3.15,
+    "name_words": 1.21,
+    "name_place": 1.32,
+    "name_kind": 1.94,
+    "name_akin": 2.57,
+    "name_other_work": 0.77,
+    "name_general": 2.27,
+    "put_back_worked": 3.06,
+    "put_back_state": 3.97,
+    "put_back_name": 1.0,
+    "part_to_check": 2.29,
+    "place_elsewhere": -0.51,
+    "work_of_stage": 1.52,
+    "work_possible": -0.78,
+    "work_of_other_stage": -0.75,
+    "state_strip": -0.44,
+    "state_inspect": 0.56,
+    "state_test": 1.52,
+    "state_other": -1.65,
+    "fate_strip": -0.1,
+    "fate_inspect": 0.7,
+    "fate_decide": 0.11,
+    "fate_other": -0.71,
+    "fate_named": 6.35,
+    "bare_strip": -0.91,
+    "bare_inspect": -1.11,
+    "bare_test": 0.03,
 }
 """Log odds for a step of each of `evidence.FEATURES`."""
 
-DONE = -0.81
+DONE = -0.87
 """Log odds for a step that was declared finished."""
 
 BETWEEN = Tendency(
-    onward=(4.05, 2.72, 1.56, 0.86, -2.95, -1.27, -1.13, -1.81, 0.59, -2.13, 0.08, 0.04),
-    aside=(0.0, -0.69, -0.97, -2.08, -3.44, 0.77, -0.27, 0.61, -0.29, -1.01, 0.0, -0.12),
-    resume=(1.88, 2.01, 1.25, -0.32, -0.6, -0.28, -0.91, -1.28, 0.04, -1.94, 1.1, -0.52),
-    other=(0.0, 1.74, -1.16, -0.3, -0.92, -0.13, -1.21, 0.22, -1.43, 0.05, 1.22, -1.38),
-    remain=-0.47,
+    onward=(3.35, 1.86, 0.32, -0.64, -2.61, -1.96, -3.12, -3.83, 0.19, 0.34, 0.19, 0.0),
+    aside=(0.0, -1.55, -0.23, -3.1, -3.54, -0.37, -0.92, 0.29, -0.4, 0.0, 0.01, -0.22),
+    resume=(2.03, 2.02, 0.22, -1.23, 0.63, -2.0, -2.31, 0.42, -0.03, 1.18, 1.05, 0.37),
+    other=(0.0, 0.25, 1.86, -1.69, -0.87, 0.89, -0.63, 0.41, -1.32, -0.49, -0.92, -2.05),
+    remain=-0.22,
 )
 
 TOLD = Tendency(
-    onward=(4.02, -0.17, -0.31, -0.14, -2.91, -0.62, -0.05, -0.59, -0.04, -0.63, -0.0, -0.03),
-    aside=(0.0, -0.17, -0.33, -0.13, -2.94, -0.7, -0.25, -0.63, 0.01, -0.72, 0.01, 0.02),
-    resume=(1.88, 2.01, 1.25, -0.32, -0.6, -0.28, -0.91, -1.28, 0.04, -1.94, 1.1, -0.52),
-    other=(0.0, 1.74, -1.16, -0.3, -0.92, -0.13, -1.21, 0.22, -1.43, 0.05, 1.22, -1.38),
-    remain=1.69,
+    onward=(4.26, -0.64, -0.19, -0.05, -3.0, -2.0, -3.0, -4.0, 0.0, -0.0, -0.01, -0.0),
+    aside=(0.0, -0.63, -0.79, -0.37, -3.03, -0.45, -0.37, -0.45, -0.03, -0.4, -0.01, -0.01),
+    resume=(2.03, 2.02, 0.22, -1.23, 0.63, -2.0, -2.31, 0.42, -0.03, 1.18, 1.05, 0.37),
+    other=(0.0, 0.25, 1.86, -1.69, -0.87, 0.89, -0.63, 0.41, -1.32, -0.49, -0.92, -2.05),
+    remain=0.89,
 )
 
-START = (1.03, -0.0, -1.03, -3.0)
+WITHIN = Tendency(
+    onward=(3.59, -2.2, -0.85, -0.39, -3.0, -1.95, -3.01, -4.0, -0.03, 0.0, -0.02, -0.01),
+    aside=(0.0, -1.99, -1.29, -1.52, -3.06, 0.59, 1.31, 2.69, -0.07, 1.23, -0.02, -0.04),
+    resume=(2.03, 2.02, 0.22, -1.23, 0.63, -2.0, -2.31, 0.42, -0.03, 1.18, 1.05, 0.37),
+    other=(0.0, 0.25, 1.86, -1.69, -0.87, 0.89, -0.63, 0.41, -1.32, -0.49, -0.92, -2.05),
+    remain=-2.6,
+)
+
+START = (1.45, -0.61, -0.83, -3.0)
 """Log odds of `tendency.STARTS`."""

@@ -1,6 +1,6 @@
 """The grammar pack and the outlines: the trade's words and procedures as immutable values."""
 
-from benchvoice.grammar.load import grammars_folder, load_outline, load_pack
+from benchvoice.grammar.load import grammars_folder, load_outline, load_pack, trade_kinds
 from benchvoice.grammar.outline import (
     Check,
     Hardware,
@@ -30,4 +30,5 @@ __all__ = [
     "grammars_folder",
     "load_outline",
     "load_pack",
+    "trade_kinds",
 ]

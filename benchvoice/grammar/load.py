@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,7 @@ from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.outline_check import outline_mistakes, spoken_words
 from benchvoice.grammar.pack import TERM_KINDS, Pack
 from benchvoice.grammar.toml_file import line_of, read_toml
-from benchvoice.grammar.vocabulary import Entry, Term, VocabularyFile
+from benchvoice.grammar.vocabulary import Entry, PartKind, Term, VocabularyFile
 
 _FILE_NAME = re.compile(r"[A-Za-z0-9][\w-]{0,63}")
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number|count)\})?")
@@ -42,6 +42,12 @@ def outline_path(name: str | Path) -> Path:
     if path.name == str(name) and not path.suffix and not path.exists():
         return grammars_folder() / "outlines" / f"{name}.toml"
     return path
+
+
+@cache
+def trade_kinds() -> Mapping[str, PartKind]:
+    """Give the kinds of the parts in the trade vocabulary, by name."""
+    return {part.name: part.kind for part in load_pack().part}
 
 
 def load_outline(name: str | Path) -> Outline:

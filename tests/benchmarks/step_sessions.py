@@ -78,9 +78,9 @@ class Line(NamedTuple):
 class Bench:
     """Makes sessions on one outline."""
 
-    def __init__(self, name: str, seed: int) -> None:
+    def __init__(self, name: str, seed: int, outline: Outline | None = None) -> None:
         self.name = name
-        self.outline: Outline = load_outline(OUTLINES[name])
+        self.outline: Outline = outline or load_outline(OUTLINES[name])
         self.pack: Pack = load_pack(self.outline)
         self.parser = Parser(self.pack)
         self.rng = random.Random(f"{name} {seed}")
@@ -154,8 +154,9 @@ class Bench:
         if before and before[-1].steps == (step,) and self.rng.random() < rates.bare:
             return self._line(next(self._bare), (step,))
         line = self._line(next(self._talk[step]), (step,))
-        if before and self.rng.random() < rates.joined:
-            earlier = self.rng.choice([one for one in before if one.steps])
+        placed = [one for one in before if one.steps]
+        if before and self.rng.random() < rates.joined and placed:
+            earlier = self.rng.choice(placed)
             other = next(self._talk[earlier.steps[0]])
             both = self._line(f"{line.say} and the {other}", (step, earlier.steps[0]))
             cut = len(line.remark.findings)
