@@ -23,7 +23,7 @@ from benchvoice.follow.naming import step_names
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.remark import Remark
 
-WANTED = 0.85
+WANTED = 0.92
 """Share of the remarks of generated jobs that have to be right, looking back."""
 
 WORM = [
