@@ -75,10 +75,15 @@ def across_voices(cases: Sequence[Case]) -> list[Judged]:
 
 
 def _arrays(cases: Sequence[Case]) -> tuple[Floats, Floats, Floats]:
-    """Give signs (N, 5), whether foreign (N), and what each counts (N)."""
+    """Give signs (N, 5), whether foreign (N), and what each counts (N).
+
+    Talk and remarks count the same together.
+    """
     signs = np.array([msgspec.structs.astuple(case.signs) for case in cases], dtype=np.float64)
     foreign = np.array([float(case.source != "remark") for case in cases])
     counts = np.array([1.0 if case.source != "remark" or case.exact else WRONG for case in cases])
+    # else the odds would hang on how much was spoken of each
+    counts[foreign == 1] *= counts[foreign == 0].sum() / counts[foreign == 1].sum()
     return signs, foreign, counts
 
 
