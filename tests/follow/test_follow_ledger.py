@@ -212,6 +212,12 @@ def test_what_is_said_of_a_part_of_the_other_build_has_a_line_of_its_own() -> No
 
 
 def test_what_is_wrong_with_one_spring_is_not_wrong_with_all() -> None:
-    script = ["twelve return springs off", "detent spring off", "start the shaft seals"]
-    book = book_of(told(*script, "output shaft seal lip out, spring missing"))
+    outline = pack_of().outline
+    assert outline is not None
+    springs = [
+        ("forward_piston", [Finding(part="return spring", count=12, action="removed")]),
+        ("valve_strip", [Finding(part="detent spring", count=1, action="removed")]),
+        ("seals_out", [Finding(part="spring", condition="missing")]),
+    ]
+    book = ledger(springs, outline)
     assert [line.part for line in book.lines if "missing" in line.conditions] == ["spring"]
