@@ -27,7 +27,7 @@ def test_two_hearings_are_averaged() -> None:
         lengths.append(samples.size)
         return heard(seal=0.6, seals=0.4)
 
-    found = listen_again(SOUND, lambda _: heard(seals=0.4, steel=0.3), otherwise)
+    found = listen_again(SOUND, lambda _: heard(seals=0.4, steel=0.3), otherwise, lambda _: False)
     shares = {one.text: one.confidence for one in found.hypotheses}
     # by hand: (0.4 + 0.4) / 2 and (0 + 0.6) / 2; as many stay as there were first
     assert shares == pytest.approx({"seals": 0.4, "seal": 0.3})
