@@ -166,9 +166,11 @@ class Aligner:
             names = item.step is not None or self.names(item.findings, item.heard)
             if before is not None and not names:
                 moves = self._nameless  # "in tray four", "two of them bent": of what was said last
-            for seen in self._seen(item, finished):
-                rows.append(_Row(moves, seen))
-                moves = self._within
+            seen = self._seen(item, finished)
+            rows.append(_Row(moves, seen[0]))
+            for finding, one in zip(item.findings[1:], seen[1:], strict=True):
+                moves = self._nameless if self.evidence.is_common(finding) else self._within
+                rows.append(_Row(moves, one))
             if item.finishes:
                 finished.add(item.finishes)
             before = item

@@ -18,7 +18,7 @@ from benchvoice.follow.kin import put_back
 from benchvoice.follow.likeness import part_likeness, place_likeness, stems
 from benchvoice.follow.named import Names, rows_of
 from benchvoice.follow.naming import step_names
-from benchvoice.follow.part_kinds import SMALL, PartKinds
+from benchvoice.follow.part_kinds import COMMON, SMALL, PartKinds
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.outline import Hardware, Limit, Outline, StageKind, Step
 from benchvoice.grammar.vocabulary import PartKind
@@ -104,6 +104,14 @@ class Evidence:
         self._put_names(found, finding, said)
         self._put_work(found, finding)
         return found
+
+    def is_common(self, finding: Finding) -> bool:
+        """Whether a finding has but a word for what is everywhere: "and two washers bent".
+
+        Said in one breath with other things it is of these (common practice, no source).
+        """
+        part = finding.part or ""
+        return not finding.place and " " not in part and self._part_kinds.of(part) in COMMON
 
     def names(self, findings: Sequence[Finding], heard: str) -> bool:
         """Whether a remark names a part, a place, a quantity, or what a step is about.

@@ -12,6 +12,9 @@ SMALL = ("fastener", "seal")
 """Kinds that are not what a step of inspection is about unless it names them (common practice, no
 source)."""
 
+COMMON = ("fastener", "seal", "spring")
+"""Kinds that are at almost every step."""
+
 
 class PartKinds:
     """The kinds of the trade's parts (`trade`: by name) and of an outline's own."""
