@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from follow_help import tell
 
 from benchvoice.follow.align import aligner_of
 from benchvoice.follow.kin import put_back
@@ -79,3 +80,17 @@ def test_what_names_a_step_is_not_of_what_was_said_last() -> None:
     aligner = aligner_of(load_outline("reversing_gearbox"))
     assert aligner.names((Finding(condition="leaking"),), "no leaks")
     assert not aligner.names((Finding(count=2, condition="bent"),), "two of them bent")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "eight nuts off the end cover and two washers bent",
+        "output shaft seal lip out, spring missing",
+    ],
+)
+def test_common_hardware_is_of_what_is_said_in_the_same_breath(said: str) -> None:
+    """Common practice, no source; other steps have washers and springs of their own."""
+    _, events = tell("twelve return springs off", "detent spring off", said)
+    assert events[-1].step in {"end_cover", "seals_out"}
+    assert [one.own_step for one in events[-1].remark.findings] == [None, None]
