@@ -28,7 +28,7 @@ condition that is usual or not for its part.  Set by hand, the second chosen on 
 remarks in natural voices, clean and in noise: of 557 hearings 362 were understood exactly, with
 1.5 356."""
 
-REFUSED = 0.5
+REFUSED = 1.0
 """In natural log odds of talk that is not for the bench against remarks: above this nothing is made
 of it."""
 CARE = 1.0
