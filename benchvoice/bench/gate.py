@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import threading
 from collections import deque
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from benchvoice.bench.hold import HoldKey
@@ -161,4 +161,4 @@ def after_word(heard: Heard, word: str) -> Heard | None:
     if not rest.text:
         return Heard()
     said = tuple(guess for guess in rest.hypotheses if guess.text)
-    return Heard(said, heard.clues, heard.trusted)
+    return replace(heard, hypotheses=said)

@@ -5,7 +5,7 @@ import pytest
 from benchvoice.bench.gate import DEFAULT_WORD, Gate, after_word, with_attention
 from benchvoice.bench.hold import HoldKey
 from benchvoice.grammar import load_pack
-from benchvoice.hearing import Heard, Hypothesis, pronounce
+from benchvoice.hearing import Clues, Heard, Hypothesis, pronounce
 
 
 def heard(*guesses: tuple[str, float]) -> Heard:
@@ -42,6 +42,15 @@ def test_a_word_that_only_begins_so_or_comes_later_is_not_the_word() -> None:
     assert after_word(heard(("the ladybug eight bolts", 1.0)), "ladybug") is None
     assert after_word(heard(("eight bolts", 0.6), ("ladybug bolts", 0.4)), "ladybug") is None
     assert after_word(Heard(), "ladybug") is None
+
+
+def test_what_the_engine_told_of_it_stays_when_the_word_is_taken_off() -> None:
+    clues = Clues(own=0.9, unlikely=1.0, worst=2.0, shortest=3.0)
+    guesses = heard(("ladybug eight bolts", 1.0)).hypotheses
+    rest = after_word(Heard(guesses, clues=clues, garbage=0.7, trusted=False), "ladybug")
+    assert rest is not None
+    assert rest.text == "eight bolts"
+    assert (rest.clues, rest.garbage, rest.trusted) == (clues, 0.7, False)
 
 
 def test_an_answer_needs_no_word() -> None:
