@@ -67,7 +67,7 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
         else:
             said = remark.findings[0]
             remark = replace(remark, number=said.count)
-            change = recount(job, said.count or 0, wrong, said.part)
+            change = recount(job, said.count or 0, wrong.seq, said.part)
     return _apply(state, change, remark, at)
 
 

@@ -26,16 +26,10 @@ def act(job: Job, remark: Remark) -> Change:
     return command(job, remark)
 
 
-def recount(
-    job: Job, number: int, entry: LogEntry | None = None, part: str | None = None
-) -> Change:
+def recount(job: Job, number: int, seq: int | None = None, part: str | None = None) -> Change:
     """Put `number` in the place of the count last said, or of that of a part in an entry."""
     state, outline = job.state, job.outline
-    wanted = None if entry is None else entry.seq
-    at = _last(
-        state.log,
-        lambda one: one.kind == "finding" if wanted is None else one.seq == wanted,
-    )
+    at = _last(state.log, lambda one: one.kind == "finding" and seq in (None, one.seq))
     if at is None:
         return unclear(state, "There is no count to change.")
     last = state.log[at]
