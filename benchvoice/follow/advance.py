@@ -29,6 +29,7 @@ from benchvoice.follow.keeping import kept_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
+from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.outline import Outline
@@ -207,11 +208,12 @@ def _going_in(job: Job, remark: Remark) -> Remark:
         return replace(remark, findings=tuple(wanted))
     if not any(map(goes_in, remark.findings)):
         return remark
-    findings = tuple(
-        replace(finding, action="installed") if goes_in(finding) else finding
-        for finding in remark.findings
-    )
+    findings = tuple(map(_installed, remark.findings))
     return replace(remark, findings=findings, step=None)
+
+
+def _installed(finding: Finding) -> Finding:
+    return replace(finding, action="installed") if goes_in(finding) else finding
 
 
 def _to_get(finding: Finding) -> Finding:
@@ -227,8 +229,22 @@ def _with_step(job: Job, remark: Remark) -> Remark:
         guess = guess_step(remark, outline, state.current, done=state.done, log=state.log)
         remark = replace(remark, step=guess)
     if _stays_here(job, remark):
-        return replace(remark, step=StepGuess(id=state.current or "", score=100.0))
-    return _each_to_its_own(remark)
+        remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))
+    else:
+        remark = _each_to_its_own(remark)
+    return _as_meant(job, remark)
+
+
+def _as_meant(job: Job, remark: Remark) -> Remark:
+    """Name the outline's hardware where it is named in part."""
+    found: list[Finding] = []
+    for finding in remark.findings:
+        own = finding.own_step or (remark.step.id if remark.step else job.state.current)
+        step = job.outline.by_id.get(own or "")
+        named = meant(finding, remark.heard, step, job.pack) if step else (finding,)
+        putting = job.puts(own) and finding.part is None
+        found += (_installed(one) if putting else one for one in named)
+    return replace(remark, findings=tuple(found))
 
 
 def _each_to_its_own(remark: Remark) -> Remark:
@@ -246,15 +262,19 @@ def _each_to_its_own(remark: Remark) -> Remark:
 def _stays_here(job: Job, remark: Remark) -> bool:
     """Whether a remark is of the step under way, whatever it is like.
 
-    So is one that names nothing; one that tells what the step asks for; a measure taken before
-    the unit is put together; and a part taken out again while it is.
+    So is one that names nothing; one that tells what the step asks for; which length is in which
+    of its holes; a measure taken before the unit is put together; and a part taken out again while
+    it is.
     """
     here = job.state.current
     if here is None or here not in job.outline.by_id:
         return False
     findings = remark.findings
-    asked = asked_for(job.outline.by_id[here], job.outline, findings)
-    if asked or not aligner_of(job.outline).names(findings, remark.heard):
+    step = job.outline.by_id[here]
+    asked = asked_for(step, job.outline, findings)
+    homes = homes_of(step, job.outline)
+    lengths = all(with_lengths(finding, homes) is not None for finding in findings)
+    if asked or lengths or not aligner_of(job.outline).names(findings, remark.heard):
         return True
     if job.puts(here):
         back = {line.part for line in job.book.lines if line.went_back}

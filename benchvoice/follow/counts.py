@@ -28,7 +28,9 @@ class Count(Frozen, frozen=True, kw_only=True):
 
     `expected` is None for what the outline does not list.  `said` is None
     when it was not mentioned, or mentioned without a number; `mentioned` tells
-    which.  `build` is the place where builds differ, while it is not settled.
+    which.  `spoken_of` tells that more or less was said of it, of which nothing
+    counts ("marked the outer rotor").  `build` is the place where builds differ,
+    while it is not settled.
     """
 
     step: str
@@ -37,6 +39,7 @@ class Count(Frozen, frozen=True, kw_only=True):
     expected: int | None = None
     said: int | None = None
     mentioned: bool = False
+    spoken_of: bool = False
     build: str | None = None
 
     @property
@@ -60,17 +63,19 @@ class Tally:
     """What was counted so far; `after` gives what it is when more was said.
 
     `sums` has a sum for each that is added up apart, `mentioned` keeps the order said, `put_on` is
-    what was put on less what was taken off again.
+    what was put on less what was taken off again, `passed` what was spoken of and not counted.
     """
 
     outline: Outline
     sums: Mapping[_Key, Mapping[str, int]] = field(default_factory=dict)
     mentioned: Mapping[_Key, bool] = field(default_factory=dict)
     put_on: Mapping[_Key, int] = field(default_factory=dict)
+    passed: frozenset[_Key] = frozenset()
 
     def after(self, said: Said) -> Tally:
         """Count what was said next."""
         sums, mentioned, put_on = dict(self.sums), dict(self.mentioned), dict(self.put_on)
+        passed = set(self.passed)
         for step, finding in _of_steps(said, self.outline):
             item = expected_for(finding, step)
             key = _key(step, item) if item else _Key(step.id, finding.part or "", finding.place)
@@ -83,7 +88,9 @@ class Tally:
             if _counts(finding, kind):
                 mentioned[key] = True
                 sums[key] = _with_number(sums.get(key, {}), finding, item, number)
-        return Tally(self.outline, sums, mentioned, put_on)
+            else:
+                passed.add(key)
+        return Tally(self.outline, sums, mentioned, put_on, frozenset(passed))
 
     @cached_property
     def counts(self) -> tuple[Count, ...]:
@@ -101,6 +108,7 @@ class Tally:
                 expected=items[key].count if key in items else None,
                 said=max(self.sums[key].values()) if self.sums.get(key) else None,
                 mentioned=key in self.mentioned,
+                spoken_of=key in self.passed,
                 build=_open_build(items.get(key), settled),
             )
             for key in dict.fromkeys([*map(_Key._make, items), *self.mentioned])
@@ -204,10 +212,17 @@ def missing_warnings(counts: Iterable[Count], outline: Outline) -> tuple[str, ..
     """Say what was expected and got no number at all."""
     return tuple(
         f"{where(count, outline)}: {parts_text(count.part, count.expected)} expected, "
-        + ("no number said" if count.mentioned else "not mentioned")
+        + _not_counted(count, outline)
         for count in counts
         if count.expected is not None and count.said is None and count.build is None
     )
+
+
+def _not_counted(count: Count, outline: Outline) -> str:
+    if count.mentioned:
+        return "no number said"
+    way = "in" if outline.kind_of.get(count.step) in PUTTING else "off"
+    return f"not said to be {way}" if count.spoken_of else "not mentioned"
 
 
 def where(count: Count, outline: Outline) -> str:

@@ -7,8 +7,10 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from benchvoice.follow.counts import OFF, ON, PUTTING
 from benchvoice.follow.heeds import power_tools_of
 from benchvoice.follow.ledger_homes import Homes, Key
-from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, StackLine
+from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
+from benchvoice.follow.sizes import misplaced
+from benchvoice.follow.stack_order import stack_complaint
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import Finding
@@ -67,6 +69,9 @@ def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str
                     f"{where(line, outline)}: {length.expected} of {length.length} expected "
                     f"({length.where}), {length.said} said"
                 )
+    for stack in book.stacks:
+        if stack.step == step.id:
+            yield from stack_complaint(stack, step, finished=True)
     for build in book.builds:
         if step.id in build.steps:
             if _both(build):
@@ -162,6 +167,8 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[s
 def _going_on(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
     if finding.count is not None and line.came_off:
         yield from going_in([line], outline)
+    if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
+        yield f"{where(line, outline)} {line.part}, {wrong}"
     faced = line.orientation[-1] if line.orientation else None
     if finding.orientation and faced and finding.orientation != faced:
         yield f"{line.part}: came out {faced}, going in {finding.orientation}"
@@ -170,23 +177,7 @@ def _going_on(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[
 def _stack_warnings(finding: Finding, step: Step, book: Ledger) -> Iterator[str]:
     for stack in book.stacks:
         if stack.step == step.id and stack.order and stack.order == finding.stack:
-            yield from stack_complaint(stack)
-
-
-def stack_complaint(stack: StackLine) -> Iterator[str]:
-    """Yield what is wrong with the order said; it may be said from either end."""
-    if not stack.order or stack.first is None or stack.last is None:
-        return
-    ends = stack.order[0], stack.order[-1]
-    likes = [
-        all(part_likeness(said, one) > 0 for said, one in zip(ends, order, strict=True))
-        for order in ((stack.first, stack.last), (stack.last, stack.first))
-    ]
-    if not any(likes):
-        yield (
-            f"{stack.name}: {stack.first} first and {stack.last} last expected, "
-            f"{ends[0]} first and {ends[1]} last said"
-        )
+            yield from stack_complaint(stack, step)
 
 
 def _tool_warnings(tool: str, step: Step, outline: Outline) -> Iterator[str]:

@@ -155,8 +155,10 @@ class _Writer:
         if not keys and finding.part and _worth_a_line(finding):
             keys = [Key(step, finding.part, finding.place)]
             self._rows[keys[0]] = _row(keys[0], self._outline)
-        if not keys and not (finding.part or finding.place or finding.stack):
-            keys = [self._last[step]] if step in self._last else []  # "four of them are bent"
+        alone = finding.size is not None or not finding.place
+        if not keys and alone and not (finding.part or finding.stack):
+            # "four of them are bent", "the short ones were at the bottom"
+            keys = [self._last[step]] if step in self._last else []
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
         self._count(step, finding, keys)

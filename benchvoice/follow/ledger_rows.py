@@ -11,7 +11,12 @@ from msgspec.structs import replace
 from benchvoice.follow.counts import ON, number_of
 from benchvoice.follow.ledger_homes import Key
 from benchvoice.follow.ledger_values import Contained, LedgerLine, LengthLine
-from benchvoice.follow.sizes import hardware_warnings, length_group
+from benchvoice.follow.sizes import (
+    group_by_holes,
+    group_by_size,
+    hardware_warnings,
+    length_group,
+)
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.outline import Hardware, Outline
 from benchvoice.remark import Finding, Frozen
@@ -31,8 +36,10 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     `blank` is its line before anything was said.  `counted` came off as the tally has it, of all
     that was said until now; `told` came off with no step of the outline under way, which the tally
     passes over.  `worked_at` and `off_at` number the findings of the job in which it was first
-    spoken of while stripping, and first said to be off.  `back` has a sum for each way of
-    putting on, `texts` what was said under each name of a field, `puts` all that was put away.
+    spoken of while stripping, and first said to be off.  `lengths` and `holes` have, by the holes
+    a length belongs in, how many there were and the holes that they came out of.  `back` has a sum
+    for each way of putting on, `texts` what was said under each name of a field, `puts` all that
+    was put away.  `turned_up` tells that more was counted after some were said to be missing.
     """
 
     blank: LedgerLine
@@ -45,8 +52,10 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     back: Mapping[str, int] = {}
     went_back: bool = False
     lengths: Mapping[str, int | None] = {}
+    holes: Mapping[str, str] = {}
     texts: Mapping[str, tuple[str, ...]] = {}
     puts: tuple[Put, ...] = ()
+    turned_up: bool = False
 
     @property
     def off_since(self) -> int | None:
@@ -80,7 +89,22 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
         puts = self.puts
         if finding.container:
             puts = (*puts, Put(finding.container, number_of(finding, self.item), self.told))
-        return replace(self, texts=texts, puts=puts, lengths=self._measured(finding))
+        return replace(
+            self,
+            texts=texts,
+            puts=puts,
+            lengths=self._measured(finding),
+            holes=self._came_from(finding),
+            turned_up=self._turns_up(finding),
+        )
+
+    def _turns_up(self, finding: Finding) -> bool:
+        """Whether more is counted after some were missing: "one missing", then "found it"."""
+        said = finding.conditions or (finding.condition,)
+        if _MISSING in said:
+            return False
+        counted = finding.count is not None and said == (None,) and finding.action not in ON
+        return self.turned_up or (counted and _MISSING in self.texts.get("conditions", ()))
 
     def _measured(self, finding: Finding) -> Mapping[str, int | None]:
         group = length_group(finding, self.item) if self.item else None
@@ -88,6 +112,14 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             return self.lengths
         before, number = self.lengths.get(group.where), finding.count
         return {**self.lengths, group.where: before if number is None else (before or 0) + number}
+
+    def _came_from(self, finding: Finding) -> Mapping[str, str]:
+        groups = self.item.lengths if self.item else ()
+        length = group_by_size(finding, groups)
+        holes = group_by_holes(finding, groups, self.blank.place)
+        if length is None or holes is None or finding.action in ON:
+            return self.holes
+        return {**self.holes, length.where: holes.where}
 
     def _came(self, told: int | None) -> int | None:
         off = _sum(self.counted, told)
@@ -97,11 +129,15 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     def line(self) -> LedgerLine:
         """What there is to say of it now."""
         said = {name: self.texts.get(name, ()) for name in _TEXTS}
+        off, found = _sum(self.counted, self.told), self.found
+        if self.turned_up and (off or 0) >= (self.blank.expected or 0):
+            said["conditions"] = tuple(one for one in said["conditions"] if one != _MISSING)
+            found = found if said["conditions"] else None
         return replace(
             self.blank,
-            off=_sum(self.counted, self.told),
+            off=off,
             came_off=self.off_since is not None,
-            found=self.found,
+            found=found,
             back=max(self.back.values()) if self.back else None,
             went_back=self.went_back,
             lengths=tuple(
@@ -110,6 +146,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
                     expected=group.count,
                     where=group.where,
                     said=self.lengths.get(group.where),
+                    found=self.holes.get(group.where),
                 )
                 for group in (self.item.lengths if self.item else ())
             ),
@@ -150,6 +187,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
         return tuple(kept)
 
 
+_MISSING = "missing"
+"""The trade's word for what is not there."""
 _TEXTS = (
     *("conditions", "dispositions", "orientation", "orientation_back"),
     *("marks", "odd", "sizes"),
@@ -162,6 +201,7 @@ def _described(finding: Finding, item: Hardware | None) -> Iterator[tuple[str, s
     facing = "orientation_back" if finding.action in ON else "orientation"
     sizes = ", ".join(size_texts(finding.size))
     number = "" if finding.count is None else f"{finding.count} of "
+    at = f" {finding.place}" if finding.place and not finding.part else ""
     texts = [
         *(("conditions", text) for text in finding.conditions or (finding.condition,)),
         ("dispositions", finding.disposition),
@@ -169,7 +209,7 @@ def _described(finding: Finding, item: Hardware | None) -> Iterator[tuple[str, s
         ("marks", finding.mark or ("marked" if finding.action == "marked" else None)),
         ("groups", finding.group),
         *(("odd", text) for text in (hardware_warnings(finding, item) if item else ())),
-        ("sizes", f"{number}{sizes}" if sizes else None),
+        ("sizes", f"{number}{sizes}{at}" if sizes else None),
     ]
     yield from ((name, text) for name, text in texts if text)
 

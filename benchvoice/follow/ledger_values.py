@@ -9,13 +9,15 @@ from benchvoice.remark import Frozen
 class LengthLine(Frozen, frozen=True, kw_only=True):
     """One of several lengths of the same fastener; `said` of them were said, `where` they belong.
 
-    `said` is None when no number was said with this length.
+    `said` is None when no number was said with this length.  `found` are the holes that it was
+    said to have come out of, None when that was not said.
     """
 
     length: str
     expected: int
     where: str
     said: int | None = None
+    found: str | None = None
 
 
 class LedgerLine(Frozen, frozen=True, kw_only=True):

@@ -11,13 +11,13 @@ from benchvoice.follow.keeping import (
     both_said,
     going_in,
     is_unmarked,
-    stack_complaint,
     unmarked,
     unsettled,
 )
 from benchvoice.follow.ledger_values import Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.readings import Checked, Reading
+from benchvoice.follow.stack_order import stack_complaint
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Frozen
@@ -62,7 +62,7 @@ def open_in(
     fluids = {part.name for part in pack.part if part.kind == "fluid"}
     found = [
         *_counts(accounts.counts, outline, done),
-        *_kept(book, done),
+        *_kept(book, outline, done),
         *undecided(book, sound, fluids),
         *_limits(accounts, reached),
         *_checks(accounts.checks, reached),
@@ -133,7 +133,7 @@ def _counts(
             yield OpenQuestion(kind="count", step=count.step, text=text)
 
 
-def _kept(book: Ledger, done: Collection[str]) -> Iterator[OpenQuestion]:
+def _kept(book: Ledger, outline: Outline, done: Collection[str]) -> Iterator[OpenQuestion]:
     for line in book.lines:
         if is_unmarked(line):
             yield OpenQuestion(kind="mark", step=line.step, text=unmarked(line))
@@ -144,7 +144,8 @@ def _kept(book: Ledger, done: Collection[str]) -> Iterator[OpenQuestion]:
         elif not build.said and set(build.steps) & set(done):
             yield OpenQuestion(kind="build", step=step, text=unsettled(build))
     for stack in book.stacks:
-        for text in stack_complaint(stack):
+        finished = stack.step in done
+        for text in stack_complaint(stack, outline.by_id.get(stack.step), finished=finished):
             yield OpenQuestion(kind="order", step=stack.step, text=text)
         if stack.name is not None and not stack.order and stack.step in done:
             text = f"{stack.name}: the order was not said"

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.heeds import hazard_cautions
-from benchvoice.follow.ledger_values import Ledger, LedgerLine, StackLine, TogetherLine
+from benchvoice.follow.ledger_values import Ledger, LedgerLine, LengthLine, StackLine, TogetherLine
 from benchvoice.follow.limits import limit_text
 from benchvoice.grammar.outline import Check, Limit, Outline, Step
 from benchvoice.remark import Frozen
@@ -134,6 +134,13 @@ def _new_ones(line: LedgerLine) -> str:
     return "new ones"
 
 
+def found_text(length: LengthLine) -> str:
+    """Say where a length was found: as the outline has it, or elsewhere; nothing if not said."""
+    if length.found is None:
+        return ""
+    return ", found so" if length.found == length.where else f", found {length.found}"
+
+
 def _notes(line: LedgerLine) -> Iterator[str]:
     if line.is_new:
         yield "a new one" if line.came in (None, 1) else _new_ones(line)
@@ -144,7 +151,7 @@ def _notes(line: LedgerLine) -> Iterator[str]:
     yield from line.orientation[-1:]
     yield from line.marks
     for length in line.lengths:
-        yield f"{length.expected} of {length.length} {length.where}"
+        yield f"{length.expected} of {length.length} {length.where}{found_text(length)}"
     yield from line.odd
     for group in line.groups:
         yield f"stays together: {group}"

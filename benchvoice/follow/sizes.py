@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
+from typing import Protocol, TypeVar
 
 from benchvoice.follow.likeness import stems, swapped_names
 from benchvoice.follow.wording import amount_text
@@ -14,6 +16,19 @@ _MM_PER = {"in": 25.4, "mm": 1.0}
 
 _SAME_MM = 0.05
 """Lengths nearer than this are the same; heads and lengths come in steps of at least 0.5 mm."""
+
+
+class _Lengths(Protocol):
+    """One of several lengths, and the holes it belongs in."""
+
+    @property
+    def length(self) -> str: ...
+
+    @property
+    def where(self) -> str: ...
+
+
+_Group = TypeVar("_Group", bound=_Lengths)
 
 
 def hardware_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
@@ -36,6 +51,8 @@ def hardware_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
         if all(_other_length(length, size.length) for length in lengths):
             expected = " or ".join(lengths)
             warnings.append(f"{name}: length {expected} expected, {amount_text(size.length)} said")
+    if (wrong := misplaced(finding, hardware.lengths, hardware.place)) is not None:
+        warnings.append(f"{name}, {wrong}")
     return tuple(warnings)
 
 
@@ -44,19 +61,39 @@ def length_group(finding: Finding, hardware: Hardware) -> LengthGroup | None:
 
     None when there is one length only, or none of them was said.
     """
+    by_size = group_by_size(finding, hardware.lengths)
+    if by_size is not None or (finding.size and finding.size.length):
+        return by_size
+    return group_by_holes(finding, hardware.lengths, hardware.place)
+
+
+def group_by_size(finding: Finding, groups: Sequence[_Group]) -> _Group | None:
+    """Find which of several lengths is meant by what was said of its size."""
     size = finding.size or Size()
-    for group in hardware.lengths:
+    for group in groups:
         if size.length and not _other_length(group.length, size.length):
             return group
-    if size.length or not hardware.lengths:
+    if size.length or not groups or size.relative not in ("short", "long"):
         return None
-    by_length = sorted(hardware.lengths, key=lambda group: length_mm(group.length) or 0.0)
-    if size.relative in ("short", "long"):
-        return by_length[0 if size.relative == "short" else -1]
-    said = {*stems(finding.place or ""), *stems(finding.side or "")}
-    said -= set(stems(hardware.place or ""))
-    named = [group for group in hardware.lengths if said and said >= set(stems(group.where))]
+    by_length = sorted(groups, key=lambda group: length_mm(group.length) or 0.0)
+    return by_length[0 if size.relative == "short" else -1]
+
+
+def group_by_holes(
+    finding: Finding, groups: Sequence[_Group], place: str | None = None
+) -> _Group | None:
+    """Find which of several lengths is meant by its holes; `place` is where all of them are."""
+    said = {*stems(finding.place or ""), *stems(finding.side or "")} - set(stems(place or ""))
+    named = [group for group in groups if said and said >= set(stems(group.where))]
     return named[0] if len(named) == 1 else None
+
+
+def misplaced(finding: Finding, groups: Sequence[_Group], place: str | None = None) -> str | None:
+    """Say that a length is not in the holes that it belongs in; None when nothing tells so."""
+    length, holes = group_by_size(finding, groups), group_by_holes(finding, groups, place)
+    if length is None or holes is None or length.where == holes.where:
+        return None
+    return f"{length.length}: {length.where} expected, {holes.where} said"
 
 
 def length_mm(text: str) -> float | None:

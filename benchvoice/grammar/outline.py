@@ -89,7 +89,10 @@ class Together(Named, frozen=True):
 
 
 class Stack(Named, frozen=True):
-    """A stack kept in order; `first` comes off first and `last` last, both hardware of its step."""
+    """A stack kept in order; `first` comes off first and `last` last, both hardware of its step.
+
+    Its parts are the hardware listed from the one to the other.
+    """
 
     first: str
     last: str

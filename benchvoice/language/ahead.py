@@ -8,7 +8,11 @@ from benchvoice.language.chunks import Chunk
 
 _BEFORE_NOUN = frozenset(
     {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all", "new"}
+    | {"other"}
 )
+_ENDS = {("ordinal", 1), ("last", "last"), ("last", "final")} | {
+    (kind, end) for kind in ("side", "place") for end in ("top", "bottom")
+}
 _SHORTEST_STACK, _LONGEST_STACK = 3, 60
 """In parts, and in chunks with the small words between them."""
 
@@ -71,6 +75,15 @@ def all_before(chunks: Sequence[Chunk], at: int) -> str | None:
     return None
 
 
+def _which_end(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether it tells which end of a stack the part before it is: "first", "on top"."""
+    if kind(chunks, at - 1) != "noun" or kind(chunks, at + 1) not in ("conj", ""):
+        return False
+    chunk = chunks[at]
+    where = chunk.value[0] if chunk.kind == "place" else chunk.value
+    return (chunk.kind, where) in _ENDS
+
+
 def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | None:
     """Read "friction, steel, friction, steel, then the wave plate": the names and the end.
 
@@ -88,7 +101,7 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
             names.append(chunk.value.name)
         elif chunk.kind == "conj":
             then |= chunk.value in ("then", "and then")
-        elif chunk.kind != "article":
+        elif chunk.kind != "article" and not _which_end(chunks, end):
             break
         end += 1
     repeats = len(set(names)) < len(names)

@@ -60,6 +60,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "relative": nouns.on_relative,
     "which": nouns.on_which,
     "rest": nouns.on_rest,
+    "other": nouns.on_other,
     "condition": attributes.on_condition,
     "action": attributes.on_attribute,
     "disposition": attributes.on_attribute,

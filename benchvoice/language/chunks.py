@@ -18,6 +18,7 @@ _PLAIN = (
     *(
         "same",
         "rest",
+        "other",
         "all",
         "not",
         "conj",

@@ -38,6 +38,17 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     ),
     "verb": ("put", "used", "using", "took", "pulled it", "take", "did"),
     "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones"),
+    "other": (
+        *(
+            "other",
+            "another",
+            "one more",
+            "found the missing",
+            "i found the missing",
+            "here is the missing",
+        ),
+        *("found that missing", "found the one missing", "got the missing"),
+    ),
     "not": (
         *(
             "nor",

@@ -251,7 +251,20 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
     if chunk.value == "thick" and work.reading is not None:
         work.measure("thickness", work.reading)
         return
+    if chunk.end - chunk.start > 1 and _of_others(work, at):
+        work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
+
+
+def _of_others(work: Assembly, at: int) -> bool:
+    """Whether "short ones" goes on with some of the part named before it, to tell more of them."""
+    current = work.current
+    if current is None or current.part is None or work.waiting.count is not None:
+        return False
+    more = ahead.kind(work.chunks, at + 1) not in ("", "conj") and not ahead.noun(
+        work.chunks, at + 1
+    )
+    return more and (not current.bare() or work.before == "conj")
 
 
 def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -311,5 +324,16 @@ def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "two plates burnt, the rest are good": the same part, not counted."""
     if work.current is not None and work.current.part is not None:
         work.push_same(None)
+    else:
+        work.unused.append(chunk)
+
+
+def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "Found the other ball" is one more; "other balls" are more of them, not counted."""
+    if ahead.noun(work.chunks, at + 1):
+        if work.waiting.count is None and ahead.singular(work.chunks, at + 1):
+            work.waiting.count = 1
+    elif work.current is not None and work.current.part is not None:
+        work.push_same(1)  # "one seal torn, the other good"
     else:
         work.unused.append(chunk)

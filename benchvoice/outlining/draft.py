@@ -201,9 +201,7 @@ class _Writer:
         notes = self.hardware[key]
         findings = self._of(count)
         if count.said is None:
-            notes.append(
-                "no number was said" if count.mentioned else "not mentioned in the session"
-            )
+            notes.append("no number was said" if count.mentioned else _unsaid(count))
         elif count.expected is not None and count.differs:
             notes.append(f"the outline had {count.expected}, {count.said} were found")
         number = count.said or count.expected or 1
@@ -266,6 +264,11 @@ class _Writer:
                 f'high = ?{part}, source = "?" }}]'
             )
         return notes
+
+
+def _unsaid(count: Count) -> str:
+    said = "said to come off" if count.spoken_of else "mentioned"
+    return f"not {said} in the session"
 
 
 def _of_last(finding: Finding, before: Sequence[Finding]) -> Finding:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine
+from benchvoice.follow.reassembly import found_text
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Frozen
 from benchvoice.sheets.book import Book
@@ -112,7 +113,7 @@ def size_of(line: LedgerLine, outline: Outline | None) -> tuple[str, ...]:
 
 def _lengths(line: LedgerLine) -> Iterator[str]:
     for length in line.lengths:
-        yield f"{length.expected} of {length.length} ({length.where})"
+        yield f"{length.expected} of {length.length} ({length.where}{found_text(length)})"
 
 
 def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
@@ -124,7 +125,7 @@ def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
         yield "no number was said"
     missing = line.expected is not None and not line.came_off and line.step in book.done
     if missing and not other_build(line, book):
-        yield "not mentioned"
+        yield "not said to be off" if _spoken_of(line) else "not mentioned"
     if line.off is not None and line.found is not None and line.found > line.off:
         yield f"{line.off} came off, {line.found} were found"
     if line.differs:
@@ -135,6 +136,11 @@ def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
     if is_unmarked(line):
         yield unmarked(line).removeprefix(f"{line.part}: ")
     yield from line.odd
+
+
+def _spoken_of(line: LedgerLine) -> bool:
+    said = (*line.marks, *line.conditions, *line.dispositions, *line.orientation)
+    return bool(said or line.containers)
 
 
 def other_build(line: LedgerLine, book: Book) -> bool:

@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator
 
 from benchvoice.follow.accounts import NO_OUTLINE
 from benchvoice.follow.counts import PUTTING
-from benchvoice.follow.keeping import is_unmarked, stack_complaint, unmarked
+from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import bounds_text
 from benchvoice.follow.readings import readings
-from benchvoice.follow.reassembly import BackStep
+from benchvoice.follow.reassembly import BackStep, found_text
+from benchvoice.follow.stack_order import from_within, stack_complaint
 from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
@@ -154,7 +155,9 @@ def _fit(line: LedgerLine, book: Book) -> Fit:
         container=_container(line, book),
         orientation=line.orientation[-1] if line.orientation else None,
         mark="; ".join(line.marks) or None,
-        lengths=tuple(f"{one.expected} of {one.length}: {one.where}" for one in line.lengths),
+        lengths=tuple(
+            f"{one.expected} of {one.length}: {one.where}{found_text(one)}" for one in line.lengths
+        ),
         together=", ".join(line.groups) or None,
         renewed=_renewed(line),
         back=_back(line),
@@ -253,7 +256,8 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
         if (entry.step or "") == stack.step
         and any(finding.stack and finding.stack == stack.order for finding in entry.findings)
     ]
-    look = list(stack_complaint(stack))
+    step = book.outline.by_id.get(stack.step) if book.outline else None
+    look = list(stack_complaint(stack, step, finished=stack.step in book.done))
     if not stack.order:
         look.append(
             f"the order was not said; by the outline {stack.last} goes in first, {stack.first} last"
@@ -263,23 +267,13 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
     look += filter(None, (doubt(entry.remark) for entry in heard))
     return Fit(
         what=f"Order: {stack.name or stack.place or 'stack'}",
-        stack=_going_in(stack),
+        stack=stack.order if from_within(stack, step) else stack.order[::-1],
         note=stack.note,
         source=title_of(stack.step or None, book.titles),
         look=tuple(look),
         entries=tuple(entry.seq for entry in heard),
         clips=tuple(entry.clip for entry in heard if entry.clip),
     )
-
-
-def _going_in(stack: StackLine) -> tuple[str, ...]:
-    """The order going in: the reverse of coming off, unless the outline shows it was said so."""
-    if not stack.order or stack.first is None or stack.last is None:
-        return stack.order[::-1]
-    top, end = stack.order[0], stack.order[-1]
-    as_off = part_likeness(top, stack.first) * part_likeness(end, stack.last)
-    as_in = part_likeness(top, stack.last) * part_likeness(end, stack.first)
-    return stack.order if as_in > as_off else stack.order[::-1]
 
 
 def _reading(limit: Limit, step: str, book: Book) -> Reading:

@@ -12,7 +12,9 @@ from benchvoice.grammar.outline import Outline
 from benchvoice.remark import doubt
 from benchvoice.session.values import Entry, Session
 
-_COUNTED = re.compile(r": \d+ .* expected, (\d+ said|no number said|not mentioned)$")
+_COUNTED = re.compile(
+    r": \d+ .* expected, (\d+ said|no number said|not mentioned|not said to be (off|in))$"
+)
 
 Titles = Mapping[str, str]
 """Step id to title."""

@@ -50,6 +50,7 @@ class Line(Frozen, frozen=True, kw_only=True):
 class Counted(Frozen, frozen=True, kw_only=True):
     """A part counted in a step; `expected` is None for what the outline does not list.
 
+    `mentioned` and `spoken_of` are as in `follow.counts.Count`.
     `open` tells that it does not add up: another number was said, or, in a
     step said to be finished, none.
     """
@@ -59,6 +60,7 @@ class Counted(Frozen, frozen=True, kw_only=True):
     expected: int | None = None
     said: int | None = None
     mentioned: bool = False
+    spoken_of: bool = False
     open: bool = False
 
 
@@ -199,5 +201,6 @@ def _counted(count: Count, finished: bool) -> Counted:
         expected=count.expected,
         said=count.said,
         mentioned=count.mentioned,
+        spoken_of=count.spoken_of,
         open=count.differs or (finished and count.expected is not None and count.said is None),
     )

@@ -200,3 +200,29 @@ def test_an_odd_length_does_not_make_up_for_a_bolt_that_is_missing() -> None:
     answer = events[2].answer
     assert answer is not None
     assert "12 bolts, front cover (11 said)" in answer
+
+
+def test_what_was_marked_is_not_unmentioned() -> None:
+    state, _ = tell("start the pump strip", "marked the outer rotor")
+    _, events = tell("next step", state=state)
+    assert "Oil pump apart: 1 outer rotor expected, not said to be off" in warned(events)
+    assert not any("outer rotor expected, not mentioned" in text for text in warned(events))
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["found the other check ball", "found another check ball", "found the missing check ball"],
+)
+def test_the_other_of_two_is_one_more_and_none_is_missing_any_longer(said: str) -> None:
+    state, events = tell("start the control valve", "one check ball out", "one check ball missing")
+    assert "control valve: 2 check balls expected, 1 said" in warned(events)
+    state, events = tell(said, state=state)
+    assert warned(events) == []
+    line = line_of(state, "control_valve", "check ball")
+    assert (line.off, line.found, line.conditions) == (2, None, ())
+
+
+def test_what_is_still_missing_stays_so() -> None:
+    state, _ = tell("start the front cover", "nine bolts off", "three bolts missing")
+    state, _ = tell("found another bolt", state=state)
+    assert line_of(state, "front_cover", "bolt").conditions == ("missing",)

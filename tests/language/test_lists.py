@@ -51,6 +51,31 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         "crack in the case, weld it",
         [{"condition": "cracked", "place": "case", "disposition": "machine"}],
     ),
+    ("found the other check ball", [{"part": "check ball", "count": 1}]),
+    (
+        "one seal torn, the other good",
+        [
+            {"part": "seal", "count": 1, "condition": "torn"},
+            {"part": "seal", "count": 1, "condition": "good"},
+        ],
+    ),
+    ("other check balls are good", [{"part": "check ball", "condition": "good"}]),
+    ("check ball on the other side", [{"part": "check ball", "side": "far side"}]),
+    (
+        "ten bolts off, short ones at the bottom",
+        [
+            {"part": "bolt", "count": 10, "action": "removed"},
+            {"part": "bolt", "size": {"relative": "short"}, "place": "bottom"},
+        ],
+    ),
+    (
+        "pressure plate on top then friction plate then steel plate",
+        [{"stack": ["pressure plate", "friction plate", "steel plate"]}],
+    ),
+    (
+        "pressure plate first then friction plate then steel plate",
+        [{"stack": ["pressure plate", "friction plate", "steel plate"]}],
+    ),
     ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),
 ]
 

@@ -19,10 +19,12 @@ def count_text(count: Counted) -> str:
 
 
 def said_text(count: Counted) -> str:
-    """Say what was counted: "9 said", "no number said", "not mentioned"."""
+    """Say what was counted: "9 said", "no number said", "not said to be off", "not mentioned"."""
     if count.said is not None:
         return f"{count.said} said"
-    return "no number said" if count.mentioned else "not mentioned"
+    if count.mentioned:
+        return "no number said"
+    return "not said to be off" if count.spoken_of else "not mentioned"
 
 
 def measured_text(one: Measured) -> str:

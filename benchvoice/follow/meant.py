@@ -1,0 +1,105 @@
+"""Which of the outline's hardware is meant by what names it only in part.
+
+"Rotors" are the inner and the outer one; "the short ones at the bottom" are the bolts that come in
+several lengths, in some of their holes.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import hardware_likeness, most_like
+from benchvoice.follow.likeness import part_likeness, stems, swapped_names
+from benchvoice.follow.sizes import group_by_size
+from benchvoice.grammar.outline import Hardware, Outline, Step
+from benchvoice.grammar.pack import Pack, part_forms, plural_of
+from benchvoice.remark import Finding
+
+
+def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
+    """Give a finding of a step as the hardware that is meant; `heard` is all that was said."""
+    named = with_lengths(finding, homes_of(step, pack.outline))
+    if named is not None:
+        return (named,)
+    return _each(finding, heard, step, pack)
+
+
+def homes_of(step: Step, outline: Outline | None) -> tuple[Step, ...]:
+    """Give the steps whose hardware is handled in a step: its own, and those that it puts back."""
+    known = outline.by_id if outline else {}
+    return (step, *(known[one] for one in step.puts_back if one in known))
+
+
+def with_lengths(finding: Finding, homes: Sequence[Step]) -> Finding | None:
+    """Name the part and the place of "the short ones at the bottom"; None where nothing fits.
+
+    What tells them is a length and their holes, with the part or without it.
+    """
+    if finding.stack or finding.measure:
+        return None
+    if finding.part and finding.place is None and _names_holes(finding.part, homes):
+        finding = replace(finding, part=None, place=finding.part)  # "short ones, bottom"
+    fits = [
+        (home, item)
+        for home in homes
+        for item in home.hardware
+        if item.lengths and _tells(finding, item, home)
+    ]
+    if len(fits) != 1:
+        return None
+    item = fits[0][1]
+    place = " ".join(filter(None, [item.place, finding.place]))
+    return replace(finding, part=finding.part or item.part, place=place or None)
+
+
+def _names_holes(name: str, homes: Iterable[Step]) -> bool:
+    groups = (group for home in homes for item in home.hardware for group in item.lengths)
+    return any(stems(group.where) == stems(name) for group in groups)
+
+
+def _tells(finding: Finding, item: Hardware, home: Step) -> bool:
+    where = set(stems(finding.place or finding.side or ""))
+    holes = any(set(stems(group.where)) == where for group in item.lengths)
+    if finding.part is not None:
+        like = hardware_likeness(finding, item, home) == 0.0
+        return holes and like and part_likeness(finding.part, item.part) > 0
+    if finding.place is not None and not holes:
+        return False
+    sized = group_by_size(finding, item.lengths) is not None
+    return sized or (holes and finding.count is not None)
+
+
+def _each(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
+    """Name each of several parts that are as like, when all of them are meant.
+
+    They are when as many were said, or several and no number.  Of builds that differ only one is
+    there.
+    """
+    items = most_like(finding, step) if finding.part else ()
+    which = finding.ordinal or finding.side or finding.stack or finding.measure
+    if len(items) < 2 or which or any(item.build for item in items):
+        return (finding,)
+    all_of_them = finding.count == sum(item.count for item in items)
+    if not (all_of_them or (finding.count is None and _several(finding.part or "", heard, pack))):
+        return (finding,)
+    return tuple(_one(finding, item, items) for item in items)
+
+
+def _one(finding: Finding, item: Hardware, items: Sequence[Hardware]) -> Finding:
+    said = finding.part or ""
+    return replace(
+        finding,
+        part=said if swapped_names(said, item.part) else item.part,
+        place=item.place or finding.place,
+        count=None if finding.count is None else item.count,
+    )
+
+
+def _several(part: str, heard: str, pack: Pack) -> bool:
+    """Whether the part was said in the plural."""
+    forms = {plural_of(part), plural_of(part.rsplit(maxsplit=1)[-1])}
+    forms.update(*(part_forms(one)[1] for one in pack.part if one.name == part))
+    return any(re.search(rf"\b{re.escape(form)}\b", heard.lower()) for form in forms)

@@ -1,0 +1,74 @@
+"""What is meant by what names the outline's hardware only in part.
+
+The parts and lengths are those of the invented outlines; that long and short bolts of one cover are
+put back in their own holes is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+from follow_help import book_of, line_of, tell, told, warned
+
+from benchvoice.follow.reassembly import found_text
+
+WRONG = "end cover bolt, 1 1/4 in: top expected, bottom said"
+
+
+@pytest.mark.parametrize("said", ["rotors out", "both rotors out", "two rotors out"])
+def test_several_parts_named_by_their_last_word_are_each_of_them(said: str) -> None:
+    state = told("start the pump strip", said)
+    lines = {line.part: line.off for line in book_of(state).of_step("pump_strip")}
+    assert lines["inner rotor"] == lines["outer rotor"] == 1
+    assert "rotor" not in lines
+
+
+@pytest.mark.parametrize("said", ["rotor out", "three rotors out", "a rotor out"])
+def test_one_of_several_or_another_number_is_not_all_of_them(said: str) -> None:
+    state = told("start the pump strip", said)
+    lines = {line.part: line.off for line in book_of(state).of_step("pump_strip")}
+    assert lines["inner rotor"] is lines["outer rotor"] is None
+
+
+def test_what_is_found_of_both_is_kept_of_each() -> None:
+    state = told("start the pump strip", "rotors out", "rotors are scored")
+    for part in ("inner rotor", "outer rotor"):
+        assert line_of(state, "pump_strip", part).conditions == ("scored",)
+
+
+def test_of_builds_that_differ_only_one_is_there() -> None:
+    state, _ = tell("start the second worm", "bearings out", outline="worm_reducer")
+    lines = book_of(state, "worm_reducer").of_step("second_worm")
+    assert not any(line.came_off for line in lines if line.build)
+
+
+@pytest.mark.parametrize(
+    "said", ["the short ones were on the bottom", "short bolts at the bottom", "short ones, bottom"]
+)
+def test_a_length_in_other_holes_than_the_outline_has_is_told(said: str) -> None:
+    state = told("start the end cover", ("ten bolts off", []), (said, [WRONG]))
+    line = line_of(state, "end_cover", "bolt")
+    assert (line.off, line.odd) == (10, (WRONG,))
+    assert [found_text(one) for one in line.lengths] == [", found bottom", ""]
+
+
+def test_a_length_in_its_holes_is_kept_as_found_so() -> None:
+    state = told(
+        "start the end cover",
+        "ten bolts off",
+        ("the long ones were on the bottom", []),
+        ("six short ones on top", []),
+    )
+    line = line_of(state, "end_cover", "bolt")
+    assert line.off == 10
+    assert line.odd == ()
+    assert [(one.said, found_text(one)) for one in line.lengths] == [
+        (6, ", found so"),
+        (None, ", found so"),
+    ]
+
+
+def test_a_length_that_goes_into_other_holes_is_told_and_changes_nothing_of_what_came_off() -> None:
+    state = told("start the end cover", "ten bolts off", "six short ones on top", "start covers on")
+    state, events = tell("the short ones in the bottom", state=state)
+    assert warned(events) == [WRONG]
+    assert found_text(line_of(state, "end_cover", "bolt").lengths[0]) == ", found so"

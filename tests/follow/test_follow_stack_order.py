@@ -1,0 +1,95 @@
+"""The order of a stack, said whole or in part, from either end.
+
+The stacks are those of the invented outlines: snap ring over pressure plate, friction and steel
+plates under it, a steel last; a lock nut over its tab washer.
+"""
+
+from __future__ import annotations
+
+import pytest
+from follow_help import book_of, pack_of, tell, warned
+
+from benchvoice.follow.stack_order import from_within
+
+CLUTCH, WORM = "start the forward clutch", "start the second worm"
+
+
+def _warnings(*said: str, outline: str = "reversing_gearbox") -> list[str]:
+    state, _ = tell(said[0], outline=outline)
+    _, events = tell(*said[1:], state=state, outline=outline)
+    return [text for text in warned(events) if "pack:" in text or "nut stack:" in text]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "pressure plate on top",
+        "pressure plate first then friction then steel then friction",
+        "pressure plate on top then friction then steel",
+        "snap ring then pressure plate then friction",
+        "friction then steel then friction",
+        "steel at the bottom then friction then steel",
+        "steel then friction then steel then pressure plate then snap ring",
+    ],
+)
+def test_an_order_said_in_part_from_either_end_is_no_fault(said: str) -> None:
+    assert _warnings(CLUTCH, said) == []
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "friction then pressure plate then steel",
+        "steel then friction then snap ring",
+        "pressure plate then snap ring then friction",
+        "friction then steel then pressure plate then friction",
+    ],
+)
+def test_an_order_that_cannot_be_is_told_at_once(said: str) -> None:
+    (told,) = _warnings(CLUTCH, said)
+    assert told.startswith(
+        "forward clutch pack: pressure plate first and steel plate last expected"
+    )
+
+
+def test_the_parts_under_a_stack_lie_under_its_last() -> None:
+    assert _warnings(WORM, "lock nut then tab washer then bearing", outline="worm_reducer") == []
+    assert _warnings(WORM, "tab washer then lock nut then bearing", outline="worm_reducer") == [
+        "worm nut stack: lock nut first and tab washer last expected, "
+        "tab washer first and bearing last said"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("said", "lacks"),
+    [
+        ("steel then friction then steel", ["pressure plate not in the order said"]),
+        (
+            "pressure plate then friction then steel then friction",
+            ["steel plate last expected, friction plate last said"],
+        ),
+        ("snap ring then pressure plate then friction then steel", []),
+        ("steel then friction then pressure plate", []),
+    ],
+)
+def test_what_a_finished_stack_lacks_is_told_when_the_step_is_left(
+    said: str, lacks: list[str]
+) -> None:
+    assert _warnings(CLUTCH, said, "next step") == [f"forward clutch pack: {one}" for one in lacks]
+
+
+@pytest.mark.parametrize(
+    ("said", "within"),
+    [
+        ("pressure plate then friction then steel", False),
+        ("steel then friction then pressure plate", True),
+        ("friction then steel then friction then pressure plate", True),
+        ("friction then steel then friction", False),
+    ],
+)
+def test_from_which_end_it_was_said(said: str, within: bool) -> None:
+    state, _ = tell(CLUTCH, said)
+    outline = pack_of().outline
+    assert outline is not None
+    stack = next(one for one in book_of(state).stacks if one.step == "forward_clutch")
+    assert from_within(stack, outline.by_id["forward_clutch"]) is within
