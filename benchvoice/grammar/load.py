@@ -50,6 +50,12 @@ def trade_kinds() -> Mapping[str, PartKind]:
     return {part.name: part.kind for part in load_pack().part}
 
 
+@cache
+def sound_conditions() -> frozenset[str]:
+    """Give the trade vocabulary's conditions that mean nothing is wrong."""
+    return frozenset(condition.name for condition in load_pack().condition if condition.sound)
+
+
 def load_outline(name: str | Path) -> Outline:
     """Load an outline by path, or by the name of one that comes with benchvoice.
 

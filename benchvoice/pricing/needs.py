@@ -39,7 +39,8 @@ def _touched(session: Session | None) -> set[str | None]:
 
 def _needed(one: Wanted, titles: Mapping[str, str]) -> Needed:
     counts = (one.count, one.counted, one.expected)
-    reasons = ("always replaced",) if one.disposition == "always" else one.conditions
+    rule = ("always replaced",) if one.disposition == "always" else ()
+    reasons = (*one.conditions, *rule)
     return Needed(
         part=one.part,
         count=next((count for count in counts if count is not None), None),

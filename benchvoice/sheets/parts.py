@@ -23,7 +23,8 @@ def _text(one: Wanted) -> str:
     if one.disposition == "always":
         place = f", {one.home}" if one.home else ""
         reuse = "; said to be reused" if one.said_reuse else ""
-        return f"{parts_text(one.part, one.expected)}{place} (by the outline{reuse})"
+        found = "".join(f", {condition}" for condition in one.conditions)
+        return f"{parts_text(one.part, one.expected)}{place}{found} (by the outline{reuse})"
     pieces = [
         parts_text(one.part, one.count),
         *(one.size if one.size_by == "said" else ()),

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple, TypedDict
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import most_like
-from benchvoice.follow.likeness import swapped_names
+from benchvoice.follow.counts import OFF, most_like
+from benchvoice.follow.ledger_homes import Homes, Key
+from benchvoice.follow.likeness import stems, swapped_names
 from benchvoice.follow.wording import size_texts
+from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Hardware, Outline
 from benchvoice.remark import Finding, Frozen, doubt
 from benchvoice.session.values import Entry, Session
@@ -55,32 +58,51 @@ class Wanted(Frozen, frozen=True, kw_only=True):
 def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
     """Give the parts that something has to happen to, in the order said, then the outline's own.
 
-    The same part said again in the same step is one, and the last word on it
-    counts.  Parts that the outline always replaces are added for the steps
-    begun.
+    The same part said again is one, in its step or where it was looked at
+    later; the last word on it counts, and all that was found of it is why.
+    Parts that the outline always replaces are added for the steps begun.
     """
-    return (*_said(session, outline), *(_always(session, outline) if outline else ()))
+    named = tuple(_named(session, outline))
+    why = _found(named)
+    return (*_said(named, why), *(_always(session, named, why, outline) if outline else ()))
 
 
-def _said(session: Session, outline: Outline | None) -> Iterator[Wanted]:
-    counted: dict[tuple[str | None, str], int] = {}
+_Why = Mapping["_Thing", tuple[str, ...]]
+
+
+def _found(named: Iterable[_Said]) -> _Why:
+    """Map things to what was found wrong with them, in all that was said."""
+    sound = sound_conditions()
+    found: dict[_Thing, dict[str, None]] = defaultdict(dict)
+    for said in named:
+        for thing in said.things:
+            for one in said.conditions:
+                if one not in sound and not one.startswith("not "):
+                    found[thing][one] = None
+    return {thing: tuple(conditions) for thing, conditions in found.items()}
+
+
+def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
+    counted: dict[_Thing, int] = {}
     last: dict[_Thing, _Said] = {}
-    for said in _named(session, outline):
+    for said in named:
         finding = said.finding
         if finding.count is not None and not finding.condition:  # "two burnt" are not all of them
-            counted[said.counted_as] = finding.count
+            counted[said.thing] = finding.count
         if finding.disposition:
             last.pop(said.thing, None)
             last[said.thing] = said
     for said in last.values():
         if said.finding.disposition not in WANTED:
             continue
-        of_all = None if said.finding.count is not None else counted.get(said.counted_as)
-        for item in said.items or (None,):
-            yield _wanted(said, item, of_all)
+        of_all = None if said.finding.count is not None else counted.get(said.thing)
+        for item, thing in zip(said.items or (None,), said.things, strict=True):
+            yield _wanted(said, item, of_all, why.get(thing, ()))
 
 
-def _wanted(said: _Said, item: Hardware | None, counted: int | None) -> Wanted:
+def _wanted(
+    said: _Said, item: Hardware | None, counted: int | None, why: tuple[str, ...]
+) -> Wanted:
     """Make the row of a part that was said, or of one of the outline's that were meant by it."""
     finding = said.finding
     one = len(said.items) < 2
@@ -94,7 +116,7 @@ def _wanted(said: _Said, item: Hardware | None, counted: int | None) -> Wanted:
         place=finding.place,
         home=item.place if item else None,
         side=finding.side,
-        conditions=finding.conditions or tuple(filter(None, [finding.condition])),
+        conditions=tuple(dict.fromkeys([*said.conditions, *why])),
         entry=said.entry.seq,
         clip=said.entry.clip,
         doubt=doubt(said.entry.remark),
@@ -127,19 +149,31 @@ class _Said(NamedTuple):
         return self.items[0] if len(self.items) == 1 else None
 
     @property
-    def counted_as(self) -> tuple[str | None, str]:
-        return self.step, self.finding.part or ""
+    def conditions(self) -> tuple[str, ...]:
+        return self.finding.conditions or tuple(filter(None, [self.finding.condition]))
 
     @property
     def thing(self) -> _Thing:
+        """What it is of; several of the outline together are one thing as they were said."""
         if self.item is not None:
             return self.home, self.item.part, self.item.place
         return self.step, self.finding.part or "", self.finding.place
 
+    @property
+    def things(self) -> tuple[_Thing, ...]:
+        """The same, each of the outline's by itself."""
+        each = tuple((self.home, item.part, item.place) for item in self.items)
+        return each or (self.thing,)
+
 
 def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
-    """Give all that was found, each with its part: "replace it" is of what was named before it."""
+    """Give all that was found, each with its part: "replace it" is of what was named before it.
+
+    What the outline does not list and is spoken of again in another step is the one that came off
+    before, when there is one such.
+    """
     before: dict[str | None, Finding] = {}
+    off: dict[_Thing, None] = {}
     for entry in session.standing:
         for found in entry.findings if entry.kind == "finding" else ():
             step = found.own_step or entry.step
@@ -147,7 +181,19 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
             if finding.part:
                 before[step] = finding
             home, items = _hardware(step, finding, outline)
-            yield _Said(entry, finding, step, home, items)
+            said = _Said(entry, finding, step, home, items)
+            if finding.action in OFF:
+                off[said.thing] = None
+            elif not items and said.thing not in off:
+                same = [one for one in off if _may_be(one, finding)]
+                said = said._replace(step=same[0][0]) if len(same) == 1 else said
+                if len(same) == 1:
+                    said = said._replace(finding=replace(finding, place=same[0][2]))
+            yield said
+
+
+def _may_be(thing: _Thing, finding: Finding) -> bool:
+    return thing[1] == finding.part and (finding.place is None or thing[2] in (None, finding.place))
 
 
 def _of_part(finding: Finding, before: Finding | None) -> Finding:
@@ -175,7 +221,8 @@ def _hardware(
 ) -> tuple[str | None, tuple[Hardware, ...]]:
     """Find the step and the hardware that a finding is of: of its own step, else so named alone.
 
-    Several of a step are meant when as many were said, or no number was.
+    Several of a step are meant when as many were said, or no number was.  In another step a word
+    alone ("gears") may be of more than the outline lists.
     """
     if outline is None or not finding.part:
         return None, ()
@@ -184,20 +231,21 @@ def _hardware(
     if items:
         all_of_them = finding.count in (None, sum(item.count for item in items))
         return step, items if len(items) == 1 or all_of_them else ()
-    named = [
-        (one.id, (item,))
-        for one in outline.steps()
-        for item in one.hardware
-        if item.part == finding.part
-    ]
-    return named[0] if len(named) == 1 else (None, ())
+    listed = outline.hardware_at
+    named = [key for key in listed if key[1] == finding.part]
+    if len(named) != 1 and (finding.place or len(stems(finding.part)) > 1):
+        like = Homes(outline, [Key(*key) for key in listed]).of(step or "", finding)
+        named = [key for key in like if (finding.count or 0) <= listed[key].count]
+    return (named[0][0], (listed[named[0]],)) if len(named) == 1 else (None, ())
 
 
-def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
+def _always(
+    session: Session, named: Iterable[_Said], why: _Why, outline: Outline
+) -> Iterator[Wanted]:
     begun = {entry.step for entry in session.standing if entry.kind in ("finding", "started")}
     last_word: dict[tuple[str | None, Hardware], str] = {}
     builds: dict[str, str] = {}
-    for said in _named(session, outline):
+    for said in named:
         for item in said.items:
             if said.finding.disposition:
                 last_word[said.home, item] = said.finding.disposition
@@ -215,6 +263,7 @@ def _always(session: Session, outline: Outline) -> Iterator[Wanted]:
                     step=step.id,
                     expected=item.count,
                     home=item.place,
+                    conditions=why.get((step.id, item.part, item.place), ()),
                     said_reuse=word == "reuse",
                     always=True,
                     **_size(None, item),

@@ -49,6 +49,41 @@ def test_a_part_wanted_where_it_came_off_and_where_it_was_checked_is_one(tmp_pat
     assert (rotor.part, rotor.expected) == ("inner rotor", 1)
 
 
+def test_what_is_found_of_it_later_is_why_and_orders_none_more(tmp_path: Path) -> None:
+    (seals,) = (
+        one
+        for one in wanted(
+            job(
+                tmp_path,
+                "start the forward piston", "two piston seals out, replace",
+                "check the plates", "forward piston seals were cracked", "replace them",
+            ),
+            pack().outline,
+        )
+        if "seal" in one.part
+    )  # fmt: skip
+    assert (seals.conditions, seals.step) == (("cracked",), "forward_piston")
+    assert (seals.count, seals.counted, seals.expected) == (None, 2, 2)
+
+
+def test_what_was_found_of_what_is_always_replaced_is_told(tmp_path: Path) -> None:
+    session = job(
+        tmp_path, "start the pump strip", "pump shaft seal out, lip in", "check the pump",
+        "pump shaft seal was cracked", "pump shaft seal is clean",
+    )  # fmt: skip
+    (seal,) = (one for one in wanted(session, pack().outline) if one.part == "pump shaft seal")
+    assert (seal.disposition, seal.conditions, seal.expected) == ("always", ("cracked",), 1)
+
+
+def test_without_an_outline_it_is_what_came_off_under_that_name(tmp_path: Path) -> None:
+    session = job(
+        tmp_path, "start the front", "two lip seals out, replace", "start the inspection",
+        "lip seals were torn", "lip seals replace", "bolt bent, replace",
+    )  # fmt: skip
+    rows = [(one.part, one.counted, one.conditions) for one in wanted(session, None)]
+    assert rows == [("lip seal", 2, ("torn",)), ("bolt", None, ("bent",))]
+
+
 def test_some_that_are_bad_are_not_how_many_all_are(tmp_path: Path) -> None:
     (plates,) = of(tmp_path, "check the plates", "two frictions burnt", "friction plates replace")
     assert (plates.count, plates.counted) == (None, None)
