@@ -9,20 +9,21 @@ spoken here it is known where it begins and ends.
 from __future__ import annotations
 
 import random
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
-import soundfile
 from chatter import Half, talk
 from hearing_noise import cut_stream
 from hearing_sets import Said, remarks
 from noises import NOISES, babble, mixed
 from voices import LEVEL_DBFS, RATE, VOICES, Sound, speak
 
-from benchvoice.audio import CutSettings, Samples
+from benchvoice.audio import CutSettings, Samples, read_blocks
 from benchvoice.audio.denoise import Denoiser
+from benchvoice.errors import AudioError
 from benchvoice.grammar import Pack
 
 CLEAN = 40.0
@@ -80,9 +81,16 @@ def radio(half: Half, minutes: int, cleaner: Denoiser | None) -> Iterator[Spoken
 
 
 def people(folder: Path, cleaner: Denoiser | None) -> Iterator[Spoken]:
-    """Play recordings of people, each a file, brought to the level of the synthetic voices."""
+    """Play recordings of people, each a file, brought to the level of the synthetic voices.
+
+    What cannot be read is passed over, and said so.
+    """
     for path in sorted(folder.rglob("*.wav")) + sorted(folder.rglob("*.g722")):
-        sound = _read(path)
+        try:
+            sound = _read(path)
+        except AudioError as error:
+            print(f"passed over: {error}", file=sys.stderr)
+            continue
         loud = np.sqrt(np.mean(sound.astype(float) ** 2)) if sound.size else 0.0
         if loud < 1.0:
             continue
@@ -93,13 +101,17 @@ def people(folder: Path, cleaner: Denoiser | None) -> Iterator[Spoken]:
 
 
 def _read(path: Path) -> Sound:
+    """Read a recording as 16 kHz mono; raises AudioError."""
     if path.suffix == ".wav":
-        return np.asarray(soundfile.read(path, dtype="int16")[0])
+        return np.concatenate(list(read_blocks(path)))
     import av
 
-    with av.open(str(path), format="g722") as opened:
-        parts = [frame.to_ndarray().reshape(-1) for frame in opened.decode(audio=0)]
-    return np.concatenate(parts).astype(np.int16)
+    try:
+        with av.open(str(path), format="g722") as opened:
+            parts = [frame.to_ndarray().reshape(-1) for frame in opened.decode(audio=0)]
+    except av.FFmpegError as error:
+        raise AudioError(f"cannot be read: {error}", mend="take it out", file=path) from error
+    return np.concatenate(parts).astype(np.int16) if parts else np.zeros(0, dtype=np.int16)
 
 
 def _laid(spoken: Spoken, ratio: float, seed: int) -> Spoken:
