@@ -23,6 +23,10 @@ _COUNTING: Mapping[StageKind, frozenset[str]] = {"strip": OFF, "assemble": ON, "
 """Actions that count parts, by the nature of the stage; in others all of them do."""
 
 
+_OF_SOME = frozenset({"found", "decided"})
+"""Sums that may be of some of the parts only."""
+
+
 class Count(Frozen, frozen=True, kw_only=True):
     """So many of a part at a place in one step.
 
@@ -63,7 +67,8 @@ class Tally:
     """What was counted so far; `after` gives what it is when more was said.
 
     `sums` has a sum for each that is added up apart, `mentioned` keeps the order said, `put_on` is
-    what was put on less what was taken off again, `passed` what was spoken of and not counted.
+    what was put on less what was taken off again, `passed` what was spoken of and not counted,
+    `uncounted` what came off or was put away without a number.
     """
 
     outline: Outline
@@ -71,11 +76,12 @@ class Tally:
     mentioned: Mapping[_Key, bool] = field(default_factory=dict)
     put_on: Mapping[_Key, int] = field(default_factory=dict)
     passed: frozenset[_Key] = frozenset()
+    uncounted: frozenset[_Key] = frozenset()
 
     def after(self, said: Said) -> Tally:
         """Count what was said next."""
         sums, mentioned, put_on = dict(self.sums), dict(self.mentioned), dict(self.put_on)
-        passed = set(self.passed)
+        passed, uncounted = set(self.passed), set(self.uncounted)
         for step, finding in _of_steps(said, self.outline):
             item = expected_for(finding, step)
             key = _key(step, item) if item else _Key(step.id, finding.part or "", finding.place)
@@ -85,12 +91,21 @@ class Tally:
                 put_on[key] = before + (number or 0) * (1 if finding.action in ON else -1)
                 if kind == "strip":
                     continue  # put back, or taken out again
-            if _counts(finding, kind):
+            if _counts(finding, item, kind):
                 mentioned[key] = True
+                if number is None and _facet(finding, item, {}) not in _OF_SOME:
+                    uncounted.add(key)
                 sums[key] = _with_number(sums.get(key, {}), finding, item, number)
             else:
                 passed.add(key)
-        return Tally(self.outline, sums, mentioned, put_on, frozenset(passed))
+        return Tally(self.outline, sums, mentioned, put_on, frozenset(passed), frozenset(uncounted))
+
+    def _number(self, key: _Key) -> int | None:
+        """Give how many there are; "bearings out, one pitted" is not one bearing."""
+        sums = self.sums.get(key)
+        if not sums or (key in self.uncounted and sums.keys() <= _OF_SOME):
+            return None
+        return max(sums.values())
 
     @cached_property
     def counts(self) -> tuple[Count, ...]:
@@ -106,7 +121,7 @@ class Tally:
                 part=key.part,
                 place=key.place,
                 expected=items[key].count if key in items else None,
-                said=max(self.sums[key].values()) if self.sums.get(key) else None,
+                said=self._number(key),
                 mentioned=key in self.mentioned,
                 spoken_of=key in self.passed,
                 build=_open_build(items.get(key), settled),
@@ -235,9 +250,9 @@ def _key(step: Step, item: Hardware) -> _Key:
     return _Key(step.id, item.part, item.place)
 
 
-def _counts(finding: Finding, kind: StageKind) -> bool:
-    if finding.ordinal is not None or finding.stack:
-        return False
+def _counts(finding: Finding, item: Hardware | None, kind: StageKind) -> bool:
+    if finding.stack or (finding.ordinal is not None and (item is None or item.count > 1)):
+        return False  # "second plate"; but the "first wheel" may be all there is
     if finding.action is None:  # marking it says that it is still there
         return finding.mark is None or finding.count is not None
     counting = _COUNTING.get(kind)

@@ -14,8 +14,10 @@ from benchvoice.follow.ledger_values import Contained, LedgerLine, LengthLine
 from benchvoice.follow.sizes import (
     group_by_holes,
     group_by_size,
-    hardware_warnings,
     length_group,
+    misplaced_text,
+    named_at,
+    size_warnings,
 )
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.outline import Hardware, Outline
@@ -121,6 +123,13 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             return self.holes
         return {**self.holes, length.where: holes.where}
 
+    def _misplaced(self) -> Iterator[str]:
+        for length in self.item.lengths if self.item else ():
+            holes = self.holes.get(length.where, length.where)
+            if holes != length.where:
+                name = named_at(self.blank.part, self.blank.place)
+                yield f"{name}, {misplaced_text(length, holes)}"
+
     def _came(self, told: int | None) -> int | None:
         off = _sum(self.counted, told)
         return off if off is not None else self.blank.expected
@@ -133,6 +142,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
         if self.turned_up and (off or 0) >= (self.blank.expected or 0):
             said["conditions"] = tuple(one for one in said["conditions"] if one != _MISSING)
             found = found if said["conditions"] else None
+        said["odd"] = (*said["odd"], *self._misplaced())
         return replace(
             self.blank,
             off=off,
@@ -208,7 +218,7 @@ def _described(finding: Finding, item: Hardware | None) -> Iterator[tuple[str, s
         (facing, finding.orientation),
         ("marks", finding.mark or ("marked" if finding.action == "marked" else None)),
         ("groups", finding.group),
-        *(("odd", text) for text in (hardware_warnings(finding, item) if item else ())),
+        *(("odd", text) for text in (size_warnings(finding, item) if item else ())),
         ("sizes", f"{number}{sizes}{at}" if sizes else None),
     ]
     yield from ((name, text) for name, text in texts if text)

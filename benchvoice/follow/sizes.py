@@ -32,8 +32,20 @@ _Group = TypeVar("_Group", bound=_Lengths)
 
 
 def hardware_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
-    """Say what is not as the outline has it: "bolt: thread 3/8-16 expected, 5/16-18 said"."""
-    name = f"{hardware.place} {hardware.part}" if hardware.place else hardware.part
+    """Say what is not as the outline has it: its name, its size, and where its lengths are."""
+    wrong = misplaced(finding, hardware.lengths, hardware.place)
+    at = () if wrong is None else (f"{named_at(hardware.part, hardware.place)}, {wrong}",)
+    return (*size_warnings(finding, hardware), *at)
+
+
+def named_at(part: str, place: str | None) -> str:
+    """Name a part with its place before it."""
+    return f"{place} {part}" if place else part
+
+
+def size_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
+    """Say what of name and size is another: "bolt: thread 3/8-16 expected, 5/16-18 said"."""
+    name = named_at(hardware.part, hardware.place)
     warnings = []
     if swapped_names(finding.part, hardware.part):
         warnings.append(f"{name}: {finding.part} said")
@@ -51,8 +63,6 @@ def hardware_warnings(finding: Finding, hardware: Hardware) -> tuple[str, ...]:
         if all(_other_length(length, size.length) for length in lengths):
             expected = " or ".join(lengths)
             warnings.append(f"{name}: length {expected} expected, {amount_text(size.length)} said")
-    if (wrong := misplaced(finding, hardware.lengths, hardware.place)) is not None:
-        warnings.append(f"{name}, {wrong}")
     return tuple(warnings)
 
 
@@ -93,7 +103,12 @@ def misplaced(finding: Finding, groups: Sequence[_Group], place: str | None = No
     length, holes = group_by_size(finding, groups), group_by_holes(finding, groups, place)
     if length is None or holes is None or length.where == holes.where:
         return None
-    return f"{length.length}: {length.where} expected, {holes.where} said"
+    return misplaced_text(length, holes.where)
+
+
+def misplaced_text(length: _Lengths, holes: str) -> str:
+    """Say that a length is in other holes."""
+    return f"{length.length}: {length.where} expected, {holes} said"
 
 
 def length_mm(text: str) -> float | None:

@@ -61,6 +61,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "which": nouns.on_which,
     "rest": nouns.on_rest,
     "other": nouns.on_other,
+    "each side": nouns.on_each_side,
     "condition": attributes.on_condition,
     "action": attributes.on_attribute,
     "disposition": attributes.on_attribute,

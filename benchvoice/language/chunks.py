@@ -19,6 +19,7 @@ _PLAIN = (
         "same",
         "rest",
         "other",
+        "each side",
         "all",
         "not",
         "conj",

@@ -20,6 +20,30 @@ _BETWEEN = frozenset("the of off from on in for".split())
 _PARTICLES = frozenset("up off out in on down over".split())
 
 
+_SMALL = frozenset("the a an her him it this that these".split())
+"""Words that make no other step of a step's name."""
+_NOW = frozenset("next now then".split())
+_AT_IT = frozenset("right okay so now then on onto to with doing do".split())
+"""What is said before or after the name of a step that is gone on to: "right, the pump next"."""
+
+
+def doing(word: str) -> tuple[str, ...]:
+    """Give a word, and the verb that it may be a form of.
+
+    >>> doing("splitting"), doing("draining"), doing("pump")
+    (('splitting', 'splitt', 'split', 'splitte'), ('draining', 'drain', 'draine'), ('pump',))
+    """
+    stem = word.removesuffix("ing")
+    if stem == word or len(stem) < _VERB:
+        return (word,)
+    single = (stem[:-1],) if stem[-1] == stem[-2] else ()
+    return (word, stem, *single, f"{stem}e")
+
+
+_VERB = 3
+"""No verb of a step's name is shorter."""
+
+
 class Command(NamedTuple):
     """A command said: `number` and `words` are what it takes, when it takes something.
 
@@ -67,6 +91,10 @@ class Commands:
             ways.sort(key=lambda way: -len(way.start))
         self._first = frozenset(say.partition(" ")[0] for say in (*self._whole, *self._open))
         self._steps = _step_names(pack)
+        self._shortly: dict[tuple[str, ...], str] = {}
+        for name in self._steps:
+            short = tuple(word for word in name.split() if word not in _SMALL)
+            self._shortly.setdefault(short, name)
         self._step_words = frozenset(frozenset(name.split()) for name in self._steps)
         self._nouns = _noun_words(pack)
         self._named = {"container": _container_words(pack), "part": _part_words(pack)}
@@ -95,13 +123,14 @@ class Commands:
 
     def step_named(self, tokens: Sequence[str]) -> StepNamed | None:
         """Give the step that is named and nothing else said: "strip the pump", "covers on next"."""
-        words = [token for token in tokens if token != ","]
-        if words and words[-1] == "next":
+        words = [token for token in tokens if token != "," and token not in _SMALL]
+        while words and words[-1] in _NOW:
             words.pop()
-        if words and words[0] == "the":
+        while words and words[0] in _AT_IT:
             del words[0]
-        name = " ".join(words)
-        return StepNamed(name, self._steps[name]) if name in self._steps else None
+        names = [self._shortly.get((way, *words[1:])) for way in doing(words[0])] if words else []
+        name = next((one for one in names if one is not None), None)
+        return None if name is None else StepNamed(name, self._steps[name])
 
     def _twice(self, words: list[str]) -> str | None:
         """ "go back go back", "yeah yes", "what is what is next"."""

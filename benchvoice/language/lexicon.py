@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
-from benchvoice.grammar.pack import Pack, part_forms
+from benchvoice.grammar.pack import Pack, part_forms, plural_of
 from benchvoice.grammar.vocabulary import Part, Term, Unit
 from benchvoice.language import numbers
 from benchvoice.language.numbers import Number
@@ -38,6 +38,10 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     ),
     "verb": ("put", "used", "using", "took", "pulled it", "take", "did"),
     "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones"),
+    "each side": (
+        *("each side", "a side", "per side", "either side", "each end", "per end"),
+        *("on each side", "on either side", "to a side", "on each end", "at each end"),
+    ),
     "other": (
         *(
             "other",
@@ -153,6 +157,10 @@ class Lexicon:
             for say, plural in _ways(kind, term):
                 name = short.get(say, term.name) if kind == "part" else term.name
                 self._add(say, kind, Sense(name, term, plural))
+
+        for word, sense in _own_heads(pack):
+            if word not in self._root:
+                self._add(word, "part", sense)
 
     def match(self, tokens: Sequence[str], start: int, stop: int | None = None) -> Lexeme | None:
         """Find the longest phrase at `start`, up to `stop`."""
@@ -359,6 +367,24 @@ def _short_names(pack: Pack) -> dict[str, str]:
                 if longer and one != part.name and not part.name.endswith(f" {one}"):
                     found[say] = one
     return found
+
+
+def _own_heads(pack: Pack) -> Iterable[tuple[str, Sense]]:
+    """Give the last word of a part of the outline, where it is the last of one part only.
+
+    "Insert" is its coupling insert, where the word by itself means nothing in the trade.
+    """
+    own = (
+        {item.part for step in pack.outline.steps() for item in step.hardware}
+        if pack.outline
+        else ()
+    )
+    longer = [part for part in pack.part if part.name in own and " " in part.name]
+    heads = [part.name.rpartition(" ")[2] for part in longer]
+    for part, head in zip(longer, heads, strict=True):
+        if heads.count(head) == 1:
+            yield head, Sense(part.name, part)
+            yield plural_of(head), Sense(part.name, part, plural=True)
 
 
 def _ways(kind: str, term: Term) -> Iterable[tuple[str, bool]]:

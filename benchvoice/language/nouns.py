@@ -24,9 +24,18 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
         if not _counts_current(work, chunk.value, at):
             _count_ahead(work, chunk)
     elif current is None or current.part is None:
+        _next_of_no_noun(work)
         work.waiting.count = chunk.value
     else:
         _count_behind(work, current, chunk, at)
+
+
+def _next_of_no_noun(work: Assembly) -> None:
+    """ "Long ones at the bottom, four short on top": what was said so far is whole."""
+    if work.waiting.size is not None and work.waiting.place is not None:
+        draft, work.waiting = work.waiting, Draft()
+        work.push(draft)
+        work.current = None
 
 
 def _count_ahead(work: Assembly, chunk: Chunk) -> None:
@@ -44,7 +53,14 @@ def _count_ahead(work: Assembly, chunk: Chunk) -> None:
 def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None:
     """A count of the noun before, of some of it, or of nothing."""
     predicate = ahead.predicate(work.chunks, at + 1)
-    if _numbered(current) and (chunk.value > 1 or work.before == "noun"):
+    if ahead.kind(work.chunks, at + 1) == "each side" and current.count == 2 * chunk.value:
+        return  # "sixteen bolts, eight a side"
+    if _no_unit(work, current, chunk, at):
+        text = f"{chunk.value} {work.chunks[at + 1].value}"
+        readings = f"{chunk.value} of them", f"a length of {chunk.value}"
+        work.ambiguous.append(Ambiguity(text=text, readings=readings))
+        work.unused.append(chunk)
+    elif _numbered(current) and (chunk.value > 1 or work.before == "noun"):
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
@@ -61,6 +77,14 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         _two_counts(work, current, chunk)
         if predicate and not current.bare():
             work.push_same(None)  # "bearing one good, two bad": of others, but of how many?
+
+
+def _no_unit(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
+    """ "Four bolts, 35 long": more than were counted are no part of them, but may be a length."""
+    after = work.chunks[at + 1] if at + 1 < len(work.chunks) else chunk
+    long = after.kind == "relative" and after.value == "long" and after.end - after.start == 1
+    contrast = current.size is not None and current.size.relative is not None
+    return long and not contrast and current.count is not None and chunk.value > current.count
 
 
 def _of_some(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
@@ -251,6 +275,10 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
     if chunk.value == "thick" and work.reading is not None:
         work.measure("thickness", work.reading)
         return
+    if work.unused and work.unused[-1].end == chunk.start and work.unused[-1].kind == "count":
+        return  # "35 long" was not understood
+    if chunk.end - chunk.start > 1 and work.current is None:
+        _next_of_no_noun(work)
     if chunk.end - chunk.start > 1 and _of_others(work, at):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
@@ -330,10 +358,25 @@ def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "Found the other ball" is one more; "other balls" are more of them, not counted."""
-    if ahead.noun(work.chunks, at + 1):
-        if work.waiting.count is None and ahead.singular(work.chunks, at + 1):
-            work.waiting.count = 1
-    elif work.current is not None and work.current.part is not None:
+    current = work.current
+    again = ahead.singular(work.chunks, at + 1)
+    if ahead.noun(work.chunks, at + 1) and not (again and work.waiting.count is None):
+        return
+    same = not again or work.chunks[at + 1].value.name == (current.part if current else None)
+    if same and current is not None and current.part is not None and not current.plural:
+        current.count = current.count or 1  # "front bearing rough, the other one good"
+    if again:
+        work.waiting.count = 1
+    elif current is not None and current.part is not None:
         work.push_same(1)  # "one seal torn, the other good"
     else:
         work.unused.append(chunk)
+
+
+def on_each_side(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "Two shims each side" are four: a unit has two sides, and two ends (common practice)."""
+    draft = work.current or work.waiting
+    of_it = work.before in ("count", "noun") and draft.count is not None
+    total = work.before == "count" and work.chunks[at - 1].value != draft.count
+    if draft.count is not None and of_it and not total:
+        draft.count *= 2

@@ -135,10 +135,12 @@ def _to_do(finding: Finding) -> bool:
 
 
 def _recount(said: list[str]) -> Command | None:
-    """ "No, eight": the count put right; "no one" is nobody."""
+    """ "No, eight", "no, eight of them": the count put right; "no one" is nobody."""
     if said == ["one"]:
         return None
     words = [word for word in said if word != ","]
+    if words[-2:-1] == ["of"] and words[-1] in ("them", "those"):
+        del words[-2:]
     number = read_number(words, 0) if words else None
     if number is None or number.end != len(words) or number.kind != "cardinal":
         return None

@@ -289,3 +289,23 @@ def test_a_step_named_in_part_is_asked_about() -> None:
 def test_what_is_next_is_begun() -> None:
     _, (event,) = tell("cooler lines next")
     assert (event.kind, event.step) == ("started", "cooler_lines")
+
+
+@pytest.mark.parametrize(
+    ("said", "step"),
+    [
+        ("right, draining her now", "drain"),
+        ("motor adapter next", "motor_adapter"),
+        ("splitting the stages", "first_stage_off"),
+        ("on to the big covers then", "second_covers"),
+    ],
+)
+def test_a_step_is_begun_by_its_name_however_it_is_gone_on_to(said: str, step: str) -> None:
+    _, events = tell(said, outline="worm_reducer")
+    assert (events[0].kind, events[0].step) == ("started", step)
+
+
+def test_a_part_of_the_outline_is_known_by_its_last_word_where_that_means_nothing_else() -> None:
+    _, (event,) = tell("insert is chewed, bin it", outline="worm_reducer")
+    (finding,) = event.remark.findings
+    assert (finding.part, finding.condition) == ("coupling insert", "damaged")

@@ -226,3 +226,16 @@ def test_what_is_still_missing_stays_so() -> None:
     state, _ = tell("start the front cover", "nine bolts off", "three bolts missing")
     state, _ = tell("found another bolt", state=state)
     assert line_of(state, "front_cover", "bolt").conditions == ("missing",)
+
+
+def test_one_of_them_bad_is_not_how_many_came_off() -> None:
+    said = ("start the output shaft", "bearings off the output shaft, one spalled")
+    state, events = tell(*said, outline="worm_reducer")
+    assert not any("2 bearings expected" in text for text in warned(events))
+    _, events = tell("next step", state=state, outline="worm_reducer")
+    assert "output shaft: 2 bearings expected, no number said" in warned(events)
+
+
+def test_the_first_of_what_there_is_one_of_is_counted() -> None:
+    state, _ = tell("start the first wheel", "first wheel out", outline="worm_reducer")
+    assert line_of(state, "first_wheel", "worm wheel", "worm_reducer").off == 1

@@ -72,3 +72,14 @@ def test_a_length_that_goes_into_other_holes_is_told_and_changes_nothing_of_what
     state, events = tell("the short ones in the bottom", state=state)
     assert warned(events) == [WRONG]
     assert found_text(line_of(state, "end_cover", "bolt").lengths[0]) == ", found so"
+
+
+def test_of_where_a_length_was_the_last_word_counts() -> None:
+    state = told(
+        "start the end cover",
+        ("short ones at the bottom", [WRONG]),
+        ("no hang on, the long ones were at the bottom, short ones on top", []),
+    )
+    line = line_of(state, "end_cover", "bolt")
+    assert line.odd == ()
+    assert [one.found for one in line.lengths] == ["top", "bottom"]

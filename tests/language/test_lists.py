@@ -76,6 +76,31 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         "pressure plate first then friction plate then steel plate",
         [{"stack": ["pressure plate", "friction plate", "steel plate"]}],
     ),
+    (
+        "long ones at the bottom, four short on top",
+        [
+            {"size": {"relative": "long"}, "place": "bottom"},
+            {"count": 4, "size": {"relative": "short"}, "place": "top"},
+        ],
+    ),
+    (
+        "front bearing rough, other one ok",
+        [
+            {"part": "front bearing", "count": 1, "condition": "rough"},
+            {"part": "front bearing", "count": 1, "condition": "ok"},
+        ],
+    ),
+    ("two shims each side", [{"part": "shim", "count": 4}]),
+    ("shims: two each side", [{"part": "shim", "count": 4}]),
+    ("sixteen bolts, 8 a side", [{"part": "bolt", "count": 16}]),
+    ("a side cover bolt", [{"part": "bolt", "count": 1, "place": "side cover"}]),
+    (
+        "two short bolts and six long",
+        [
+            {"part": "bolt", "count": 2, "size": {"relative": "short"}},
+            {"part": "bolt", "count": 6, "size": {"relative": "long"}},
+        ],
+    ),
     ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),
 ]
 
@@ -140,3 +165,15 @@ def test_a_left_hand_thread_is_no_part_that_came_off() -> None:
             "condition": "left hand thread",
         }
     ]
+
+
+def test_a_length_without_a_unit_is_no_count() -> None:
+    remark = parse("four bolts off the adapter, 35 long")
+    assert [(one.part, one.count) for one in remark.findings] == [("bolt", 4)]
+    assert [one.readings for one in remark.ambiguous] == [("35 of them", "a length of 35")]
+
+
+@pytest.mark.parametrize("said", ["no, six of them", "that's wrong, six of em"])
+def test_a_count_of_them_puts_the_last_right(said: str) -> None:
+    remark = parse(said)
+    assert (remark.command, remark.number) == ("recount", 6)
