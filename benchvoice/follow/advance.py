@@ -227,12 +227,25 @@ def _with_step(job: Job, remark: Remark) -> Remark:
     state, outline = job.state, job.outline
     if remark.step is None or remark.step.id not in outline.by_id:
         guess = guess_step(remark, outline, state.current, done=state.done, log=state.log)
-        remark = replace(remark, step=guess)
+        remark = replace(remark, step=_putting_back(job, remark.findings, guess))
     if _stays_here(job, remark):
         remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))
     else:
         remark = _each_to_its_own(remark)
     return _as_meant(job, remark)
+
+
+def _putting_back(
+    job: Job, findings: Iterable[Finding], guess: StepGuess | None
+) -> StepGuess | None:
+    """While putting together, what is of a strip step is of the step that puts it back."""
+    outline = job.outline
+    taken = any(finding.action in OFF for finding in findings)
+    if guess is None or taken or outline.kind_of.get(job.state.current or "") not in PUTTING:
+        return guess
+    back = {home: step.id for step in outline.steps() for home in step.puts_back}
+    each = tuple(back.get(one, one) for one in guess.each)
+    return replace(guess, id=back.get(guess.id, guess.id), each=each)
 
 
 def _as_meant(job: Job, remark: Remark) -> Remark:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchvoice.follow.counts import ON, most_like
+from benchvoice.follow.counts import OFF, ON, most_like
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import Finding
@@ -17,10 +17,13 @@ def asked_for(step: Step, outline: Outline, findings: Iterable[Finding]) -> bool
     "dry" at the leak check is not the one that was driven out.
     """
     homes = [outline.by_id[home] for home in step.puts_back if home in outline.by_id]
-    return all(_checked(step, one) or _put_back(homes, one) for one in findings)
+    return all(checks(step, one) or _put_back(homes, one) for one in findings)
 
 
-def _checked(step: Step, finding: Finding) -> bool:
+def checks(step: Step | None, finding: Finding) -> bool:
+    """Whether a finding tells of what a step checks: "side cover dry" at the leak check."""
+    if step is None or finding.action in ON | OFF:
+        return False
     likes = (part_likeness(finding.part, check.part) for check in step.check)
     return finding.condition is not None and any(like > 0 for like in likes)
 

@@ -282,8 +282,14 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
     if finding.container or finding.group or finding.mark or finding.orientation:
         return "kept"
     if not (finding.condition or finding.disposition):
-        return "taken"
+        return "kept" if _more_of("kept", finding, item, sums) else "taken"
     return "found" if finding.condition else "decided"
+
+
+def _more_of(facet: str, finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> bool:
+    """Whether a bare number makes up what was put away: "seven in the tub", "found another"."""
+    short = item.count - sums.get(facet, 0) if item else 0
+    return "taken" not in sums and facet in sums and 0 < (finding.count or 0) <= short
 
 
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchvoice.follow.counts import count_warnings, missing_warnings
+from benchvoice.follow.counts import PUTTING, count_warnings, missing_warnings
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import going_in, leaving_warnings
 from benchvoice.follow.wording import listed
@@ -71,11 +71,11 @@ def _undecided(job: Job, step_id: str) -> Iterator[str]:
 
 
 def _still_out(job: Job, step_id: str) -> Iterator[str]:
-    """At the end of the stage that puts together, what is out of no later step is told."""
+    """At the end of a stage that puts together or tests, what is out of no later step is told."""
     stage = next(
         stage for stage in job.outline.stage if any(step.id == step_id for step in stage.step)
     )
-    if stage.kind != "assemble" or stage.step[-1].id != step_id:
+    if stage.kind not in PUTTING or stage.step[-1].id != step_id:
         return
     ids = [step.id for step in job.back]
     after = job.back[ids.index(step_id) + 1 :] if step_id in ids else ()

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import checks
 from benchvoice.follow.counts import OFF, ON, PUTTING, Said, Tally, number_of, settled_builds
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_rows import Row, blank_line
@@ -151,6 +152,8 @@ class _Writer:
 
     def _take(self, step: str, finding: Finding) -> None:
         self._taken += 1
+        if checks(self._outline.by_id.get(step), finding):
+            return  # "side cover dry" at the leak check tells nothing of its parts
         keys = [key for key in self._homes.of(step, finding) if key in self._rows]
         if not keys and finding.part and _worth_a_line(finding):
             keys = [Key(step, finding.part, finding.place)]
@@ -198,6 +201,8 @@ class _Writer:
         way = finding.action if finding.action in ("tightened", "adjusted") else "in"
         rows = [self._rows[key] for key in keys]
         number = number_of(finding, rows[0].item if len(rows) == 1 else None)
+        if number is None and finding.ordinal is not None and len(rows) == 1:
+            number = min(1, rows[0].outstanding(way)) or None  # "last bolt in"
         if number is not None and len(rows) > 1:
             self._shared.update(keys[:-1])
         for key, row in zip(keys, rows, strict=True):

@@ -13,7 +13,7 @@ _ALIKE = 86.0
 _ARTICLES = frozenset({"a", "an", "the"})
 _SMALL = _ARTICLES | frozenset("of off out on in at to and or is are was it".split())
 
-_OF_ITSELF = frozenset({"edge", "end", "face", "lip", "root", "thread", "tooth"})
+_OF_ITSELF = frozenset({"edge", "end", "face", "lip", "outside", "root", "thread", "tooth"})
 """Places of a part itself, which do not tell where in the unit it is ("key rolled on one edge")."""
 
 _SCREWS = frozenset({"bolt", "cap screw", "screw", "machine screw", "socket head cap screw"})

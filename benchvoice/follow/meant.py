@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import hardware_likeness, most_like
+from benchvoice.follow.counts import ON, hardware_likeness, most_like
 from benchvoice.follow.likeness import part_likeness, stems, swapped_names
 from benchvoice.follow.sizes import group_by_size
 from benchvoice.grammar.outline import Hardware, Outline, Step
@@ -21,10 +21,23 @@ from benchvoice.remark import Finding
 
 def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
     """Give a finding of a step as the hardware that is meant; `heard` is all that was said."""
+    finding = _of_limit(finding, step)
     named = with_lengths(finding, homes_of(step, pack.outline))
     if named is not None:
         return (named,)
     return _each(finding, heard, step, pack)
+
+
+def _of_limit(finding: Finding, step: Step) -> Finding:
+    """Name what was measured as the step's limit does: "torque" where it is the turning torque."""
+    said = finding.measure
+    if said is None or finding.part is not None or finding.action in ON:
+        return finding
+    own = [limit.quantity for limit in step.limit]
+    longer = [one for one in own if one.endswith(f" {said.quantity}")]
+    if said.quantity in own or len(longer) != 1:
+        return finding
+    return replace(finding, measure=replace(said, quantity=longer[0]))
 
 
 def homes_of(step: Step, outline: Outline | None) -> tuple[Step, ...]:

@@ -44,9 +44,11 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
         work.passed(chunk.kind)
         at += 1
     work.close()
-    findings = [draft.finish() for draft in work.drafts if not draft.empty()]
-    said_once = tuple(dict.fromkeys(findings)) if len(findings) > 1 else tuple(findings)
-    return Assembled(said_once, work.unused, tuple(work.ambiguous), work.measured)
+    findings: list[Finding] = []
+    for draft in work.drafts:
+        if not draft.empty() and (draft.another or draft.finish() not in findings):
+            findings.append(draft.finish())
+    return Assembled(tuple(findings), work.unused, tuple(work.ambiguous), work.measured)
 
 
 _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {

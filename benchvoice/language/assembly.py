@@ -140,7 +140,7 @@ class Assembly:
             self.push(self.waiting)
         elif self.waiting.count is not None:
             self.unused += [c for c in self.chunks if c.value == self.waiting.count][-1:]
-        if self.reading is not None:
+        if self.reading is not None and not self._wear(self.reading):
             self.unused.append(self.reading)
         counts = [draft.count for draft in self.headless]
         self.unused += [c for c in self.chunks if c.kind == "count" and c.value in counts]
@@ -158,6 +158,17 @@ class Assembly:
                     c for c in self.chunks if c.kind == "quantity" and c.value == draft.quantity
                 ]
                 draft.quantity = None
+
+    def _wear(self, reading: Chunk) -> bool:
+        """Take a length said with wear as how deep it is: "wear on the wheel is 0.5 mm"."""
+        for draft in self.drafts:
+            unit = reading.value.unit
+            worn = "worn" in draft.conditions and draft.measure is None and draft.quantity is None
+            if worn and unit is not None and unit.dimension == "length":
+                draft.measure = make_measure("wear depth", reading.value)
+                self.measured = True
+                return True
+        return False
 
     def _merge(self) -> None:
         """Put together what was said of one part that was named twice in a row."""

@@ -22,6 +22,8 @@ _PARTICLES = frozenset("up off out in on down over".split())
 
 _SMALL = frozenset("the a an her him it this that these".split())
 """Words that make no other step of a step's name."""
+_IT = frozenset({"her", "him", "this"})
+"""What the unit is called for "it": "putting her back together"."""
 _NOW = frozenset("next now then".split())
 _AT_IT = frozenset("right okay so now then on onto to with doing do".split())
 """What is said before or after the name of a step that is gone on to: "right, the pump next"."""
@@ -101,12 +103,16 @@ class Commands:
 
     def read(self, tokens: Sequence[str]) -> Command | None:
         """Read a command; None when the tokens are something else."""
+        if len(tokens) > 1 and tokens[0] == "right" and "right" not in self._first:
+            return self.read(tokens[2 if tokens[1] == "," else 1 :])  # "right, next step"
         if not tokens or tokens[0] not in self._first:
             return None
         words = [token for token in tokens if token != ","]
         name = None
         if len(words) <= 2 * self._longest:
             name = self._whole.get(" ".join(words)) or self._twice(words)
+        if name is None and _IT & set(words):
+            name = self._whole.get(" ".join("it" if word in _IT else word for word in words))
         if name is not None:
             return Command(name)
         for way in self._open.get(words[0], ()):

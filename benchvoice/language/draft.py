@@ -45,6 +45,8 @@ class Draft:
     """Named after a "no" that no condition has taken up yet ("no gasket")."""
     same: bool = False
     """Some other of the same part as the one before ("the rest")."""
+    another: bool = False
+    """One more of them ("the other one")."""
     new: bool = False
     some: int | None = None
     """How many of those counted before, when that is no count of its own."""

@@ -366,9 +366,10 @@ def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     if same and current is not None and current.part is not None and not current.plural:
         current.count = current.count or 1  # "front bearing rough, the other one good"
     if again:
-        work.waiting.count = 1
+        work.waiting.count, work.waiting.another = 1, True
     elif current is not None and current.part is not None:
         work.push_same(1)  # "one seal torn, the other good"
+        work.drafts[-1].another = True
     else:
         work.unused.append(chunk)
 

@@ -239,3 +239,10 @@ def test_one_of_them_bad_is_not_how_many_came_off() -> None:
 def test_the_first_of_what_there_is_one_of_is_counted() -> None:
     state, _ = tell("start the first wheel", "first wheel out", outline="worm_reducer")
     assert line_of(state, "first_wheel", "worm wheel", "worm_reducer").off == 1
+
+
+def test_what_is_found_makes_up_what_was_put_away() -> None:
+    state, events = tell("start the control valve", "seven cap screws in the tub")
+    assert warned(events)[-1] == "control valve: 8 cap screws expected, 7 said"
+    _, events = tell("found the other cap screw", state=state)
+    assert warned(events) == []

@@ -251,3 +251,54 @@ def test_what_the_step_under_way_asks_for_is_of_that_step() -> None:
     assert [event.step for event in events[-5:]] == [
         "hydraulics_on", "fill", "fill", "leak_check", "leak_check",
     ]  # fmt: skip
+
+
+WORM = (
+    "sixteen bolts off the side cover",
+    "four bolts off the end cover",
+    "both plugs out",
+    "start putting it together",
+)
+
+
+def test_the_last_one_going_in_is_one_more() -> None:
+    state, _ = tell(*WORM, "start the second wheel in", outline="worm_reducer")
+    state, events = tell("fifteen bolts in the side cover", state=state, outline="worm_reducer")
+    assert warned(events) == ["side cover: 16 bolts came out, 15 gone in"]
+    state, _ = tell("last bolt in", "last bolt in", state=state, outline="worm_reducer")
+    assert line_of(state, "second_covers", "bolt", "worm_reducer").back == 16
+
+
+def test_what_is_said_of_a_part_while_it_goes_in_begins_no_taking_apart() -> None:
+    state, events = tell(
+        *WORM, "new tab washer bent, lock nut bent", "three bolts in the end cover",
+        outline="worm_reducer",
+    )  # fmt: skip
+    assert [event.step for event in events[-2:]] == ["second_worm_in"] * 2
+    line = line_of(state, "second_worm", "bolt", "worm_reducer")
+    assert (line.off, line.back) == (4, 3)
+
+
+def test_what_was_left_out_is_told_when_the_last_step_is_finished() -> None:
+    state, _ = tell(*WORM, "start the leak check", outline="worm_reducer")
+    _, events = tell("finish this step", state=state, outline="worm_reducer")
+    (told,) = (text for text in warned(events) if text.startswith("still out: "))
+    assert "2 drain plugs, case" in told
+
+
+def test_what_a_check_finds_is_not_found_of_a_part_like_it() -> None:
+    state, _ = tell(
+        "start the first cover", "cover off", *WORM, "start the leak check", "side covers dry",
+        outline="worm_reducer",
+    )  # fmt: skip
+    assert not [line for line in book_of(state, "worm_reducer").lines if line.conditions]
+
+
+def test_a_torque_in_a_step_that_asks_for_the_turning_torque_is_that() -> None:
+    state, _ = tell(*WORM, "start the fill", outline="worm_reducer")
+    said = ("2.1 newton meters", "torque 4 newton meters")
+    _, (fine, over) = tell(*said, state=state, outline="worm_reducer")
+    assert warned([fine]) == []
+    assert warned([over]) == ["turning torque 4 Nm: limit at most 3 Nm (invented for the demo)"]
+    assert fine.remark.findings[0].measure is not None
+    assert fine.remark.findings[0].measure.quantity == "turning torque"

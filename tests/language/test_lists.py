@@ -177,3 +177,33 @@ def test_a_length_without_a_unit_is_no_count() -> None:
 def test_a_count_of_them_puts_the_last_right(said: str) -> None:
     remark = parse(said)
     assert (remark.command, remark.number) == ("recount", 6)
+
+
+@pytest.mark.parametrize(
+    ("said", "part", "place"),
+    [
+        ("wear on the gear is 0.55 mm", None, "gear"),
+        ("gear worn 0.55 mm", "gear", None),
+        ("0.55 mm of wear", None, None),
+    ],
+)
+def test_a_length_said_with_wear_is_how_deep_it_is(
+    said: str, part: str | None, place: str | None
+) -> None:
+    (finding,) = parse(said).findings
+    assert (finding.part, finding.place) == (part, place)
+    assert (finding.condition, finding.action) == ("worn", "measured")
+    assert finding.measure is not None
+    assert (finding.measure.quantity, finding.measure.value) == ("wear depth", 0.55)
+
+
+@pytest.mark.parametrize("said", ["one dowel in, other dowel in", "a dowel, another dowel"])
+def test_the_other_one_is_not_the_same_said_twice(said: str) -> None:
+    assert [(one.part, one.count) for one in parse(said).findings] == [("dowel pin", 1)] * 2
+
+
+@pytest.mark.parametrize(
+    "said", ["right, putting her back together now", "start putting her together"]
+)
+def test_the_unit_is_it_or_she(said: str) -> None:
+    assert parse(said).command == "put together"
