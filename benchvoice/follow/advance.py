@@ -54,6 +54,9 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
     """
     job = Job(state, pack)
     remark = _begun_or_done(job, remark)
+    if remark.command == "note" and remark.words and not state.noting:
+        remark = Remark(heard=remark.words, confidence=remark.confidence)
+        state = replace(state, noting=True)
     if remark.kind == "command":
         change = act(job, remark)
     elif state.noting:
@@ -238,10 +241,19 @@ def _with_step(job: Job, remark: Remark) -> Remark:
 def _putting_back(
     job: Job, findings: Iterable[Finding], guess: StepGuess | None
 ) -> StepGuess | None:
-    """While putting together, what is of a strip step is of the step that puts it back."""
+    """While putting together, what is of a strip step is of the step that puts it back.
+
+    That it goes together is only sure when such a step was said to begin.
+    """
     outline = job.outline
     taken = any(finding.action in OFF for finding in findings)
-    if guess is None or taken or outline.kind_of.get(job.state.current or "") not in PUTTING:
+    begun = next((one for one in reversed(job.state.log) if one.kind == "started"), None)
+    if (
+        guess is None
+        or taken
+        or begun is None
+        or outline.kind_of.get(begun.step or "") not in PUTTING
+    ):
         return guess
     back = {home: step.id for step in outline.steps() for home in step.puts_back}
     each = tuple(back.get(one, one) for one in guess.each)

@@ -189,7 +189,7 @@ class _Writer:
         off = finding.action in OFF or (is_count(finding) and not still_on)
         number = number_of(finding, row.item)
         if off and number is not None and step not in self._outline.by_id:
-            row = replace(row, told=(row.told or 0) + number)
+            row = row.came_untold(finding, number)
         if row.worked_at is None:
             row = replace(row, worked_at=self._taken)
         if off and row.off_at is None:

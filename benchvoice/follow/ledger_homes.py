@@ -58,10 +58,13 @@ class Homes:
     def _elsewhere(self, step_id: str, finding: Finding) -> list[Key]:
         """A mark or a tray may be said of a part before its step is begun, or after it.
 
-        What is wrong with "the spring" of a seal is not wrong with all springs of the unit.
+        What is wrong with "the spring" of a seal is not wrong with all springs of the unit.  The
+        same goes for a step that the outline does not have, but for what is found of a number of
+        them: "two nuts cracked" is of the nuts that came off before.
         """
         if step_id not in self._outline.by_id:
-            return self.find(finding)
+            more = finding.action in OFF or (finding.count is not None and not _found(finding))
+            return [] if step_id and more else self.find(finding)
         if finding.action in OFF or finding.count is not None:
             return []
         found = self.find(finding)
@@ -83,6 +86,11 @@ class Homes:
             and (finding.place is None or key.place is None)
         ]
         return loose[-1:]
+
+
+def _found(finding: Finding) -> bool:
+    said = (finding.condition, finding.disposition, finding.measure, finding.action in ON)
+    return any(said)
 
 
 def _best(finding: Finding, keys: Iterable[Key], outline: Outline) -> list[Key]:

@@ -37,17 +37,19 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
 
     `blank` is its line before anything was said.  `counted` came off as the tally has it, of all
     that was said until now; `told` came off with no step of the outline under way, which the tally
-    passes over.  `worked_at` and `off_at` number the findings of the job in which it was first
-    spoken of while stripping, and first said to be off.  `lengths` and `holes` have, by the holes
-    a length belongs in, how many there were and the holes that they came out of.  `back` has a sum
-    for each way of putting on, `texts` what was said under each name of a field, `puts` all that
-    was put away.  `turned_up` tells that more was counted after some were said to be missing.
+    passes over, and `sized` of them were said again with a length.  `worked_at` and `off_at` number
+    the findings of the job in which it was first spoken of while stripping, and first said to be
+    off.  `lengths` and `holes` have, by the holes a length belongs in, how many there were and the
+    holes that they came out of.  `back` has a sum for each way of putting on, `texts` what was said
+    under each name of a field, `puts` all that was put away.  `turned_up` tells that more was
+    counted after some were said to be missing.
     """
 
     blank: LedgerLine
     item: Hardware | None = None
     counted: int | None = None
     told: int | None = None
+    sized: int = 0
     worked_at: int | None = None
     off_at: int | None = None
     found: int | None = None
@@ -70,6 +72,14 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     def outstanding(self, way: str) -> int:
         """How many have still to be put in (or tightened), as far as numbers were said."""
         return max(0, (self._came(self.told) or 0) - self.back.get(way, 0))
+
+    def came_untold(self, finding: Finding, number: int) -> Row:
+        """Add what came off with no step under way; "ten off, eight short ones" is ten."""
+        size = finding.size
+        sized = self.sized + number if size and (size.relative or size.length) else None
+        if self.told is not None and sized is not None and sized <= self.told:
+            return replace(self, sized=sized)
+        return replace(self, told=(self.told or 0) + number)
 
     def gone_back(self, way: str, number: int) -> Row:
         """Put so many on."""

@@ -219,6 +219,8 @@ def _container(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk
     labelled = isinstance(sense.term, Container) and sense.term.labelled
     if labelled and end < len(lexemes):
         label, end = _label(lexemes, end, tokens)
+        if label is None and at and not lexemes[at - 1].senses and read_noun(lexemes, end):
+            return None  # "stuffing box bushings"
         name = f"{name} {label}" if label else name
         end = _skip_second_label(lexemes, end)
     chunk = _chunk("container", name, lexemes, at, end)
@@ -266,7 +268,9 @@ def _label(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[str | Non
         if isinstance(number, Number) and number.value.denominator == 1:
             return _digits(lexemes, skip) or (str(number.value), skip + 1)
     word = tokens[lexemes[at].start]
-    if lexemes[at].end - lexemes[at].start == 1 and len(word) == 1 and word not in "a,":
+    ends = at + 1 == len(lexemes) or "conj" in lexemes[at + 1].senses
+    letter = lexemes[at].end - lexemes[at].start == 1 and len(word) == 1 and word != ","
+    if letter and (word != "a" or ends):
         return word, at + 1
     if "side" in senses:
         return " ".join(tokens[lexemes[at].start : lexemes[at].end]), at + 1

@@ -36,7 +36,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("so is", "so are", "same with", "same for", "same goes for", "ditto", "likewise"),
         *("same thing with", "same again", "ditto for", "ditto the", "as is", "as are"),
     ),
-    "verb": ("put", "used", "using", "took", "pulled it", "take", "did"),
+    "verb": ("put", "used", "using", "took", "take", "did"),
     "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones"),
     "each side": (
         *("each side", "a side", "per side", "either side", "each end", "per end"),
