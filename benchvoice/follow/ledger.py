@@ -159,6 +159,9 @@ class _Writer:
             keys = [Key(step, finding.part, finding.place)]
             self._rows[keys[0]] = _row(keys[0], self._outline)
         alone = finding.size is not None or not finding.place
+        kind = self._outline.kind_of.get(step, "strip")
+        if kind in PUTTING and finding.count is None and not finding.disposition:
+            alone = False  # "turns by hand": the unit does
         if not keys and alone and not (finding.part or finding.stack):
             # "four of them are bent", "the short ones were at the bottom"
             keys = [self._last[step]] if step in self._last else []

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.counts import OFF, ON, PUTTING, expected_for
 from benchvoice.follow.likeness import part_likeness, share_said, stems, step_words, thing_likeness
+from benchvoice.grammar.load import relative_words
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
@@ -105,11 +106,22 @@ def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
     step = outline.by_id.get(key.step)
     names = step_words(step.title, step.say) if step else ()
     like = thing_likeness((finding.part, finding.place), (key.part, key.place), names)
-    return like and like + _NAMED * _named_beside(finding.part, finding.place, key.part, names)
+    relative = finding.size.relative if finding.size else None
+    said = " ".join(filter(None, [finding.part, finding.place, relative]))
+    return like and like + _NAMED * _named_beside(said, key.part, names)
 
 
 @lru_cache(maxsize=1 << 16)
-def _named_beside(part: str | None, place: str | None, own: str, names: tuple[str, ...]) -> float:
-    """The share of what is said beside the part's own name that the step is called."""
-    beside = set(stems(f"{part} {place or ''}")) - set(stems(own))
-    return share_said(sorted(beside), names)
+def _named_beside(said: str, own: str, names: tuple[str, ...]) -> float:
+    """The share of what is said beside the part's own name that the step is called.
+
+    A "large" wheel is that of a step called "big wheel".
+    """
+    beside = set(stems(said)) - set(stems(own))
+    return share_said(sorted(beside), (*names, *_relatives(names)))
+
+
+@lru_cache(maxsize=1024)
+def _relatives(names: tuple[str, ...]) -> tuple[str, ...]:
+    ways = relative_words().items()
+    return tuple(stem for say, name in ways if stems(say)[0] in names for stem in stems(name))

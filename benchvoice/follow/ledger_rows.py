@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from benchvoice.follow.counts import ON, number_of
 from benchvoice.follow.ledger_homes import Key
 from benchvoice.follow.ledger_values import Contained, LedgerLine, LengthLine
+from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import (
     group_by_holes,
     group_by_size,
@@ -96,7 +97,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     def described(self, finding: Finding) -> Row:
         """Write down what it is like, and where it was put."""
         texts = dict(self.texts)
-        for name, said in _described(finding, self.item):
+        for name, said in _described(finding, self.item, self.blank.part):
             texts[name] = (*(text for text in texts.get(name, ()) if text != said), said)
         puts = self.puts
         if finding.container:
@@ -216,12 +217,13 @@ _TEXTS = (
 """Fields of a line that list what was said, the last at the end."""
 
 
-def _described(finding: Finding, item: Hardware | None) -> Iterator[tuple[str, str]]:
+def _described(finding: Finding, item: Hardware | None, part: str) -> Iterator[tuple[str, str]]:
     """Yield (name of a field, text) for all that is said of a part in words."""
     facing = "orientation_back" if finding.action in ON else "orientation"
     sizes = ", ".join(size_texts(finding.size))
     number = "" if finding.count is None else f"{finding.count} of "
-    at = f" {finding.place}" if finding.place and not finding.part else ""
+    holes = finding.place if not (finding.part or part_likeness(finding.place, part)) else None
+    at = f" {holes}" if holes else ""
     texts = [
         *(("conditions", text) for text in finding.conditions or (finding.condition,)),
         ("dispositions", finding.disposition),

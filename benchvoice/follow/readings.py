@@ -155,5 +155,6 @@ def _answers(finding: Finding, check: Check) -> bool:
         part_likeness(name, check.part) > 0 or place_likeness(name, check.part) > 0
         for name in named
     )
-    said = finding.condition is not None or finding.action in _CHECKING
+    done = finding.action in _CHECKING and finding.measure is None
+    said = finding.condition is not None or done
     return said and (like or not named)

@@ -51,6 +51,12 @@ def trade_kinds() -> Mapping[str, PartKind]:
 
 
 @cache
+def relative_words() -> Mapping[str, str]:
+    """Map the words for a relative size to its name in the trade vocabulary: "big" is "large"."""
+    return {say: term.name for term in load_pack().relative for say in term.say if " " not in say}
+
+
+@cache
 def sound_conditions() -> frozenset[str]:
     """Give the trade vocabulary's conditions that mean nothing is wrong."""
     return frozenset(condition.name for condition in load_pack().condition if condition.sound)

@@ -6,6 +6,7 @@ from benchvoice.language import ahead
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
 from benchvoice.language.nouns import on_noun
+from benchvoice.remark import Size
 
 _SAID_OF = frozenset(
     {"condition", "action", "disposition", "container", "place", "side", "reading"}
@@ -87,6 +88,8 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
         work.before = "action"
         on_noun(work, chunk._replace(value=noun), at)
         return
+    if noun.relative is not None and work.current is None:
+        work.waiting.add_size(Size(relative=noun.relative))  # "punch mark on the big wheel"
     work.set_place(place, removing=preposition in REMOVING)
 
 

@@ -15,6 +15,9 @@ from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.said import title_of
 from benchvoice.sheets.wanted import hardware_size
 
+UNSAID_OFF = "not said to be off"
+"""What is told of a part that was spoken of."""
+
 
 class HardwareRow(Frozen, frozen=True, kw_only=True):
     """One part at a place; numbers are None where nothing was said.
@@ -125,7 +128,7 @@ def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
         yield "no number was said"
     missing = line.expected is not None and not line.came_off and line.step in book.done
     if missing and not other_build(line, book):
-        yield "not said to be off" if _spoken_of(line) else "not mentioned"
+        yield UNSAID_OFF if is_spoken_of(line) else "not mentioned"
     if line.off is not None and line.found is not None and line.found > line.off:
         yield f"{line.off} came off, {line.found} were found"
     if line.differs:
@@ -138,7 +141,8 @@ def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
     yield from line.odd
 
 
-def _spoken_of(line: LedgerLine) -> bool:
+def is_spoken_of(line: LedgerLine) -> bool:
+    """Whether more or less was said of a part, if not that it came off."""
     said = (*line.marks, *line.conditions, *line.dispositions, *line.orientation)
     return bool(said or line.containers)
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Literal
 
+from msgspec.structs import replace
+
 from benchvoice.remark import Frozen
 from benchvoice.sheets.book import Book
 from benchvoice.sheets.head import SheetHead, head_of
@@ -99,6 +101,8 @@ def parts_sheet(book: Book) -> PartsSheet:
 
 
 def _row(one: Wanted, titles: Titles) -> PartRow:
+    if one.disposition == "discard" and one.always:
+        one = replace(one, disposition="replace")
     quantity, by = _quantity(one)
     place = one.place or one.home
     return PartRow(

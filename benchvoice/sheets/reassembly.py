@@ -10,15 +10,15 @@ from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import bounds_text
-from benchvoice.follow.readings import readings
+from benchvoice.follow.readings import checks, readings
 from benchvoice.follow.reassembly import BackStep, found_text
 from benchvoice.follow.stack_order import from_within, stack_complaint
-from benchvoice.follow.wording import measure_text
+from benchvoice.follow.wording import finding_text, measure_text
 from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
 from benchvoice.session.values import Entry
 from benchvoice.sheets.book import Book
-from benchvoice.sheets.hardware import other_build, size_of
+from benchvoice.sheets.hardware import UNSAID_OFF, is_spoken_of, other_build, size_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.measures import UNSOURCED
 from benchvoice.sheets.said import title_of
@@ -126,7 +126,7 @@ def _step(step: BackStep, book: Book) -> ReassemblyStep:
         fits=tuple(fit for source in step.sources for fit in _fits(source, book)),
         readings=(
             *(_reading(limit, step.id, book) for limit in step.limits),
-            *(_check(check) for check in step.checks),
+            *(_check(check, step.id, book) for check in step.checks),
         ),
     )
 
@@ -223,7 +223,8 @@ def _back(line: LedgerLine) -> str | None:
 
 def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]:
     if not line.came_off:
-        yield "nothing was said of it when it was taken apart: was it there?"
+        told = UNSAID_OFF if is_spoken_of(line) else "nothing was said of it"
+        yield f"{told} when it was taken apart: was it there?"
     if line.build is not None and not other_build(line, book) and not line.came_off:
         yield f"builds differ here ({line.build}): which it is was not said"
     if None not in (line.expected, line.off) and line.expected != line.off:
@@ -297,5 +298,13 @@ def _reading(limit: Limit, step: str, book: Book) -> Reading:
     )
 
 
-def _check(check: Check) -> Reading:
-    return Reading(quantity=check.what, part=check.part, source=check.source)
+def _check(check: Check, step: str, book: Book) -> Reading:
+    outline = book.outline or NO_OUTLINE
+    known = checks(book.session.findings, outline)
+    said = next((one.said for one in known if one.step == step and one.check == check), None)
+    return Reading(
+        quantity=check.what,
+        part=check.part,
+        source=check.source,
+        said=finding_text(said) if said else None,
+    )

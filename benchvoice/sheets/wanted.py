@@ -90,14 +90,24 @@ def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
         if finding.count is not None and not finding.condition:  # "two burnt" are not all of them
             counted[said.thing] = finding.count
         if finding.disposition:
-            last.pop(said.thing, None)
-            last[said.thing] = said
+            before = last.pop(said.thing, None)
+            last[said.thing] = said if before is None else _in_one_breath(before, said)
     for said in last.values():
         if said.finding.disposition not in WANTED:
             continue
         of_all = None if said.finding.count is not None else counted.get(said.thing)
         for item, thing in zip(said.items or (None,), said.things, strict=True):
             yield _wanted(said, item, of_all, why.get(thing, ()))
+
+
+def _in_one_breath(before: _Said, said: _Said) -> _Said:
+    """ "One spalled, one rough, replace both" are two; else the last word counts."""
+    counts = before.finding.count, said.finding.count
+    if before.entry is not said.entry or None in counts:
+        return said
+    if before.finding.disposition != said.finding.disposition:
+        return said
+    return said._replace(finding=replace(said.finding, count=sum(one or 0 for one in counts)))
 
 
 def _wanted(
@@ -116,7 +126,7 @@ def _wanted(
         place=finding.place,
         home=item.place if item else None,
         side=finding.side,
-        conditions=tuple(dict.fromkeys([*said.conditions, *why])),
+        conditions=why or said.conditions,
         entry=said.entry.seq,
         clip=said.entry.clip,
         doubt=doubt(said.entry.remark),

@@ -221,3 +221,22 @@ def test_what_is_wrong_with_one_spring_is_not_wrong_with_all() -> None:
     ]
     book = ledger(springs, outline)
     assert [line.part for line in book.lines if "missing" in line.conditions] == ["spring"]
+
+
+def test_the_big_one_is_that_of_the_step_called_so() -> None:
+    state = told(
+        "start the first wheel", "wheel out", "start the second wheel", "wheel out",
+        "start the wheels", "order a new big wheel", "punch mark on the big wheel",
+        outline="worm_reducer",
+    )  # fmt: skip
+    small = line_of(state, "first_wheel", "worm wheel", "worm_reducer")
+    big = line_of(state, "second_wheel", "worm wheel", "worm_reducer")
+    assert (big.disposition, big.marks) == ("order", ("punch mark",))
+    assert (small.disposition, small.marks) == (None, ())
+
+
+def test_what_the_unit_does_while_it_goes_together_is_not_of_the_last_part() -> None:
+    state = told(
+        "breather out", "start the fill", "breather in", "turns by hand", outline="worm_reducer"
+    )
+    assert line_of(state, "drain", "breather", "worm_reducer").conditions == ()

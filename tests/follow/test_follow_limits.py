@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pint
 import pytest
-from follow_help import pack_of, tell, warned
+from follow_help import answered, pack_of, tell, warned
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -52,6 +52,9 @@ def test_conversion_agrees_with_pint(unit: str, to: str) -> None:
 @pytest.mark.parametrize("pair", [("thou", "psi"), ("degF", "mm"), ("furlong", "mm")])
 def test_other_kinds_of_unit_are_not_converted(pair: tuple[str, str]) -> None:
     assert convert(1.0, *pair, UNITS) is None
+
+
+WORM = "worm_reducer"
 
 
 def complaints(measure: Measure, limit: Limit) -> tuple[str, ...]:
@@ -146,3 +149,13 @@ def test_a_size_said_at_the_bench_is_compared() -> None:
     assert warned(events) == ["end cover bolt: thread 3/8-16 expected, 5/16-18 said"]
     _, events = tell("eight bolts off the control valve")
     assert warned(events) == ["control valve cap screw: bolt said"]
+
+
+def test_a_measure_answers_no_check_without_a_reading() -> None:
+    def unchecked() -> bool:
+        return any("spin test" in one for one in answered("what is unmeasured", state, WORM))
+
+    state, _ = tell("start the run test", "71 degrees c", outline=WORM)
+    assert unchecked()
+    state, _ = tell("spins smooth both ways", state=state, outline=WORM)
+    assert not unchecked()

@@ -69,6 +69,14 @@ def test_a_count_that_is_off_takes_the_big_letters_until_it_is_seen() -> None:
     assert "9 of 10  bolts, end cover" in seen  # the ledger still says so
 
 
+def test_what_goes_in_is_counted_on_the_screen_as_what_came_off_was() -> None:
+    said = ("ten bolts off the end cover", "end cover off", "start covers on")
+    assert "- of 10  bolts, end cover" in "\n".join(shown(view_of(*said)))
+    short = "\n".join(shown(view_of(*said, "nine bolts in the end cover")))
+    assert "!  9 of 10  bolts, end cover" in short
+    assert "end cover: 9 of 10 bolts" in short  # in the place of the big letters
+
+
 def test_warnings_stay_while_time_goes_by_and_go_with_the_next_remark() -> None:
     view = view_of("start the end cover", "nine bolts off the end cover")
     later = view.at(view.elapsed + 3600, Ear())

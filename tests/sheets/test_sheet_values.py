@@ -359,3 +359,23 @@ def test_one_bad_bearing_does_not_make_all_of_them_new(tmp_path: Path) -> None:
     sheet = reassembly_sheet(book_of(session, pack()))
     (fit,) = [fit for step in sheet.steps for fit in step.fits if "bearing" in fit.what]
     assert fit.renewed == "NEW for those replaced (1 found rough)"
+
+
+def test_what_is_always_replaced_and_thrown_away_is_ordered(tmp_path: Path) -> None:
+    session = job(tmp_path, "start the pump strip", "pump shaft seal torn, bin it")
+    sheet = parts_sheet(book_of(session, pack()))
+    assert "pump shaft seal" in [row.part for row in sheet.order]
+    assert sheet.discarded == ()
+
+
+def test_a_part_spoken_of_and_not_said_to_be_off_is_asked_about_so(tmp_path: Path) -> None:
+    session = job(tmp_path, "start the forward piston", "clutch piston out", "piston seals torn")
+    fit = found(reassembly_sheet(book_of(session, pack())), "piston seals")
+    assert "not said to be off when it was taken apart: was it there?" in fit.look
+
+
+def test_what_was_said_to_a_check_is_on_the_reassembly_sheet(tmp_path: Path) -> None:
+    session = job(tmp_path, "start the clutches in", "forward clutch holds air")
+    sheet = reassembly_sheet(book_of(session, pack()))
+    said = [one.said for step in sheet.steps for one in step.readings if not one.unit]
+    assert any(one is not None and "holds" in one for one in said)

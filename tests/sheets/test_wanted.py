@@ -115,3 +115,11 @@ def test_one_seal_of_two_leaves_the_outlines_two(tmp_path: Path) -> None:
 def test_a_key_rolled_on_one_edge_is_the_key(tmp_path: Path) -> None:
     (key,) = of(tmp_path, "coupling off", "key is rolled on one edge, replace")
     assert (key.part, key.expected, key.conditions) == ("key", 1, ("rolled",))
+
+
+def test_one_and_the_other_replaced_in_one_breath_are_two(tmp_path: Path) -> None:
+    (bearings,) = of(
+        tmp_path, "start the inspection",
+        "output bearings: one spalled one good, replace both",
+    )  # fmt: skip
+    assert (bearings.count, bearings.conditions) == (2, ("spalled",))

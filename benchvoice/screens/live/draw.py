@@ -19,7 +19,7 @@ from benchvoice.sheets.layout import clock, plain, wrapped
 
 _METER = 10
 _QUIETEST = -60.0
-_COUNT = re.compile(r"(.*: )?(\d+) (.+) expected, (\d+) said")
+_COUNT = re.compile(r"(.*: )?(\d+) (.+) (?:expected|came out), (\d+) (?:said|gone in)")
 _UNWRAPPED = 1000
 _MOST_COUNTS, _MOST_CAUTIONS, _MOST_WARNINGS = 5, 3, 4
 
@@ -104,6 +104,8 @@ def headline(warning: str) -> str | None:
     'end cover: 9 of 10 bolts'
     >>> headline("pump: 6 bolts expected, 12 said, 6 before and 6 now: said twice?")
     'pump: 12 of 6 bolts'
+    >>> headline("end cover: 10 bolts came out, 9 gone in")
+    'end cover: 9 of 10 bolts'
     """
     found = _COUNT.fullmatch(without_twice(warning))
     return f"{found[1] or ''}{found[4]} of {found[2]} {found[3]}" if found else None

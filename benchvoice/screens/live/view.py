@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from benchvoice.bench.desk import Recorded
 from benchvoice.follow import Count, Job, State
 from benchvoice.follow.heeds import cautions_before
+from benchvoice.follow.reassembly import BackItem
 from benchvoice.grammar import Outline, Pack, Step
 
 LOUD_DBFS = -6.0
@@ -29,15 +30,30 @@ class Ear:
     deaf: bool = False
 
 
+def _gone_in(item: BackItem) -> Count:
+    """Give what goes in as a count: so many gone in of so many that came out."""
+    line = item.line
+    whole = line.went_back and line.back is None
+    return Count(
+        step=line.step,
+        part=line.part,
+        place=line.place,
+        expected=line.came,
+        said=line.came if whole else line.back,
+        mentioned=line.went_back,
+    )
+
+
 @dataclass(frozen=True, kw_only=True)
 class View:
     """The job `job` at this moment, kept in `folder`.
 
     `said` are the last entries, newest last; `notices` what the program has to
     tell (a lost microphone).  `counts` are what the step is expected to yield
-    and what was said of it.  `open` are warnings and notices not yet seen:
-    they stay until the next remark, or until they are acknowledged.  `elapsed`
-    is in seconds of the sitting, and `loud_until` too.
+    and what was said of it, or what goes in and what is in.  `open` are
+    warnings and notices not yet seen: they stay until the next remark, or
+    until they are acknowledged.  `elapsed` is in seconds of the sitting, and
+    `loud_until` too.
     """
 
     outline: Outline
@@ -92,7 +108,9 @@ class View:
 
     def standing(self, state: State) -> View:
         """Take in how the job stands."""
-        counts = Job(state, Pack(outline=self.outline)).counts_of(state.current)
+        job = Job(state, Pack(outline=self.outline))
+        back = job.back_step(state.current)
+        counts = job.counts_of(state.current) if back is None else tuple(map(_gone_in, back.items))
         return replace(self, state=state, counts=counts)
 
     def told(self, text: str) -> View:

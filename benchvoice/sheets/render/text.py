@@ -175,8 +175,9 @@ def _reading(reading: Reading, width: int) -> Iterator[str]:
     what = " ".join(filter(None, [reading.part, reading.quantity]))
     blank = f" {_BLANK} {reading.unit}" if reading.unit else ""
     limit = f"  limit {reading.limit} ({reading.source})" if reading.limit else ""
-    said = f"  already said: {reading.said}" if reading.said else ""
-    yield from wrapped(f"   {_BOX}", f"{what}{blank}{limit}{said}", width)
+    yield from wrapped(f"   {_BOX}", f"{what}{blank}{limit}", width)
+    said = [f"already said: {reading.said}"] if reading.said else []
+    yield from _marked(" " * 7, said, width)
 
 
 def _hardware(sheet: HardwareSheet, width: int) -> Iterator[str]:
