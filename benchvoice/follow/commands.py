@@ -37,7 +37,8 @@ def recount(job: Job, number: int, seq: int | None = None, part: str | None = No
     log = (*state.log[:at], changed, *state.log[at + 1 :])
     now = Job(replace(state, log=log), job.pack)
     new = [finding for finding in changed.findings if finding not in last.findings]
-    counts = (count for count in now.counts_of(last.step) if count.mentioned)
+    off = () if now.puts_strip(last.step) else now.counts_of(last.step)
+    counts = (count for count in off if count.mentioned)
     warnings = [
         *count_warnings(counts, outline),
         *recount_warnings(changed.findings, changed.step, now.book, outline),

@@ -84,7 +84,7 @@ class Tally:
         passed, uncounted = set(self.passed), set(self.uncounted)
         for step, finding in _of_steps(said, self.outline):
             item = expected_for(finding, step)
-            key = _key(step, item) if item else _Key(step.id, finding.part or "", finding.place)
+            key = _key(step, item) if item else _unlisted(step, finding, mentioned)
             kind, number = self.outline.kind_of[step.id], number_of(finding, item)
             before = put_on.get(key, 0)
             if finding.action in (ON if before == 0 else ON | OFF):
@@ -146,6 +146,17 @@ def _of_steps(said: Said, outline: Outline) -> Iterator[tuple[Step, Finding]]:
         step = outline.by_id.get(step_id or "")
         if step is not None:
             yield from ((step, finding) for finding in findings if finding.part)
+
+
+def _unlisted(step: Step, finding: Finding, mentioned: Iterable[_Key]) -> _Key:
+    """Give the key of what the outline does not list: "two nuts" are of the nuts named before."""
+    key = _Key(step.id, finding.part or "", finding.place)
+    same = [
+        one
+        for one in mentioned
+        if (one.step, one.part) == key[:2] and None in (one.place, finding.place)
+    ]
+    return key if key in same or not same else same[-1]
 
 
 def _with_number(
@@ -269,15 +280,18 @@ def number_of(finding: Finding, item: Hardware | None) -> int | None:
 def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> str:
     """What the number is of.
 
-    "Ten bolts in bag two" and "one bolt is two inch long", after ten came off, are no more bolts.
+    "Ten bolts in bag two" and "one bolt is two inch long", after ten came off, are no more bolts;
+    nor are "eight short ones".
     """
     if finding.action in ("loosened", "tightened"):
         return finding.action
     if finding.action is not None:
         return "taken"
-    if item is not None and sums.get("taken", 0) >= item.count:
+    taken = sums.get("taken", 0)
+    of_them = 0 < sums.get("sized", 0) + (finding.count or 0) <= taken
+    if of_them if item is None else taken >= item.count:
         long = finding.size is not None and (finding.size.length or finding.size.relative)
-        if long or length_group(finding, item):
+        if long or (item is not None and length_group(finding, item)):
             return "sized"
     if finding.container or finding.group or finding.mark or finding.orientation:
         return "kept"

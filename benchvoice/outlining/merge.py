@@ -97,7 +97,8 @@ class _Merged:
         items = tuple(self._items(step, len(done), notes))
         if timed:
             low, high = min(timed), max(timed)
-            self.minutes[step.id] = f"middle of {len(timed)} sessions, {low:.1f} to {high:.1f}"
+            spread = f"middle of {len(timed)} sessions, {low:.1f} to {high:.1f}"
+            self.minutes[step.id] = spread if len(timed) > 1 else "from one session"
             step = replace(step, minutes=max(0.1, round(median(timed), 1)))
         if notes:
             self.steps[step.id] = tuple(notes)

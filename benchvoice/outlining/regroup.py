@@ -10,6 +10,8 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import OFF, ON
+from benchvoice.follow.ledger import is_count
+from benchvoice.follow.naming import step_names
 from benchvoice.grammar import Outline
 from benchvoice.grammar.outline import StageKind
 from benchvoice.session import Entry, Session
@@ -39,16 +41,25 @@ class Group(NamedTuple):
 def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple[Group, ...]]:
     """Give the session with its entries under the steps to be, and these in the order begun.
 
-    A step of the outline stays what it is.  One that was only called something
-    ("start the front cover") is a step of that name; what was said without any
-    belongs to the place that it names, else to the step before it.  Where parts
-    came off and went back on under one name these are two steps.
+    A step of the outline stays what it is, also where the session knew it by name only.  Another
+    that was called something ("start the front cover") is a step of that name; what was said
+    without any belongs to the place that it names, else to the step before it.  Where parts came
+    off and went back on under one name these are two steps.
     """
     known = outline.by_id if outline else {}
+    called = {_plain(name): step.id for step in known.values() for name in step_names(step)}
+    session = _as_called(session, called)
     names = _named(session, set(known))
     works: dict[str, Counter[StageKind]] = {}
+    looks: dict[str, bool] = {}
     for entry, name in zip(session.entries, names, strict=True):
         works.setdefault(name or LOOSE, Counter()).update(_works(entry))
+        for finding in entry.findings if entry.kind == "finding" and not entry.struck else ():
+            only = looks.get(name or LOOSE, True) and not is_count(finding)
+            looks[name or LOOSE] = only and finding.action is None
+    for name, only in looks.items():
+        if only and not works[name]:
+            works[name]["inspect"] = 1  # nothing was done but to look and decide
     groups: dict[str, Group] = {}
     entries = []
     for entry, name in zip(session.entries, names, strict=True):
@@ -67,6 +78,21 @@ def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple
             ends = _group(ends, works.get(ends, Counter()), (), set(known)).id
         entries.append(replace(entry, step=group.id, finishes=ends))
     return replace(session, entries=tuple(entries)), tuple(groups.values())
+
+
+def _as_called(session: Session, called: Mapping[str, str]) -> Session:
+    """Put entries that are of a step of the outline by its name under that step."""
+
+    def step_of(name: str | None) -> str | None:
+        return called.get(_plain(name), name) if name else name
+
+    return replace(
+        session,
+        entries=tuple(
+            replace(entry, step=step_of(entry.step), finishes=step_of(entry.finishes))
+            for entry in session.entries
+        ),
+    )
 
 
 def _named(session: Session, known: set[str]) -> list[str | None]:
@@ -112,5 +138,9 @@ def _group(
 
 
 def _id(name: str, taken: Container[str]) -> str:
-    plain = _PLAIN.sub("_", name.lower()).strip("_") or "step"
+    plain = _plain(name) or "step"
     return f"{plain}_2" if plain in taken else plain
+
+
+def _plain(name: str) -> str:
+    return _PLAIN.sub("_", name.lower()).strip("_")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from follow_help import pack_of, parser_of, tell, warned
+from follow_help import BARE, pack_of, parser_of, tell, warned
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -309,3 +309,10 @@ def test_a_part_of_the_outline_is_known_by_its_last_word_where_that_means_nothin
     _, (event,) = tell("insert is chewed, bin it", outline="worm_reducer")
     (finding,) = event.remark.findings
     assert (finding.part, finding.condition) == ("coupling insert", "damaged")
+
+
+def test_a_recount_of_what_goes_back_is_not_held_to_what_comes_off() -> None:
+    said = ("five bolts off the pump cover", "start putting it together", "three bolts in")
+    _, events = tell(*said, "no, five", outline=BARE)
+    assert warned(events)[-1] == "pump cover: 5 bolts came out, 3 gone in"
+    assert events[-1].warnings == ()

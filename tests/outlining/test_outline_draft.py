@@ -159,3 +159,22 @@ def test_a_size_said_after_its_bolts_and_a_part_in_a_bag_are_drafted(tmp_path: P
     bolt, key = step.hardware
     assert (bolt.part, bolt.count, bolt.thread, bolt.length) == ("bolt", 8, "M8", "30 mm")
     assert (key.part, key.count) == ("key", 1)
+
+
+def test_some_of_them_and_which_are_long_are_no_parts_of_their_own(tmp_path: Path) -> None:
+    said = (
+        "start the discharge side", "8 nuts off the discharge cover", "2 of the nuts rounded",
+        "start the back cover", "10 bolts off the back cover, eight short ones and two long",
+    )  # fmt: skip
+    outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))
+    listed = {
+        (step.id, item.part, item.count) for step in outline.steps() for item in step.hardware
+    }
+    assert listed == {("discharge_side", "nut", 8), ("back_cover", "bolt", 10)}
+
+
+def test_where_was_only_looked_and_decided_nothing_comes_off(tmp_path: Path) -> None:
+    said = ("start the crank", "crankshaft out", "start the inspection", "case cracked, weld it")
+    outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))
+    assert outline.kind_of == {"crank": "strip", "inspection": "inspect"}
+    assert outline.by_id["inspection"].hardware == ()

@@ -113,3 +113,15 @@ def test_what_comes_first_comes_first(orders: list[list[str]], circle: bool) -> 
     assert sorted(found) == list("abcde")
     if not circle:
         assert found.index("e") < found.index("a") < found.index("b")
+
+
+def test_a_session_before_the_outline_and_one_on_it_have_the_same_steps(tmp_path: Path) -> None:
+    first = job(tmp_path / "a", "start the front cover", "eight bolts off", "start the sump")
+    path = tmp_path / "cover.toml"
+    path.write_text(toml_of(draft(first, None, "cover")), encoding="utf-8")
+    outline = load_outline(path)
+    again = job(tmp_path / "b", "start the front cover", "nine bolts off", outline=str(path))
+    found = compare([facts_of(one, outline) for one in (first, again)])
+    (number,) = found.differing
+    assert (number.key, number.numbers) == (("front_cover", "bolt", None), {8: 1, 9: 1})
+    assert found.extra == ()

@@ -77,6 +77,11 @@ def test_what_goes_in_is_counted_on_the_screen_as_what_came_off_was() -> None:
     assert "end cover: 9 of 10 bolts" in short  # in the place of the big letters
 
 
+def test_words_that_were_passed_over_are_shown() -> None:
+    view = view_of("start the end cover", "ten bolts off the end cover zonked gubbins")
+    assert '? not understood: "zonked gubbins"' in "\n".join(shown(view))
+
+
 def test_warnings_stay_while_time_goes_by_and_go_with_the_next_remark() -> None:
     view = view_of("start the end cover", "nine bolts off the end cover")
     later = view.at(view.elapsed + 3600, Ear())

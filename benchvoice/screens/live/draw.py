@@ -151,9 +151,8 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
     else:
         for text in wrapped(" ", said_text(last, view), width):
             yield line(("class:strong", text))
-        unsure = doubt(last.event.remark)
-        if unsure is not None:
-            yield from paragraph(" ? ", unsure, width, "class:doubt")
+        for text in _unsure(last):
+            yield from paragraph(" ? ", text, width, "class:doubt")
     for text in view.open[:_MOST_WARNINGS]:
         for part in wrapped(" ! ", text, width):
             yield line(("class:alarm", cell(part, width)))
@@ -167,6 +166,15 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
         yield from paragraph(" > ", text, width)
     for text in view.notices:
         yield from paragraph(" * ", text, width, "class:warn")
+
+
+def _unsure(item: Recorded) -> Iterator[str]:
+    """Yield what of an entry was not understood, and why it is doubtful."""
+    for words in item.event.remark.unparsed if item.event.kind == "finding" else ():
+        yield f'not understood: "{words}"'
+    unsure = doubt(item.event.remark)
+    if unsure is not None:
+        yield unsure
 
 
 def said_text(item: Recorded, view: View) -> str:
