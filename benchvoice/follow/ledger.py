@@ -185,7 +185,7 @@ class _Writer:
             for key in keys:
                 self._rows[key] = self._taken_off(step, finding, self._rows[key])
         elif finding.condition and len(keys) == 1:
-            self._rows[keys[0]] = _found(self._rows[keys[0]], finding)
+            self._rows[keys[0]] = self._rows[keys[0]].found_more(step, finding.count)
 
     def _taken_off(self, step: str, finding: Finding, row: Row) -> Row:
         still_on = finding.mark is not None and finding.count is None
@@ -197,7 +197,7 @@ class _Writer:
             row = replace(row, worked_at=self._taken)
         if off and row.off_at is None:
             row = replace(row, off_at=self._taken)
-        return _found(row, finding) if finding.condition else row
+        return row.found_more(step, finding.count) if finding.condition else row
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
         """Rows that are as like share the number, those that it came from first."""
@@ -215,12 +215,6 @@ class _Writer:
             share = number if key == keys[-1] else min(number, row.outstanding(way))
             self._rows[key] = row.gone_back(way, share)
             number -= share
-
-
-def _found(row: Row, finding: Finding) -> Row:
-    if finding.count is None:
-        return row
-    return replace(row, found=(row.found or 0) + finding.count)
 
 
 def _worth_a_line(finding: Finding) -> bool:

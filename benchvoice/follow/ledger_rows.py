@@ -41,7 +41,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     passes over, and `sized` of them were said again with a length.  `worked_at` and `off_at` number
     the findings of the job in which it was first spoken of while stripping, and first said to be
     off.  `lengths` and `holes` have, by the holes a length belongs in, how many there were and the
-    holes that they came out of.  `back` has a sum for each way of putting on, `texts` what was said
+    holes that they came out of.  `found` has a sum for each step, of which the largest counts.
+    `back` has a sum for each way of putting on, `texts` what was said
     under each name of a field, `puts` all that was put away.  `turned_up` tells that more was
     counted after some were said to be missing.
     """
@@ -53,7 +54,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     sized: int = 0
     worked_at: int | None = None
     off_at: int | None = None
-    found: int | None = None
+    found: Mapping[str, int] = {}
     back: Mapping[str, int] = {}
     went_back: bool = False
     lengths: Mapping[str, int | None] = {}
@@ -81,6 +82,12 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
         if self.told is not None and sized is not None and sized <= self.told:
             return replace(self, sized=sized)
         return replace(self, told=(self.told or 0) + number)
+
+    def found_more(self, step: str, number: int | None) -> Row:
+        """Add what was found of so many in a step; what is found of them again is no more."""
+        if number is None:
+            return self
+        return replace(self, found={**self.found, step: self.found.get(step, 0) + number})
 
     def gone_back(self, way: str, number: int) -> Row:
         """Put so many on."""
@@ -149,7 +156,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     def line(self) -> LedgerLine:
         """What there is to say of it now."""
         said = {name: self.texts.get(name, ()) for name in _TEXTS}
-        off, found = _sum(self.counted, self.told), self.found
+        off, found = _sum(self.counted, self.told), max(self.found.values(), default=None)
         if self.turned_up and (off or 0) >= (self.blank.expected or 0):
             said["conditions"] = tuple(one for one in said["conditions"] if one != _MISSING)
             found = found if said["conditions"] else None

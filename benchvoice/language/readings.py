@@ -53,7 +53,8 @@ def _same(draft: Draft, reading: Reading) -> bool:
 
 def _is_length(draft: Draft, reading: Reading) -> bool:
     assert reading.unit is not None
-    sized = draft.part is None and draft.size is not None and draft.size.relative is not None
+    relative = draft.size.relative if draft.size is not None else None
+    sized = draft.part is None and relative in ("short", "long")
     return (
         (draft.kind == "fastener" or sized)  # "one is longer, two and a quarter inch"
         and reading.unit.name in ("in", "mm")

@@ -111,7 +111,7 @@ def size_of(line: LedgerLine, outline: Outline | None) -> tuple[str, ...]:
         if (item.part, item.place) == (line.part, line.place) and hardware_size(item):
             return hardware_size(item)
     whole = f"{line.off} of "
-    return tuple(size.removeprefix(whole) for size in line.sizes)
+    return tuple(dict.fromkeys(size.removeprefix(whole) for size in line.sizes))
 
 
 def _lengths(line: LedgerLine) -> Iterator[str]:

@@ -51,7 +51,7 @@ def _plain_texts(entry: Entry) -> list[str]:
         return [f'note: "{entry.remark.heard}"']
     if entry.kind == "unclear":
         return [f'not understood: "{entry.remark.heard}"']
-    return [entry.kind]
+    return ["not finished: out of its limit" if entry.kind == "held" else entry.kind]
 
 
 def unsure_texts(entry: Entry) -> list[str]:

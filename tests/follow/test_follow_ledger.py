@@ -240,3 +240,12 @@ def test_what_the_unit_does_while_it_goes_together_is_not_of_the_last_part() -> 
         "breather out", "start the fill", "breather in", "turns by hand", outline="worm_reducer"
     )
     assert line_of(state, "drain", "breather", "worm_reducer").conditions == ()
+
+
+def test_what_is_found_of_the_same_ones_again_is_no_more_of_them() -> None:
+    state = told(
+        "twelve bolts off the front cover", "two bolts on the front cover are bent",
+        "check the case", "two front cover bolts cracked",
+    )  # fmt: skip
+    line = line_of(state, "front_cover", "bolt")
+    assert (line.found, line.conditions) == (2, ("bent", "cracked"))

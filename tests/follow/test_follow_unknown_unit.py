@@ -37,7 +37,7 @@ def test_nuts_of_another_step_are_other_nuts() -> None:
         "start the crank", "4 cap nuts", "start the inspection", "two nuts cracked",
     )  # fmt: skip
     nuts = [(one.step, one.part, one.off, one.found) for one in lines]
-    assert nuts[0] == ("discharge side", "nut", 8, 4)
+    assert nuts[0] == ("discharge side", "nut", 8, 2)
     assert nuts[1] == ("crank", "cap nut", 4, None)
 
 

@@ -183,6 +183,7 @@ def test_a_count_of_them_puts_the_last_right(said: str) -> None:
     ("said", "part", "place"),
     [
         ("wear on the gear is 0.55 mm", None, "gear"),
+        ("wear on the big gear is 0.55 mm", None, "gear"),
         ("gear worn 0.55 mm", "gear", None),
         ("0.55 mm of wear", None, None),
     ],

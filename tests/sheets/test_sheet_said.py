@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from sheet_help import job
+
 from benchvoice.remark import Remark
 from benchvoice.session import Entry
-from benchvoice.sheets.said import standing_warnings
+from benchvoice.sheets.said import entry_texts, standing_warnings
 
 TOO_MANY = "pump: 6 bolts expected, 12 said"
 
@@ -22,3 +26,9 @@ def test_a_count_said_twice_is_repeated_only_while_it_does_not_add_up() -> None:
     )
     assert standing_warnings(entry, {TOO_MANY}) == list(entry.warnings)
     assert standing_warnings(entry, set()) == [entry.warnings[1]]
+
+
+def test_a_step_that_was_held_is_said_not_to_be_finished(tmp_path: Path) -> None:
+    session = job(tmp_path, "start covers on", "end play twenty thou", "finish this step")
+    assert session.entries[-1].kind == "held"
+    assert entry_texts(session.entries[-1]) == ["not finished: out of its limit"]
