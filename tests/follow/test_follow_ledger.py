@@ -243,9 +243,12 @@ def test_what_the_unit_does_while_it_goes_together_is_not_of_the_last_part() -> 
 
 
 def test_what_is_found_of_the_same_ones_again_is_no_more_of_them() -> None:
-    state = told(
-        "twelve bolts off the front cover", "two bolts on the front cover are bent",
-        "check the case", "two front cover bolts cracked",
-    )  # fmt: skip
-    line = line_of(state, "front_cover", "bolt")
+    def of(number: int, **said: str) -> list[Finding]:
+        return [Finding(part="bolt", place="front cover", count=number, **said)]
+
+    outline = pack_of().outline
+    assert outline is not None
+    off = [*of(12, action="removed"), *of(2, condition="bent")]
+    book = ledger([("front_cover", off), ("check_case", of(2, condition="cracked"))], outline)
+    (line,) = (one for one in book.of_step("front_cover") if one.part == "bolt")
     assert (line.found, line.conditions) == (2, ("bent", "cracked"))
