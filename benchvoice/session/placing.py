@@ -59,7 +59,9 @@ def _item(entry: Entry, outline: Outline) -> Item | None:
 
 
 def _moved(entry: Entry, place: Placement) -> Entry:
-    step = place.step if place.chance >= SURE else entry.step
+    if place.chance < SURE:
+        return entry
+    step = place.step
     own = [None if one == step else one for one in place.findings]
     findings = tuple(
         replace(finding, own_step=other) for finding, other in zip(entry.findings, own, strict=True)

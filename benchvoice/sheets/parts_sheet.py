@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from benchvoice.remark import Frozen
 from benchvoice.sheets.book import Book
 from benchvoice.sheets.head import SheetHead, head_of
-from benchvoice.sheets.said import Titles, title_of
+from benchvoice.sheets.said import Titles, title_of, with_title
 from benchvoice.sheets.wanted import Wanted, wanted
 
 Todo = Literal["order", "send out", "discarded", "decide"]
@@ -93,7 +93,7 @@ def parts_sheet(book: Book) -> PartsSheet:
         discarded=of("discarded"),
         decide=of("decide"),
         undecided=tuple(
-            f"{title_of(one.step, titles)}: {one.text}"
+            with_title(one.step, one.text, titles)
             for one in book.questions
             if one.kind in ("undecided", "out of limit")
         ),

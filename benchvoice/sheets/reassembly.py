@@ -21,7 +21,7 @@ from benchvoice.sheets.book import Book
 from benchvoice.sheets.hardware import UNSAID_OFF, is_spoken_of, other_build, size_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.measures import UNSOURCED
-from benchvoice.sheets.said import title_of
+from benchvoice.sheets.said import title_of, with_title
 
 
 class Fit(Frozen, frozen=True, kw_only=True):
@@ -107,7 +107,7 @@ def _before(book: Book) -> Iterator[str]:
     kinds = book.outline.kind_of if book.outline else {}
     for one in book.questions:
         if one.kind != "out" and kinds.get(one.step) not in PUTTING:
-            yield f"{title_of(one.step, book.titles)}: {one.text}"
+            yield with_title(one.step, one.text, book.titles)
 
 
 def _undone(book: Book) -> Iterator[BackStep]:

@@ -30,6 +30,12 @@ def title_of(step: str | None, titles: Titles) -> str:
     return titles.get(step or "", step or "No step")
 
 
+def with_title(step: str | None, text: str, titles: Titles) -> str:
+    """Say of which step a text is, where it does not begin with that."""
+    title = title_of(step, titles)
+    return text if text.startswith(f"{title}: ") else f"{title}: {text}"
+
+
 def entry_texts(entry: Entry, titles: Titles | None = None) -> list[str]:
     """Say an entry, one text a fact; a count that was put right is told of, and a new place."""
     texts = _plain_texts(entry)

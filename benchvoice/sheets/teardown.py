@@ -21,6 +21,7 @@ from benchvoice.sheets.said import (
     title_of,
     titles_of,
     unsure_texts,
+    with_title,
 )
 
 _SHOWN = frozenset({"finding", "noted", "photo", "started", "finished", "moved", "assembling"})
@@ -125,7 +126,7 @@ def teardown_sheet(book: Book) -> TeardownSheet:
         containers=containers_of(book),
         measures=tuple(measures_of(session, book.outline, units)),
         open=tuple(
-            f"{title_of(one.step, book.titles)}: {one.text}"
+            with_title(one.step, one.text, book.titles)
             for one in book.questions
             if one.kind not in _TOLD_ELSEWHERE
         ),

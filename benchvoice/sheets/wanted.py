@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.counts import OFF, most_like
 from benchvoice.follow.ledger_homes import Homes, Key
-from benchvoice.follow.likeness import stems, swapped_names
+from benchvoice.follow.likeness import place_likeness, stems, swapped_names
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Hardware, Outline
@@ -242,11 +242,16 @@ def _hardware(
         all_of_them = finding.count in (None, sum(item.count for item in items))
         return step, items if len(items) == 1 or all_of_them else ()
     listed = outline.hardware_at
-    named = [key for key in listed if key[1] == finding.part]
+    named = [key for key in listed if key[1] == finding.part and _fits(finding, listed[key])]
     if len(named) != 1 and (finding.place or len(stems(finding.part)) > 1):
         like = Homes(outline, [Key(*key) for key in listed]).of(step or "", finding)
         named = [key for key in like if (finding.count or 0) <= listed[key].count]
     return (named[0][0], (listed[named[0]],)) if len(named) == 1 else (None, ())
+
+
+def _fits(finding: Finding, item: Hardware) -> bool:
+    few = (finding.count or 0) <= item.count
+    return few and place_likeness(finding.place, item.place) > 0
 
 
 def _always(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from benchvoice.follow import State, advance
+from benchvoice.follow.align import Item, Placement
 from benchvoice.grammar import load_outline, load_pack
 from benchvoice.language import Parser
 from benchvoice.session import (
@@ -18,8 +20,10 @@ from benchvoice.session import (
     Session,
     labour,
     placed,
+    placing,
     read_session,
 )
+from benchvoice.session.placing import SURE
 
 PACK = load_pack(load_outline("reversing_gearbox"))
 PARSER = Parser(PACK)
@@ -83,3 +87,16 @@ def test_what_a_step_asks_for_is_not_moved_to_where_the_part_came_off(tmp_path: 
     )  # fmt: skip
     steps = [entry.step for entry in placed(session, PACK.outline).standing]
     assert steps[-3:] == ["fill", "leak_check", "leak_check"]
+
+
+def test_while_it_is_unsure_no_part_of_a_remark_is_moved(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = said(tmp_path, "start the end cover", "ten bolts out", "two dowels out")
+
+    class Unsure:
+        def place_all(self, items: Sequence[Item]) -> list[Placement]:
+            return [Placement("pump", SURE - 0.1, 0.1, None, ("pump",) * len(i[0])) for i in items]
+
+    monkeypatch.setattr(placing, "aligner_of", lambda outline: Unsure())
+    assert placed(session, PACK.outline).entries == session.entries

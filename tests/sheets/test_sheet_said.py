@@ -8,7 +8,7 @@ from sheet_help import job
 
 from benchvoice.remark import Remark
 from benchvoice.session import Entry
-from benchvoice.sheets.said import entry_texts, standing_warnings
+from benchvoice.sheets.said import entry_texts, standing_warnings, with_title
 
 TOO_MANY = "pump: 6 bolts expected, 12 said"
 
@@ -32,3 +32,9 @@ def test_a_step_that_was_held_is_said_not_to_be_finished(tmp_path: Path) -> None
     session = job(tmp_path, "start covers on", "end play twenty thou", "finish this step")
     assert session.entries[-1].kind == "held"
     assert entry_texts(session.entries[-1]) == ["not finished: out of its limit"]
+
+
+def test_a_step_is_not_named_twice() -> None:
+    titles = {"front": "Front end"}
+    assert with_title("front", "Front end: 3 bolts expected, 4 said", titles).count("Front") == 1
+    assert with_title("front", "key: rolled", titles) == "Front end: key: rolled"

@@ -123,3 +123,8 @@ def test_one_and_the_other_replaced_in_one_breath_are_two(tmp_path: Path) -> Non
         "output bearings: one spalled one good, replace both",
     )  # fmt: skip
     assert (bearings.count, bearings.conditions) == (2, ("spalled",))
+
+
+def test_more_than_there_are_of_one_elsewhere_are_others(tmp_path: Path) -> None:
+    (pins,) = of(tmp_path, "start the pump", "ten dowel pins out of the filter housing, replace")
+    assert (pins.count, pins.step, pins.home) == (10, "pump", None)
