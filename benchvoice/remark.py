@@ -16,6 +16,9 @@ DOUBTFUL = 0.3
 NEW = "new"
 """The note of a finding about a new part."""
 
+ANOTHER = "another"
+"""The note of a finding about one more than those named before ("the other check ball")."""
+
 Kind = Literal["remark", "command", "unclear"]
 
 
@@ -91,7 +94,7 @@ class Finding(Frozen, frozen=True):
     group: str | None = None
     """What it stays together with ("set", "pair", "as a unit")."""
     notes: tuple[str, ...] = ()
-    """That the part is a new one, and a head that differs from the standard one."""
+    """That the part is a new one or one more, and a head that differs from the standard one."""
     own_step: str | None = None
     """The id of its step, when that is not the one of the whole remark."""
 

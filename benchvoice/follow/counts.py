@@ -12,7 +12,7 @@ from benchvoice.follow.likeness import part_likeness, step_words, thing_likeness
 from benchvoice.follow.sizes import length_group
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
-from benchvoice.remark import Finding, Frozen
+from benchvoice.remark import ANOTHER, Finding, Frozen
 
 OFF = frozenset({"removed", "pressed out", "drained", "loosened"})
 ON = frozenset({"installed", "pressed in", "tightened", "adjusted"})
@@ -281,8 +281,10 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
     """What the number is of.
 
     "Ten bolts in bag two" and "one bolt is two inch long", after ten came off, are no more bolts;
-    nor are "eight short ones".
+    nor are "eight short ones".  "The other one" is one more of whatever it is that was said.
     """
+    if ANOTHER in finding.notes and not finding.condition:
+        return max(sums, key=lambda facet: sums[facet], default="taken")
     if finding.action in ("loosened", "tightened"):
         return finding.action
     if finding.action is not None:
@@ -296,14 +298,8 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
     if finding.container or finding.group or finding.mark or finding.orientation:
         return "kept"
     if not (finding.condition or finding.disposition):
-        return "kept" if _more_of("kept", finding, item, sums) else "taken"
+        return "taken"
     return "found" if finding.condition else "decided"
-
-
-def _more_of(facet: str, finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> bool:
-    """Whether a bare number makes up what was put away: "seven in the tub", "found another"."""
-    short = item.count - sums.get(facet, 0) if item else 0
-    return "taken" not in sums and facet in sums and 0 < (finding.count or 0) <= short
 
 
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:

@@ -8,7 +8,7 @@ import msgspec
 
 from benchvoice.language.sizes import Reading
 from benchvoice.language.threads import head_note
-from benchvoice.remark import NEW, Amount, Finding, Measure, Size
+from benchvoice.remark import ANOTHER, NEW, Amount, Finding, Measure, Size
 
 _ONCE = (
     *("size", "place", "action", "disposition", "container", "measure", "quantity"),
@@ -120,6 +120,7 @@ class Draft:
         action = self.action or ("measured" if self.measure else None)
         some = None if self.some is None else f"{self.some} of them"
         head = head_note(self.size) if self.size else None
+        new, another = NEW if self.new else None, ANOTHER if self.another else None
         return Finding(
             part=self.part,
             count=self.count,
@@ -138,7 +139,7 @@ class Draft:
             mark=self.mark,
             tool=self.tool,
             group=self.group,
-            notes=tuple(note for note in (some, NEW if self.new else None, head) if note),
+            notes=tuple(note for note in (some, new, another, head) if note),
         )
 
 

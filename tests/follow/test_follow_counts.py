@@ -211,7 +211,12 @@ def test_what_was_marked_is_not_unmentioned() -> None:
 
 @pytest.mark.parametrize(
     "said",
-    ["found the other check ball", "found another check ball", "found the missing check ball"],
+    [
+        "found the other check ball",
+        "found another check ball",
+        "found the missing check ball",
+        "found the missing check ball in the pan",
+    ],
 )
 def test_the_other_of_two_is_one_more_and_none_is_missing_any_longer(said: str) -> None:
     state, events = tell("start the control valve", "one check ball out", "one check ball missing")
