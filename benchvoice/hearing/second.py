@@ -28,13 +28,13 @@ _WIDTH, _WIDTH_OF_TEXTS = 8, 16
 _BEHIND, _BEHIND_OF_TEXTS = 8.0, 12.0
 _ASKED, _ADDED = 8, 5
 """How many guesses of the engine it is asked about, and how many of its own it may add."""
-_SHARE = 0.3
+_SHARE = 0.4
 """How much its log likelihoods count beside the engine's."""
 _NEVER = 0.003
 """The confidence that counts for a text that the engine did not have."""
 _HOPELESS = 10.0
 """How far apart the two are, a second, when it cannot write one guess without foreign words."""
-_UNSCORED = 3.0
+_UNSCORED = 6.0
 """How much less likely a text counts that it cannot write than the worst that it can."""
 
 

@@ -54,8 +54,8 @@ def guesses(**shares: float) -> Heard:
 
 def test_two_opinions_multiply() -> None:
     heard = combined(guesses(seal=0.6, steel=0.4), {"seal": -9.0, "steel": -4.0})
-    # posterior odds are prior odds times the likelihood ratio (Bayes), to the power of 0.3
-    odds = (0.403 / 0.603) * math.exp(0.3 * 5.0)
+    # posterior odds are prior odds times the likelihood ratio (Bayes), to the power of 0.4
+    odds = (0.403 / 0.603) * math.exp(0.4 * 5.0)
     assert heard.text == "steel"
     assert heard.confidence == pytest.approx(odds / (1 + odds))
 
