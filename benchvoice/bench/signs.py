@@ -9,13 +9,17 @@ from benchvoice.remark import Remark
 
 
 class Signs(msgspec.Struct, frozen=True, kw_only=True):
-    """The clues of an engine (see `Clues`), and how many stretches of words meant nothing."""
+    """The clues of an engine (see `Clues`), and how many stretches of words meant nothing.
+
+    `apart` is 0 without a second opinion.
+    """
 
     own: float
     unlikely: float
     worst: float
     shortest: float
     left_over: float
+    apart: float = 0.0
 
 
 def signs_of(clues: Clues, remark: Remark) -> Signs:
@@ -26,6 +30,7 @@ def signs_of(clues: Clues, remark: Remark) -> Signs:
         worst=clues.worst,
         shortest=clues.shortest,
         left_over=float(len(remark.unparsed)),
+        apart=clues.apart or 0.0,
     )
 
 
@@ -38,4 +43,5 @@ def weighed(signs: Signs, weights: Signs, bias: float) -> float:
         + weights.worst * signs.worst
         + weights.shortest * signs.shortest
         + weights.left_over * signs.left_over
+        + weights.apart * signs.apart
     )

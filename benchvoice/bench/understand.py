@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from benchvoice.bench import signs_weights, signs_weights_second
 from benchvoice.bench.signs import signs_of, weighed
-from benchvoice.bench.signs_weights import BIAS, WEIGHTS
 from benchvoice.grammar import Pack
 from benchvoice.hearing import Heard, Hypothesis
 from benchvoice.language import Parser
@@ -88,12 +88,14 @@ def understand(
 def foreign_odds(heard: Heard, remark: Remark) -> float:
     """How much more likely an utterance was not for the bench than that it was, natural log odds.
 
-    A logistic regression on what the engine knows and on the words left over;
-    no engine that knows nothing is doubted.
+    A logistic regression on what the engine knows and on the words left over,
+    fitted with and without a second opinion; no engine that knows nothing is
+    doubted.
     """
     if heard.clues is None:
         return -math.inf
-    return weighed(signs_of(heard.clues, remark), WEIGHTS, BIAS)
+    fitted = signs_weights if heard.clues.apart is None else signs_weights_second
+    return weighed(signs_of(heard.clues, remark), fitted.WEIGHTS, fitted.BIAS)
 
 
 def sureness(share: float, strange: float, care: float = CARE) -> float:

@@ -16,8 +16,9 @@ from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import AcousticModel, Floats
 from benchvoice.hearing.cepstra import cepstra, dynamic
 from benchvoice.hearing.channel import matched, speech_mixture
-from benchvoice.hearing.pocketsphinx_engine import decode, write_features
+from benchvoice.hearing.pocketsphinx_engine import decode
 from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
+from benchvoice.hearing.taught import write_features
 
 _SILENT = frozenset({"SIL", "+NSN+", "+SPN+"})
 

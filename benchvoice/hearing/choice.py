@@ -9,7 +9,10 @@ from typing import Literal
 from benchvoice.audio.denoise import Denoiser, open_denoiser
 from benchvoice.errors import EngineError
 from benchvoice.hearing.engine import Engine, Sentences
-from benchvoice.hearing.pocketsphinx_engine import build_pocketsphinx
+from benchvoice.hearing.general_model import GeneralModel, find_general_model
+from benchvoice.hearing.pocketsphinx_engine import PocketSphinxEngine
+from benchvoice.hearing.second import SecondOpinion
+from benchvoice.hearing.taught import taught
 from benchvoice.hearing.vosk_engine import build_vosk
 from benchvoice.hearing.vosk_model import MODEL_VARIABLE, find_model
 
@@ -24,20 +27,24 @@ def open_engine(
     cache_dir: Path | None = None,
     *,
     find_denoiser: Callable[[], Denoiser | None] = open_denoiser,
+    find_second: Callable[[], GeneralModel | None] = find_general_model,
     named: str | None = None,
     voice: Path | None = None,
 ) -> Engine:
     """Build the chosen engine; "auto" is Vosk when a model of it is found, else PocketSphinx.
 
     `model_path` names a Vosk model.  Either gets the denoiser of this machine
-    when there is one; PocketSphinx also the `voice` of an enrolled user, and
-    the name of the sentences.  Raises EngineError when the choice cannot be had.
+    when there is one; PocketSphinx also the `voice` of an enrolled user, the
+    name of the sentences, and a second opinion where a model for that is
+    installed.  Raises EngineError when the choice cannot be had.
     """
 
     def embedded() -> Engine:
-        return build_pocketsphinx(
-            sentences, pronunciations, cache_dir, find_denoiser(), named=named, voice=voice
-        )
+        denoiser = find_denoiser()
+        with taught(sentences, pronunciations, cache_dir, named) as files:
+            engine = PocketSphinxEngine(files, denoiser, voice)
+            model = find_second()
+            return engine if model is None else SecondOpinion.on(engine, model, files, denoiser)
 
     if choice == "pocketsphinx":
         return embedded()

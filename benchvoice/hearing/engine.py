@@ -41,13 +41,16 @@ class Clues:
     how unlikely they are after one another, mean natural log (0 is certain);
     `worst` how badly the sound of the worst fits, natural log of the best
     rival sounds over its own, a frame; `shortest` how many frames each sound
-    of the most hurried one has.
+    of the most hurried one has.  `apart` is what a second opinion has on it: by
+    how much it finds likelier what it would write freely than the best guess
+    without foreign words, natural log for each second; None without one.
     """
 
     own: float
     unlikely: float
     worst: float
     shortest: float
+    apart: float | None = None
 
 
 @dataclass(frozen=True)

@@ -64,6 +64,22 @@ class TrigramModel:
         ids = [index[known] for known in list(history)[-2:] if known in index]
         return self._probability(index[word], ids)
 
+    def row(self, history: Sequence[int]) -> _Floats:
+        """Give p(w | history) for every word (V,); `history` are numbers of one or two words."""
+        *before, last = history
+        size = len(self.words)
+        seen = slice(*np.searchsorted(self.two_keys, (last * size, (last + 1) * size)))
+        row: _Floats = self.one * self.one_backoff[last]
+        row[self.two_keys[seen] % size] = self.two[seen]
+        if not before:
+            return row
+        pair = before[-1] * size + last
+        known = _find(self.two_keys, pair)
+        row *= 1.0 if known is None else self.two_backoff[known]
+        seen = slice(*np.searchsorted(self.three_keys, (pair * size, (pair + 1) * size)))
+        row[self.three_keys[seen] % size] = self.three[seen]
+        return row
+
     def _probability(self, word: int, history: list[int]) -> float:
         size = len(self.words)
         if not history:
@@ -108,6 +124,21 @@ def estimate_trigrams(sentences: Sentences) -> TrigramModel:
     history = np.searchsorted(two_keys, three_keys // size)
     three, two_backoff = _interpolate(three_counts, history, lower, two_keys.size)
     return TrigramModel(words, one, one_backoff, two_keys, two, two_backoff, three_keys, three)
+
+
+def save_trigrams(model: TrigramModel, path: Path) -> None:
+    """Write the model as it is, to be read again by `load_trigrams`."""
+    arrays = {name: value for name, value in vars(model).items() if name != "words"}
+    with path.open("wb") as file:
+        np.savez(file, words=np.array(model.words), **arrays)
+
+
+def load_trigrams(path: Path) -> TrigramModel:
+    """Read what `save_trigrams` wrote."""
+    with np.load(path, allow_pickle=False) as arrays:
+        words = tuple(str(word) for word in arrays["words"])
+        rest = {name: arrays[name] for name in arrays.files if name != "words"}
+    return TrigramModel(words, **rest)
 
 
 def write_arpa(model: TrigramModel, path: Path) -> None:

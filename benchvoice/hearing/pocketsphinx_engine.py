@@ -6,8 +6,7 @@ It needs no download: the English acoustic model comes with its package.
 from __future__ import annotations
 
 import math
-import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -28,15 +27,9 @@ from benchvoice.hearing.engine import (
     best_first,
     plain_text,
 )
-from benchvoice.hearing.language_files import cached_files, inputs_key
-from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
-from benchvoice.hearing.ordinary import PAIR_SHARE, WORD_SHARE, ordinary_talk
-from benchvoice.hearing.pronounce import Pronounced, model_folder, pronounce
+from benchvoice.hearing.pronounce import model_folder
+from benchvoice.hearing.taught import taught
 from benchvoice.hearing.trust import HOPELESS, SpokenWord, judged, own_share
-
-_FORMAT = 3
-"""Raised when the cached files change their meaning."""
-_FILES = ("arpa", "dict", "foreign", "missing", "features")
 
 _PART = 25
 """Frames that the decoder gets at a time: a quarter of a second of speech."""
@@ -134,70 +127,12 @@ def build_pocketsphinx(
     """Make the engine for the given sentences.
 
     Words that neither the dictionary nor `pronunciations` knows are in the
-    engine's `missing`.  The language model and dictionary are kept in
-    `cache_dir` under a hash of all inputs; None keeps nothing.  With `named`,
-    which must change whenever they do, the sentences are not gone through
-    when the cache has them.  `voice` is a file of `write_mllr`.  Raises
-    EngineError when PocketSphinx or its model is missing, a pronunciation is
-    wrong or there are no sentences.
+    engine's `missing`.  For `cache_dir` and `named` see `taught`; `voice` is
+    a file of `write_mllr`.  Raises EngineError when PocketSphinx or its model
+    is missing, a pronunciation is wrong or there are no sentences.
     """
-    if cache_dir is not None and named is not None:
-        model_folder()  # first of all, for its error
-
-        def teach(folder: Path) -> None:
-            _write_language(folder, *_taught(sentences, pronunciations))
-
-        key = inputs_key(_FORMAT, named, sorted(pronunciations.items()), WORD_SHARE, PAIR_SHARE)
-        return PocketSphinxEngine(cached_files(cache_dir, key, _FILES, teach), denoiser, voice)
-    said, sounds = _taught(sentences, pronunciations)
-
-    def make(folder: Path) -> None:
-        _write_language(folder, said, sounds)
-
-    if cache_dir is not None:
-        key = inputs_key(_FORMAT, said, sounds.entries, WORD_SHARE, PAIR_SHARE)
-        return PocketSphinxEngine(cached_files(cache_dir, key, _FILES, make), denoiser, voice)
-    with tempfile.TemporaryDirectory() as name:
-        make(Path(name))
-        return PocketSphinxEngine({one: Path(name, one) for one in _FILES}, denoiser, voice)
-
-
-def _taught(
-    sentences: Sentences, pronunciations: Mapping[str, tuple[str, ...]]
-) -> tuple[list[tuple[tuple[str, ...], float]], Pronounced]:
-    said = [(tuple(words), float(weight)) for words, weight in sentences]
-    sounds = pronounce((word for words, _ in said for word in words), pronunciations)
-    if not sounds.entries:
-        what = "none of the words can be heard" if said else "there are no sentences"
-        raise EngineError(what, mend="give pronunciations of the words, or other sentences")
-    return said, sounds
-
-
-def _write_language(
-    folder: Path, said: Sequence[tuple[tuple[str, ...], float]], sounds: Pronounced
-) -> None:
-    """Write the language model of the remarks and of ordinary English, and what it needs."""
-    total = sum(weight for _, weight in said)
-    talk = [
-        (words, weight * total) for words, weight in ordinary_talk(sounds.entries, model_folder())
-    ]
-    foreign = {word for words, _ in talk for word in words} - sounds.entries.keys()
-    entries = dict(pronounce(foreign, {}).entries) | dict(sounds.entries)
-    write_arpa(estimate_trigrams([*said, *talk]), folder / "arpa")
-    (folder / "dict").write_text(Pronounced(entries, (), ()).dictionary(), encoding="utf-8")
-    (folder / "foreign").write_text("\n".join(sorted(foreign)), encoding="utf-8")
-    (folder / "missing").write_text("\n".join(sounds.missing), encoding="utf-8")
-    write_features(folder / "features")
-
-
-def write_features(path: Path) -> None:
-    """Write the model's feature settings for cepstra whose mean is off already (see `decode`).
-
-    What stands in that file of the model would override the decoder's settings.
-    """
-    own = (model_folder() / "en-us" / "feat.params").read_text(encoding="utf-8").splitlines()
-    kept = [line for line in own if not line.startswith("-cmn")]
-    path.write_text("\n".join([*kept, "-cmn none", ""]), encoding="utf-8")
+    with taught(sentences, pronunciations, cache_dir, named) as files:
+        return PocketSphinxEngine(files, denoiser, voice)
 
 
 def _decoder(files: Mapping[str, Path], voice: Path | None) -> Any:

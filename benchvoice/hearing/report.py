@@ -11,6 +11,7 @@ from pathlib import Path
 from benchvoice.audio.denoise import PACKAGE, Denoiser, open_denoiser
 from benchvoice.audio.microphone import MicrophoneInfo, list_microphones
 from benchvoice.errors import BenchvoiceError
+from benchvoice.hearing.general_model import general_model_folder
 from benchvoice.hearing.pronounce import model_folder
 from benchvoice.hearing.vosk_model import MODEL_VARIABLE, find_model
 
@@ -45,6 +46,7 @@ def engine_report(
         _package("PocketSphinx package", "pocketsphinx"),
         _pocketsphinx_model(),
         _denoiser(denoiser),
+        _second_opinion(),
         _package("Vosk package", "vosk"),
         _vosk_model(model),
         *_microphones(microphones),
@@ -71,6 +73,14 @@ def _pocketsphinx_model() -> Check:
         return Check(what, True, str(model_folder()), mend)
     except BenchvoiceError as error:
         return Check(what, False, str(error), mend)
+
+
+def _second_opinion() -> Check:
+    what, mend = "second opinion", "pip install 'benchvoice[second]'"
+    folder = general_model_folder()
+    if folder is None:
+        return Check(what, False, "not installed; PocketSphinx decides alone", mend)
+    return Check(what, True, str(folder), mend)
 
 
 def _vosk_model(model: Callable[[], Path | None]) -> Check:

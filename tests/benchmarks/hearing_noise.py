@@ -1,7 +1,7 @@
 """How well remarks are heard and understood in the noises of a shop, from sound to findings.
 
     python tests/benchmarks/hearing_noise.py [--quick | --turns] [--natural] [--dev]
-        [--without-denoiser] [--human FOLDER] [--general]
+        [--without-denoiser] [--alone] [--human FOLDER] [--general]
 
 Each condition is one recording: three seconds of the noise, then the remarks
 with pauses of a second and a half, cut, heard and understood as at the bench.
@@ -11,6 +11,7 @@ command and findings.  With --turns the noises share the remarks, 20 and 10 dB
 only, for a quarter of the time.  The voices are
 synthetic, and --natural leaves out the two that sound like machines; FOLDER is `test/data` of a
 PocketSphinx source distribution, for people (the test data's transcripts).
+With --alone there is no second opinion, else there is where its model is installed.
 With --general a speech model that knows nothing of the trade is heard instead
 of ours, from the same cuts; its numbers come as digits, which count as word
 errors but are understood.
@@ -42,7 +43,8 @@ from benchvoice.bench.understand import understand
 from benchvoice.follow import guess_step
 from benchvoice.grammar import Pack
 from benchvoice.grammar.generate import sentences
-from benchvoice.hearing import Engine, Heard, build_pocketsphinx
+from benchvoice.hearing import Engine, Heard, open_engine
+from benchvoice.hearing.general_model import find_general_model
 from benchvoice.language import Parser
 from benchvoice.remark import Remark
 
@@ -95,11 +97,18 @@ class Tally:
 class Bench:
     """The pack, engine, denoiser and parser of a run."""
 
-    def __init__(self, pack: Pack, denoiser: Denoiser | None) -> None:
+    def __init__(self, pack: Pack, denoiser: Denoiser | None, alone: bool = False) -> None:
         # taught as benchvoice.bench.ears does
         said = [(one.words, one.weight * 0.5) for one in sentences(pack, count=60_000)]
         self.pack, self.denoiser = pack, denoiser
-        self.engine: Engine = build_pocketsphinx(said, pack.pronounce, CACHE, denoiser)
+        self.engine: Engine = open_engine(
+            "pocketsphinx",
+            said,
+            pack.pronounce,
+            cache_dir=CACHE,
+            find_denoiser=lambda: denoiser,
+            find_second=(lambda: None) if alone else find_general_model,
+        )
         self._parser = Parser(pack)
         self._guess = partial(guess_step, outline=pack.outline, current=None)
 
@@ -197,6 +206,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--natural", action="store_true", help="the four natural voices only")
     parser.add_argument("--dev", action="store_true", help="the set for choosing settings")
     parser.add_argument("--without-denoiser", action="store_true")
+    parser.add_argument("--alone", action="store_true", help="without a second opinion")
     parser.add_argument("--human", type=Path, help="test/data of a PocketSphinx source tree")
     parser.add_argument("--general", action="store_true", help="Whisper tiny in place of ours")
     args = parser.parse_args(argv)
@@ -205,7 +215,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     denoiser = None if args.without_denoiser else open_denoiser()
     pack = bench_pack()
-    bench = Bench(pack, denoiser)
+    bench = Bench(pack, denoiser, args.alone)
     if args.general:
         bench.engine = GeneralSpeech()
     count = 9 if args.quick else 60

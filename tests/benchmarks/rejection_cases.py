@@ -20,8 +20,8 @@ from rejection_sounds import Spoken, people, radio, spoken_remarks, spoken_talk
 from scoring import is_exact
 from voices import RATE
 
+from benchvoice.bench import signs_weights, signs_weights_second
 from benchvoice.bench.signs import Signs, signs_of, weighed
-from benchvoice.bench.signs_weights import BIAS, WEIGHTS
 
 
 class Case(msgspec.Struct, frozen=True, kw_only=True):
@@ -86,9 +86,12 @@ def write_cases(path: Path, cases: Iterable[Case]) -> None:
             file.write(msgspec.json.encode(case) + b"\n")
 
 
-def odds_of(case: Case, weights: Signs = WEIGHTS, bias: float = BIAS) -> float:
+def odds_of(case: Case) -> float:
     """Give the log odds that it was not for the bench; without any signs there is no doubt."""
-    return -math.inf if case.signs is None else weighed(case.signs, weights, bias)
+    if case.signs is None:
+        return -math.inf
+    fitted = signs_weights_second if case.signs.apart else signs_weights
+    return weighed(case.signs, fitted.WEIGHTS, fitted.BIAS)
 
 
 def read_cases(path: Path) -> list[Case]:

@@ -1,13 +1,14 @@
 """Fits what signs of foreign talk weigh, by logistic regression, on the development half.
 
-    python tests/benchmarks/rejection_weights.py [--write] [--remarks N] [--sentences N]
-        [--keep FILE | --cases FILE]
+    python tests/benchmarks/rejection_weights.py [--write] [--alone] [--remarks N]
+        [--sentences N] [--keep FILE | --cases FILE]
 
 Hearing takes a good quarter of an hour of processor time; --keep writes what
 was heard into a file, which --cases takes instead.  Prints the odds that each
 voice gets when the weights were fitted on the other voices: with them choose
 REFUSED and CARE in `benchvoice/bench/understand.py`.  --write puts the weights
-of all voices into `benchvoice/bench/signs_weights.py`.
+of all voices into `benchvoice/bench/signs_weights.py` with --alone, which is
+without a second opinion, else into `signs_weights_second.py` beside it.
 """
 
 from __future__ import annotations
@@ -29,7 +30,8 @@ from scipy.optimize import minimize
 from benchvoice.audio import open_denoiser
 from benchvoice.bench.signs import Signs
 
-TARGET = ROOT / "benchvoice" / "bench" / "signs_weights.py"
+ALONE = ROOT / "benchvoice" / "bench" / "signs_weights.py"
+SECOND = ALONE.with_name("signs_weights_second.py")
 WRONG = 0.3
 """What a remark counts that would have been wrong, as it is no great loss; others count 1."""
 RIDGE = 1.0
@@ -44,12 +46,12 @@ class Fit:
     weights: Floats
 
     def odds(self, signs: Floats) -> Floats:
-        """Give the log odds of talk for signs (N, 5)."""
+        """Give the log odds of talk for signs (N, 6)."""
         return np.asarray(self.bias + signs @ self.weights)
 
 
 def fit(signs: Floats, foreign: Floats, counts: Floats) -> Fit:
-    """Fit a logistic regression with a ridge on standardised signs (N, 5)."""
+    """Fit a logistic regression with a ridge on standardised signs (N, 6)."""
     mean, spread = signs.mean(axis=0), signs.std(axis=0) + 1e-9
     values = np.column_stack((np.ones(len(signs)), (signs - mean) / spread))
 
@@ -75,7 +77,7 @@ def across_voices(cases: Sequence[Case]) -> list[Judged]:
 
 
 def _arrays(cases: Sequence[Case]) -> tuple[Floats, Floats, Floats]:
-    """Give signs (N, 5), whether foreign (N), and what each counts (N).
+    """Give signs (N, 6), whether foreign (N), and what each counts (N).
 
     Talk and remarks count the same together.
     """
@@ -107,6 +109,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Print the curve and the weights; gives 0."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
     parser.add_argument("--write", action="store_true", help="put the weights into the program")
+    parser.add_argument("--alone", action="store_true", help="without a second opinion")
     parser.add_argument("--remarks", type=int, default=150)
     parser.add_argument("--sentences", type=int, default=900)
     parser.add_argument("--radio", type=int, default=4, help="minutes")
@@ -116,7 +119,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     if args.cases:
         every = read_cases(args.cases)
     else:
-        bench = Bench(bench_pack(), open_denoiser())
+        bench = Bench(bench_pack(), open_denoiser(), args.alone)
         sizes = {"remarks": args.remarks, "sentences": args.sentences, "radio_minutes": args.radio}
         every = list(gather(bench, "dev", **sizes))
     if args.keep:
@@ -133,7 +136,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     cares(talk, said)
     print(source(found, cases))
     if args.write:
-        TARGET.write_text(source(found, cases), encoding="utf-8")
+        target = ALONE if args.alone else SECOND
+        target.write_text(source(found, cases), encoding="utf-8")
     return 0
 
 

@@ -1,0 +1,165 @@
+"""A second opinion: how two engines' guesses are weighed, and the real model on people's voices.
+
+The recordings are those of tests/recordings/human, with the transcripts that came with them.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+import soundfile
+
+from benchvoice.audio import Samples
+from benchvoice.hearing import Clues, Heard, Hypothesis, open_engine
+from benchvoice.hearing.general_model import (
+    BEGIN,
+    STOP,
+    GeneralModel,
+    Writing,
+    find_general_model,
+)
+from benchvoice.hearing.ngram import estimate_trigrams
+from benchvoice.hearing.second import SecondOpinion, combined
+from benchvoice.hearing.word_search import FormTree, Search, Texts, in_pieces
+from benchvoice.hearing.written import written_forms
+
+HUMAN = Path(__file__).parents[1] / "recordings" / "human"
+TRANSCRIPTS = json.loads((HUMAN / "transcripts.json").read_text(encoding="utf-8"))
+DIGITS = "zero one two three four five six seven eight nine ten".split()
+TENS = "eleven twelve thirteen twenty thirty forty fifty sixty seventy eighty ninety".split()
+WORDS = "go forward backward meters bolts seals off the front cover".split()
+
+
+@pytest.fixture(scope="module")
+def model() -> GeneralModel:
+    found = find_general_model()
+    if found is None:
+        pytest.skip("the second extra is not installed")
+    return found
+
+
+def recording(name: str) -> Samples:
+    return soundfile.read(HUMAN / name, dtype="int16")[0]
+
+
+def guesses(**shares: float) -> Heard:
+    found = (Hypothesis(text, share, math.log(share)) for text, share in shares.items())
+    return Heard(tuple(found), Clues(own=1.0, unlikely=1.0, worst=1.0, shortest=5.0))
+
+
+def test_two_opinions_multiply() -> None:
+    heard = combined(guesses(seal=0.6, steel=0.4), {"seal": -9.0, "steel": -4.0})
+    # posterior odds are prior odds times the likelihood ratio (Bayes), to the power of 0.4
+    odds = (0.403 / 0.603) * math.exp(0.4 * 5.0)
+    assert heard.text == "steel"
+    assert heard.confidence == pytest.approx(odds / (1 + odds))
+
+
+def test_a_text_that_one_engine_never_thought_of_can_win_when_it_is_far_likelier() -> None:
+    heard = combined(guesses(seal=0.9, steel=0.1), {"seal": -30.0, "steel": -31.0, "eel": -2.0})
+    assert heard.text == "eel"
+    assert sum(one.confidence for one in heard.hypotheses) == pytest.approx(1.0)
+
+
+def test_what_cannot_be_scored_is_less_likely_than_the_worst_and_stays() -> None:
+    heard = combined(guesses(seal=0.6, steel=0.4), {"seal": None, "steel": -4.0})
+    assert [one.text for one in heard.hypotheses] == ["steel", "seal"]
+    nothing = combined(guesses(seal=0.6, steel=0.4), {"seal": None, "steel": None})
+    assert nothing == guesses(seal=0.6, steel=0.4)
+
+
+class Guessing:
+    """An engine that always hears the same."""
+
+    name = "guessing"
+    missing = ("grundle",)
+
+    def __init__(self, heard: Heard) -> None:
+        self._heard = heard
+
+    def hear(self, samples: Samples) -> Heard:
+        return self._heard
+
+
+def second(model: GeneralModel, heard: Heard, words: Sequence[str] = WORDS) -> SecondOpinion:
+    said = [((word,), 1.0) for word in (*DIGITS, *TENS, *words)]
+    return SecondOpinion(Guessing(heard), model, estimate_trigrams(said), ["backward"], None)
+
+
+def test_a_person_is_heard_right_against_the_engines_own_guess(model: GeneralModel) -> None:
+    wrong = Heard(
+        tuple(
+            Hypothesis(text, share, math.log(share))
+            for text, share in (("go off ten bolts", 0.6), ("go forward ten meters", 0.3))
+        ),
+        Clues(own=1.0, unlikely=1.0, worst=1.0, shortest=5.0),
+    )
+    engine = second(model, wrong)
+    heard = engine.hear(recording("go_forward.flac"))
+    assert engine.missing == ("grundle",)
+    assert heard.text == TRANSCRIPTS["go_forward"]
+    assert heard.clues is not None
+    assert heard.clues.apart == pytest.approx(0.0, abs=1.0)  # it writes much the same freely
+
+
+def test_other_talk_is_far_from_all_that_the_remarks_allow(model: GeneralModel) -> None:
+    without = second(model, guesses(bolts=0.8), ["bolts", "seals", "off"])
+    clues = without.hear(recording("go_forward.flac")).clues
+    assert clues is not None
+    assert clues.apart is not None
+    assert clues.apart > 3.0
+
+
+def test_silence_of_the_engine_stays_silence(model: GeneralModel) -> None:
+    assert second(model, Heard()).hear(recording("go_forward.flac")) == Heard()
+
+
+def test_the_same_sound_gives_the_same(model: GeneralModel) -> None:
+    engine = second(model, guesses(one=0.5, two=0.4))
+    sound = recording("digits.flac")
+    assert engine.hear(sound) == engine.hear(sound)
+
+
+def test_a_text_has_the_likelihood_of_its_pieces_one_by_one(model: GeneralModel) -> None:
+    encoded = model.encode(recording("go_forward.flac"))
+    grams = estimate_trigrams([(("go", "forward"), 1.0)])
+    tree = FormTree(
+        model, written_forms(["go", "forward"]), {word: at for at, word in enumerate(grams.words)}
+    )
+    language = Texts([(2, 3)], len(grams.words))
+    found = Search(tree, language, 50, 50.0).run(Writing(model, encoded))
+    tried = []
+    for text in ("\u2581Go\u2581forward.", "\u2581go\u2581forward", "\u2581Go\u2581forward"):
+        writing, total, piece = Writing(model, encoded), 0.0, BEGIN
+        for following in (*in_pieces(model, text), STOP):
+            (chances,) = writing.chances([piece], [0])
+            total += float(chances[following])
+            piece = following
+        tried.append(total)
+    # its arithmetic in bytes takes its scale from all rows together, so they are not quite alike
+    assert found[2, 3] == pytest.approx(max(tried), abs=0.5)
+
+
+def test_a_text_is_split_into_pieces_that_nothing_joins_further(model: GeneralModel) -> None:
+    # the pieces must give the text again, and no two neighbours may join to another piece
+    for text in ("\u2581bolts", "\u2581Forty-two", "\u25812.5", "\u2581circlip"):
+        numbers = in_pieces(model, text)
+        pieces = [model.pieces[one] for one in numbers]
+        assert "".join(pieces) == text
+        assert not any(a + b in model.number for a, b in pairwise(pieces))
+
+
+def test_the_embedded_engine_gets_one_where_the_model_is(
+    model: GeneralModel, tmp_path: Path
+) -> None:
+    sentences = [(tuple(text.split()), 1.0) for text in ("go forward ten meters", "two bolts off")]
+    alone = open_engine("pocketsphinx", sentences, {}, None, tmp_path, find_second=lambda: None)
+    both = open_engine("pocketsphinx", sentences, {}, None, tmp_path, find_second=lambda: model)
+    assert both.name == f"{alone.name}, with a second opinion"
+    assert both.missing == alone.missing
+    assert both.hear(recording("go_forward.flac")).text == "go forward ten meters"
