@@ -32,6 +32,7 @@ _FILES = ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin")
 _EDGE = 1600
 """Samples of silence around an utterance: the model was taught with some."""
 Encoded: TypeAlias = npt.NDArray[np.float32]
+Logits: TypeAlias = npt.NDArray[np.float32]
 Arrays: TypeAlias = dict[str, npt.NDArray[np.float32]]
 
 
@@ -66,7 +67,7 @@ class GeneralModel:
         whole: Encoded = encoded
         return whole
 
-    def run(self, encoded: Encoded, ids: list[int], past: Arrays) -> list[Any]:
+    def run(self, encoded: Encoded, ids: list[int], past: Arrays) -> tuple[Logits, Arrays]:
         """Run the decoder a piece further in each of B rows; gives logits (B, pieces), and past."""
         rows = len(ids)
         feed: dict[str, Any] = {
@@ -77,9 +78,11 @@ class GeneralModel:
         }
         nothing = np.zeros((rows, self._heads, 0, self._size), dtype=np.float32)
         feed |= past or dict.fromkeys(self._past, nothing)
-        logits, *present = self._decoder.run(None, feed)
-        kept = dict(zip(self._past, present, strict=True))
-        return [logits[:, -1].astype(np.float64), kept]
+        # what it makes of the sound stays the same, and it is most of what is handed about
+        wanted = [name for name in self._past if not past or ".encoder." not in name]
+        asked = [name.replace("past_key_values", "present") for name in wanted]
+        logits, *present = self._decoder.run(["logits", *asked], feed)
+        return logits[:, -1], dict(zip(wanted, present, strict=True))
 
 
 class Writing:
@@ -103,8 +106,8 @@ class Writing:
         if not self._of_sound:
             self._of_sound = {name: kept[name][:1] for name in kept if ".encoder." in name}
         self._past = {name: kept[name] for name in kept if name not in self._of_sound}
-        top = logits.max(axis=1, keepdims=True)
-        logs: Floats = logits - top - np.log(np.exp(logits - top).sum(axis=1, keepdims=True))
+        logits -= logits.max(axis=1, keepdims=True)
+        logs: Floats = (logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))).astype(float)
         return logs
 
     def _wide(self, name: str, rows: int) -> npt.NDArray[np.float32]:
