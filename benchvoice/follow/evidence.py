@@ -15,7 +15,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.hmm import Floats
 from benchvoice.follow.kin import put_back
-from benchvoice.follow.likeness import part_likeness, place_likeness, stems
+from benchvoice.follow.likeness import part_likeness, place_likeness, sound_likeness, stems
 from benchvoice.follow.named import Names, rows_of
 from benchvoice.follow.naming import step_names
 from benchvoice.follow.part_kinds import COMMON, SMALL, PartKinds
@@ -31,6 +31,7 @@ FEATURES = (
     "listed_said", "listed_words", "listed_place",
     "name_within", "name_said", "name_words", "name_place",
     "name_kind", "name_akin", "name_other_work", "name_general",
+    "sound_said", "sound_words",
     "put_back_worked", "put_back_state", "put_back_name", "part_to_check",
     "place_elsewhere",
     "work_of_stage", "work_possible", "work_of_other_stage",
@@ -86,6 +87,7 @@ class Evidence:
         self._placed = np.array([item.place is not None for item in self._hardware], float)
         self._lists = np.array([bool(step.hardware) for step in self.steps])
         self._names = Names([step_names(step) for step in self.steps], kinds)
+        self._sounds = Names([_all_words(step) for step in self.steps], kinds, sound_likeness)
         self._part_kinds = PartKinds(outline, trade)
         self._of_kind = lru_cache(maxsize=32)(self._named_of_kind)
         self._goes_back = put_back(outline)
@@ -211,6 +213,9 @@ class Evidence:
         found[:, _AT["name_kind"]] = np.maximum(self._of_kind(kind), headed) * unlisted * sorts
         found[:, _AT["name_other_work"]] = every.share * ~fits
         found[:, _AT["name_akin"]] *= unlisted
+        sounds = self._sounds.said({*own, *said})
+        found[:, _AT["sound_said"]] = sounds.share * fits
+        found[:, _AT["sound_words"]] = sounds.words * fits
         found[:, _AT["put_back_name"]] = (self._goes_back * within * named.share).max(axis=1) * fits
         if finding.place is not None:
             found_there = self._of_step.best((self._place(finding.place) > 0) * self._placed)
@@ -264,6 +269,11 @@ class Evidence:
 
     def _each(self, of: Callable[[Hardware], float]) -> Floats:
         return np.array([of(item) for item in self._hardware], float)
+
+
+def _all_words(step: Step) -> tuple[str, ...]:
+    """Give what a step is called, and what it lists."""
+    return (*step_names(step), *(f"{item.part} {item.place or ''}" for item in step.hardware))
 
 
 def _names_something(finding: Finding) -> bool:

@@ -28,6 +28,8 @@ EVIDENCE = {
     "name_akin": 2.57,
     "name_other_work": 0.77,
     "name_general": 2.27,
+    "sound_said": 0.0,
+    "sound_words": 0.0,
     "put_back_worked": 3.06,
     "put_back_state": 3.97,
     "put_back_name": 1.0,

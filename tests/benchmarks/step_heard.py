@@ -21,7 +21,6 @@ import tempfile
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
-from itertools import groupby
 from pathlib import Path
 
 import numpy as np
@@ -32,7 +31,7 @@ sys.path[:0] = [str(ROOT), *(str(ROOT / name) for name in HERE)]
 
 from hearing_sets import plain  # noqa: E402
 from rapidfuzz.distance import Levenshtein  # noqa: E402
-from step_accuracy import TALK, fuzzy  # noqa: E402
+from step_accuracy import TALK, fuzzy, is_right  # noqa: E402
 from step_sessions import OUTLINES, Bench, Line  # noqa: E402
 from step_spoken import CONDITIONS, Cut, Shop  # noqa: E402
 
@@ -111,12 +110,10 @@ def score(bench: Bench, lines: Sequence[Line], cuts: Sequence[Cut], misses: bool
         events = [recorded[at].event for at in own]
         ways = {
             "fuzzy": [step for at in own for step in plainly[at][0]],
-            "online": [
-                step for one in events for step in _steps(one.remark.findings, one.step)
-            ],
+            "online": [step for one in events for step in _steps(one.remark.findings, one.step)],
             "offline": [step for at in own for step in later[at]],
         }
-        right = {way: _once(steps) == _once(line.steps) for way, steps in ways.items()}
+        right = {way: is_right(steps, line.steps) for way, steps in ways.items()}
         asked = any(map(_asked, (recorded[at] for at in own)))
         said, heard = plain(line.say).split(), " ".join(texts[at] for at in own).split()
         total["all"] += 1
@@ -129,8 +126,8 @@ def score(bench: Bench, lines: Sequence[Line], cuts: Sequence[Cut], misses: bool
             total[f"{way} wrong"] += not right[way] and not asked
         if misses and not right["offline"]:
             print(f"    {line.say} | {' / '.join(texts[at] for at in own)}: {ways['offline']}, "
-                  f"online {ways['online']}, should be {_once(line.steps)}"
-                  f"{' (asked)' if asked else ''} {[one.remark.confidence for one in events]}")  # fmt: skip
+                  f"online {ways['online']}, should be {line.steps}"
+                  f"{' (asked)' if asked else ''}")  # fmt: skip
     return total
 
 
@@ -147,7 +144,7 @@ def at_the_desk(bench: Bench, cuts: Sequence[Cut]) -> tuple[list[Recorded], list
                 desk.listening = True  # heard for "be quiet" by mistake
                 assert one is not None
                 recorded.append(one)
-        session = placed(read_session(Path(folder)), bench.outline)
+        session = placed(read_session(Path(folder)), bench.outline, bench.pack)
     entries = {entry.seq: entry for entry in session.entries}
     found = [entries[one.event.seq] for one in recorded]
     return recorded, [_steps(entry.findings, entry.step) for entry in found]
@@ -155,11 +152,6 @@ def at_the_desk(bench: Bench, cuts: Sequence[Cut]) -> tuple[list[Recorded], list
 
 def _steps(findings: Iterable[Finding], step: str | None) -> Steps:
     return tuple(finding.own_step or step for finding in findings) or (step,)
-
-
-def _once(steps: Iterable[str | None]) -> Steps:
-    """Leave out what is only said again: how many findings were heard is another question."""
-    return tuple(step for step, _ in groupby(steps))
 
 
 def _asked(one: Recorded) -> bool:
