@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from benchvoice.follow import hmm, weights
-from benchvoice.follow.evidence import FEATURES, Evidence
+from benchvoice.follow.evidence import FEATURES, Evidence, Words
 from benchvoice.follow.hmm import Belief, Floats, Moves
 from benchvoice.follow.likeness import stems
 from benchvoice.follow.others import Other, shares_of
@@ -220,7 +220,7 @@ class Aligner:
         words = said_of(all_, heard)
         return np.array([self._score(one, said) for one, said in zip(all_, words, strict=True)])
 
-    def _scored(self, finding: Finding, said: tuple[str, ...]) -> Floats:
+    def _scored(self, finding: Finding, said: Words) -> Floats:
         scores = self.evidence.features(finding, said) @ self._weights
         shares = np.exp(scores - scores.max())
         every: Floats = shares / shares.sum()
@@ -239,18 +239,32 @@ class Aligner:
         return self._nameless if names < _SURELY else either(names, moves, self._nameless)
 
 
-def said_of(findings: Sequence[Finding], heard: str) -> list[tuple[str, ...]]:
-    """Give the stems said of each finding: all of the remark but the names of the others."""
+def said_of(findings: Sequence[Finding], heard: str) -> list[Words]:
+    """Give what is said of each finding: all of the remark but the names of the others."""
     said = stems(heard)
+    words = heard.split()
     names = [stems(f"{finding.part or ''} {finding.place or ''}") for finding in findings]
     return [
-        tuple(
-            stem
-            for stem in said
-            if stem in own or not any(stem in name for name in names if name is not own)
+        Words(
+            tuple(
+                stem
+                for stem in said
+                if stem in own or not any(stem in name for name in names if name is not own)
+            ),
+            _is_many(finding.part, words),
         )
-        for own in names
+        for finding, own in zip(findings, names, strict=True)
     ]
+
+
+def _is_many(part: str | None, words: Sequence[str]) -> bool | None:
+    """Whether a part is named in the plural; None when it is called otherwise."""
+    head = (part or "").rpartition(" ")[2]
+    if not head:
+        return None
+    if f"{head}s" in words or f"{head}es" in words:
+        return True
+    return False if head in words else None
 
 
 def aligner_of(outline: Outline) -> Aligner:

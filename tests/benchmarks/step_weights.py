@@ -4,7 +4,10 @@ The weights are those under which the true steps of the development sessions hav
 probability given all that was said (conditional likelihood with hidden states, as for the hidden
 conditional random fields that follow Lafferty, McCallum and Pereira, ICML 2001), with a Gaussian
 prior.  Development sessions are of the reversing gearbox, and of outlines made of it
-(step_varied.py).  A run goes on from the weights that the program has.
+(step_varied.py).  A run goes on from the weights that the program has; with --share it goes only so
+far of the way, which does better on other talk than either end.  How jobs go was learned where
+nothing is heard wrong, and stays so with --evidence-only: to a job that jumps about, words that were
+heard wrong look the same.
 
 It takes about two minutes; write beside and move, as the module is imported:
 python tests/benchmarks/step_weights.py [--seeds 1 2 3 4 5] [--sessions 4] [--rounds 30] > new.py
@@ -55,9 +58,14 @@ PRIOR = {
     "name_other_work": (0.0, 0.3),
     "put_back_worked": (2.0, 1.0),
     "put_back_name": (1.0, 0.3),
+    "one_of_one": (0.5, 0.1),
+    "one_of_many": (-0.5, 0.1),
+    "many_of_one": (-0.5, 0.1),
+    "many_of_many": (0.5, 0.1),
 }
 """Mean and standard deviation of the prior where the trade knows better than a few sentences that
-were heard wrong: the parts of a step are no sign of it when other work is done to them (common
+were heard wrong: the parts of a step are no sign of it when other work is done to them; and
+people say one thing of several more often than the generator does, which never does (common
 practice, no source)."""
 MOVE_PRIOR = {
     "skip_many": (-3.0, 0.7),
@@ -82,7 +90,6 @@ DEVELOPMENT = (
     (Rates(), 0.05),
     (Rates(command=0.3, bare=0.12, joined=0.05, stray=0.03), 0.05),
     (Rates(bare=0.12, joined=0.05, stray=0.03), 0.1),
-    (Rates(bare=0.12, joined=0.05, stray=0.03), 0.2),
 )
 """The mixture of sessions learned from: rates, and the share of words heard wrong."""
 
@@ -340,6 +347,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--varied", type=int, default=4, help="other outlines for each seed")
     parser.add_argument("--fresh", action="store_true", help="forget what was learned before")
     parser.add_argument("--evidence-only", action="store_true", help="how jobs go stays as it is")
+    parser.add_argument("--share", type=float, default=1.0, help="how far of the way to go")
     parser.add_argument("--rounds", type=int, default=30)
     args = parser.parse_args(argv)
     courses = []
@@ -353,7 +361,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     options = {"maxiter": args.rounds}
     begin = learner.begin() if args.fresh else learner.present()
     found = minimize(learner.loss, begin, jac=True, method="L-BFGS-B", options=options)
-    print(as_module(learner.weights(found.x)), end="")
+    gone = begin + args.share * (found.x - begin)
+    print(as_module(learner.weights(gone)), end="")
     return 0
 
 
