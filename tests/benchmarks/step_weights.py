@@ -4,10 +4,10 @@ The weights are those under which the true steps of the development sessions hav
 probability given all that was said (conditional likelihood with hidden states, as for the hidden
 conditional random fields that follow Lafferty, McCallum and Pereira, ICML 2001), with a Gaussian
 prior.  Development sessions are of the reversing gearbox, and of outlines made of it
-(step_varied.py).  A run goes on from the weights that the program has; with --share it goes only so
-far of the way, which does better on other talk than either end.  How jobs go was learned where
-nothing is heard wrong, and stays so with --evidence-only: to a job that jumps about, words that were
-heard wrong look the same.
+(step_varied.py).  A run goes on from the weights that the program has; with --share it goes only
+so far of the way, which does better on other talk than either end.  How jobs go was learned where
+next to nothing is heard wrong, and stays with --evidence-only: words that were heard wrong look
+like a job that jumps about.
 
 It takes about two minutes; write beside and move, as the module is imported:
 python tests/benchmarks/step_weights.py [--seeds 1 2 3 4 5] [--sessions 4] [--rounds 30] > new.py
