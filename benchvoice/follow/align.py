@@ -75,6 +75,14 @@ class _Row(NamedTuple):
     seen: Floats
 
 
+class _Made(NamedTuple):
+    """What was made of an item: log likelihoods (findings or 1, S) of the steps, and the chance
+    that it names anything."""
+
+    likely: Floats
+    names: float
+
+
 class Aligner:
     """An outline of at least one step with the learned weights, ready to place remarks."""
 
@@ -89,6 +97,7 @@ class Aligner:
         self._start = start_of(weights.START, start_features(outline))
         self._weights = np.array([weights.EVIDENCE[name] for name in FEATURES])
         self._score = lru_cache(maxsize=4096)(self._scored)
+        self._known_of = lru_cache(maxsize=4096)(self._made_of)
         self._score_other = lru_cache(maxsize=2048)(self._scored_other)
         self._names_other = lru_cache(maxsize=2048)(
             lambda other: self.names(other.findings, other.heard)
@@ -194,16 +203,18 @@ class Aligner:
         for step in finished:
             if step in self.evidence.at:
                 over[self.evidence.at[step]] = weights.DONE
-        return [np.log(one + ANYWHERE) + over for one in self._mixed(item)]
+        return [one + over for one in self._known_of(_only_said(item)).likely]
 
-    def _mixed(self, item: Item) -> Floats:
-        """Give the shares (findings or 1, S) of the steps, by all that may have been said."""
+    def _made_of(self, item: Item) -> _Made:
+        """Weigh all that may have been said."""
         found = self._shares(item.findings, item.heard)
         own, *rest = shares_of(item.sure, len(item.others))
         mixed: Floats = own * found
+        names = own * self.names(item.findings, item.heard)
         for share, other in zip(rest, item.others, strict=True):
             mixed += share * self._of_other(other, len(found), found)
-        return mixed
+            names += share * self._names_other(other)
+        return _Made(np.log(mixed + ANYWHERE), names)
 
     def _of_other(self, other: Other, size: int, found: Floats) -> Floats:
         """Give the shares by a further text for each finding; one that tells of another number of
@@ -229,11 +240,7 @@ class Aligner:
     def _led(self, item: Item, moves: Moves) -> Moves:
         """Give the moves to a remark; one that names nothing, as "in tray four" and "two of them
         bent", is of what was said last."""
-        own, *rest = shares_of(item.sure, len(item.others))
-        names = own * self.names(item.findings, item.heard)
-        names += sum(
-            share * self._names_other(other) for share, other in zip(rest, item.others, strict=True)
-        )
+        names = self._known_of(_only_said(item)).names
         if names > 1.0 - _SURELY:
             return moves
         return self._nameless if names < _SURELY else either(names, moves, self._nameless)
@@ -288,6 +295,10 @@ class _Same:
 @lru_cache(maxsize=8)
 def _made(same: _Same) -> Aligner:
     return Aligner(same.outline)
+
+
+def _only_said(item: Item) -> Item:
+    return Item(item.findings, item.heard, sure=item.sure, others=item.others)
 
 
 def _known(at: int, size: int) -> Floats:

@@ -71,6 +71,7 @@ _LIKE_SOUND = 0.55
 """Likeness of two spellings from which one may have been heard for the other."""
 
 
+@lru_cache(maxsize=65536)
 def _sounds(word: str) -> str:
     for letters, instead in _SPELLINGS:
         word = word.replace(letters, instead)

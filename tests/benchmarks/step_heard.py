@@ -7,6 +7,9 @@ all that was made of it is with its step; one of which nothing was heard, or tha
 command that led elsewhere, is wrong.  "Not asked" is the share of remarks that are wrong with
 nothing said about it: understood, not doubtful, the step not asked for.
 
+The noises take turns along a job, so the last rows differ by what is talked about as well: a radio
+over the inspection is not a fan over the test run.
+
 Nothing may be chosen on the seed that is reported.  A row costs a quarter of a second of computing
 a second of speech when it is heard for the first time.
 
@@ -18,7 +21,7 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
@@ -30,6 +33,7 @@ HERE = ("tests/remarks", "tests/recordings", "tests/benchmarks")
 sys.path[:0] = [str(ROOT), *(str(ROOT / name) for name in HERE)]
 
 from hearing_sets import plain  # noqa: E402
+from noises import NOISES  # noqa: E402
 from rapidfuzz.distance import Levenshtein  # noqa: E402
 from step_accuracy import TALK, fuzzy, is_right  # noqa: E402
 from step_sessions import OUTLINES, Bench, Line  # noqa: E402
@@ -69,7 +73,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     print(f"{'outline':18} {'heard':6} {'remarks':>7} {'word errors':>11} "
           + " ".join(f"{way:>8}" for way in WAYS)
           + "    asked  wrong, not asked: online offline   missed")  # fmt: skip
-    every = {condition: Counter[str]() for condition in CONDITIONS}
+    every: dict[str, Counter[str]] = defaultdict(Counter)
+    by_noise: dict[str, Counter[str]] = defaultdict(Counter)
     for name in args.outlines:
         bench = Bench(name, args.seed)
         shop = Shop(bench, args.folder)
@@ -77,12 +82,17 @@ def main(argv: Sequence[str] | None = None) -> int:
         for condition in CONDITIONS:
             total: Counter[str] = Counter()
             for lines in jobs:
-                total += score(bench, lines, shop.hear(lines, condition), args.misses)
+                found = score(bench, lines, shop.hear(lines, condition), args.misses)
+                total += sum(found.values(), Counter())
+                for noise, one in found.items() if condition != "clean" else ():
+                    by_noise[f"{condition} {noise}"] += one
             print(f"{name:18} {row(condition, total)}", flush=True)
             every[condition] += total
     for condition, total in every.items():
         print(f"{'all':18} {row(condition, total)}")
     print(f"{'all':18} {row('all', sum(every.values(), Counter()))}")
+    for noise in sorted(by_noise):
+        print(f"{noise:18} {row('', by_noise[noise])}")
     return 0
 
 
@@ -97,13 +107,16 @@ def row(condition: str, total: Counter[str]) -> str:
     )
 
 
-def score(bench: Bench, lines: Sequence[Line], cuts: Sequence[Cut], misses: bool) -> Counter[str]:
-    """Count the remarks, and those put right by each way."""
+def score(
+    bench: Bench, lines: Sequence[Line], cuts: Sequence[Cut], misses: bool
+) -> dict[str, Counter[str]]:
+    """Count the remarks, and those put right by each way, noise by noise."""
     recorded, later = at_the_desk(bench, cuts)
     texts = [one.event.remark.heard for one in recorded]
     plainly = fuzzy(bench.outline, [Line(text, Remark(heard=text)) for text in texts])
-    total: Counter[str] = Counter()
+    every: dict[str, Counter[str]] = defaultdict(Counter)
     for number, line in enumerate(lines):
+        total = every[tuple(NOISES)[number // -(-len(lines) // len(NOISES))]]
         if not line.steps:
             continue
         own = [at for at, cut in enumerate(cuts) if cut.line == number]
@@ -128,7 +141,7 @@ def score(bench: Bench, lines: Sequence[Line], cuts: Sequence[Cut], misses: bool
             print(f"    {line.say} | {' / '.join(texts[at] for at in own)}: {ways['offline']}, "
                   f"online {ways['online']}, should be {line.steps}"
                   f"{' (asked)' if asked else ''}")  # fmt: skip
-    return total
+    return every
 
 
 def at_the_desk(bench: Bench, cuts: Sequence[Cut]) -> tuple[list[Recorded], list[Steps]]:
