@@ -21,7 +21,7 @@ _KINDS_OF_MOVE = 8
 STARTS = ("first", "needs_nothing", "needs_other", "later_stage")
 """What is looked at in the step that a job begins with."""
 
-ANYWHERE = 1e-4
+ANYWHERE = 3e-5
 """Chance that a remark of a step is like what is said of any other one; set by hand."""
 
 _ADRIFT = 0.01

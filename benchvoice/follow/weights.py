@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchvoice.follow.tendency import Tendency
 
 EVIDENCE = {
-    "hardware_worked": 4.47,
+    "hardware_worked": 7.5,
     "hardware_state": 6.33,
     "hardware_bare": 6.58,
     "hardware_other_work": 0.74,

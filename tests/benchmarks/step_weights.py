@@ -54,6 +54,7 @@ from benchvoice.remark import Finding  # noqa: E402
 SPREAD = 2.0
 """Standard deviation of the prior of a weight."""
 PRIOR = {
+    "hardware_worked": (7.5, 0.3),
     "hardware_other_work": (0.0, 0.3),
     "name_other_work": (0.0, 0.3),
     "put_back_worked": (2.0, 1.0),
@@ -64,10 +65,11 @@ PRIOR = {
     "many_of_many": (0.5, 0.1),
 }
 """Mean and standard deviation of the prior where the trade knows better than a few sentences that
-were heard wrong: the parts of a step are no sign of it when other work is done to them; and
-people say one thing of several more often than the generator does, which never does (common
+were heard wrong: the parts of a step are no sign of it when other work is done to them, and a
+sure one when they are taken off, however far the job has jumped; people say one thing of several more often than the generator does, which never does (common
 practice, no source)."""
 MOVE_PRIOR = {
+    "hardware_worked": (7.5, 0.3),
     "skip_many": (-3.0, 0.7),
     "later_stage": (0.0, 0.5),
     "unlocked": (0.0, 0.3),
