@@ -65,9 +65,9 @@ PRIOR = {
     "many_of_many": (0.5, 0.1),
 }
 """Mean and standard deviation of the prior where the trade knows better than a few sentences that
-were heard wrong: the parts of a step are no sign of it when other work is done to them, and a
-sure one when they are taken off, however far the job has jumped; people say one thing of several more often than the generator does, which never does (common
-practice, no source)."""
+were heard wrong: the parts of a step are no sign of it when other work is done to them, and a sure
+one when they are taken off, however far the job has jumped; people say one thing of several more
+often than the generator does, which never does (common practice, no source)."""
 MOVE_PRIOR = {
     "hardware_worked": (7.5, 0.3),
     "skip_many": (-3.0, 0.7),
