@@ -33,6 +33,7 @@ _ELSEWHERE = -30.0
 """Log likelihood of every other step where a step is known; a contradiction stays possible."""
 
 _SURELY = 1e-6
+"""A chance that is no more than this off 0 or 1 is that."""
 
 
 class Item(NamedTuple):

@@ -62,15 +62,7 @@ def guess_step(
     if not outline.by_id:
         return None
     aligner = aligner_of(outline)
-    belief: Belief | None = None
-    before: Item | None = None
-    if log:
-        items = tuple(filter(None, (item_of(entry, pack) for entry in log[-_LOOK_BACK:])))
-        earlier = log[-_LOOK_BACK - 1].step if len(log) > _LOOK_BACK else None
-        belief = _believed(aligner, items, earlier, frozenset(done))
-        before = items[-1] if items else None
-    elif current in aligner.evidence.at:
-        belief = aligner.at(current or "")
+    belief, before = _before(aligner, current, frozenset(done), log, pack)
     item = finding_item(remark.findings, remark.heard, sure_of(remark), others, pack)
     place = aligner.place_next(belief, before, item, done)
     like = _likeness(aligner, remark, place)
@@ -89,6 +81,21 @@ def guess_step(
 
 COMMANDED = frozenset({"started", "moved", "finished", "assembling"})
 """Kinds of events that a command made, at a step that is known."""
+
+
+def _before(
+    aligner: Aligner,
+    current: str | None,
+    done: frozenset[str],
+    log: Sequence[LogEntry],
+    pack: Pack | None,
+) -> tuple[Belief | None, Item | None]:
+    """Give the belief by what was said before, and the last thing said."""
+    if log:
+        items = tuple(filter(None, (item_of(entry, pack) for entry in log[-_LOOK_BACK:])))
+        earlier = log[-_LOOK_BACK - 1].step if len(log) > _LOOK_BACK else None
+        return _believed(aligner, items, earlier, done), items[-1] if items else None
+    return (aligner.at(current) if current in aligner.evidence.at and current else None), None
 
 
 def finding_item(

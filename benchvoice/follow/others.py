@@ -11,14 +11,14 @@ from benchvoice.language import Parser
 from benchvoice.remark import Finding
 
 MOST = 8
-"""So many further texts are looked at, the likeliest first: with four, three remarks in a hundred
-less gained by them."""
+"""So many further texts are looked at, the likeliest first: with four, half a remark in a hundred
+fewer came out right (423 spoken clean, and at 20 dB; tests/benchmarks/step_heard.py, seed 7)."""
 
 _SURE_OF_NOTHING = 0.3
 _NEXT = 0.9
-"""The share of the text that was taken when its confidence is 0 (it is kept low for other reasons
-as well), and how much less likely each further text is than the one before.  Both chosen on
-generated jobs spoken by test voices, where half or twice as much made no difference."""
+"""The share of the text that was taken when its confidence is 0 (which is kept low for other
+reasons as well), and how much less likely each further text is than the one before.  Chosen on the
+same remarks, where 0.15 to 0.6 and 0.7 came out within half a remark in a hundred."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -69,7 +69,6 @@ were heard wrong: the parts of a step are no sign of it when other work is done 
 one when they are taken off, however far the job has jumped; people say one thing of several more
 often than the generator does, which never does (common practice, no source)."""
 MOVE_PRIOR = {
-    "hardware_worked": (7.5, 0.3),
     "skip_many": (-3.0, 0.7),
     "later_stage": (0.0, 0.5),
     "unlocked": (0.0, 0.3),
