@@ -57,7 +57,8 @@ def guess_step(
 
     `current` is the step under way; with a `log`, what was said before decides instead.  The
     score tells how well the remark fits the step: one that is like no step stays with the
-    current one, at a low score.  `margin`, `others` and `each` as in StepGuess.
+    current one, at a low score.  `margin`, `others` and `each` as in StepGuess.  With a `pack` the
+    engine's further texts count as well: `others` of this remark, and those in the log.
     """
     if not outline.by_id:
         return None

@@ -18,7 +18,7 @@ _SURE_OF_NOTHING = 0.3
 _NEXT = 0.9
 """The share of the text that was taken when its confidence is 0 (which is kept low for other
 reasons as well), and how much less likely each further text is than the one before.  Chosen on the
-same remarks, where 0.15 to 0.6 and 0.7 came out within half a remark in a hundred."""
+same remarks, where 0.15 to 0.6 and 0.7 came out within one remark in a hundred."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -44,7 +44,7 @@ class Others:
 
 
 def others_of(pack: Pack, texts: Sequence[str]) -> tuple[Other, ...]:
-    """Understand an engine's further texts, likeliest first."""
+    """Understand an engine's further texts, likeliest first; a few may be commands."""
     return _made(_Same(pack)).of(tuple(texts[: MOST + 2])) if texts else ()
 
 
