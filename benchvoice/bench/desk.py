@@ -125,7 +125,7 @@ class Desk:
     ) -> Recorded:
         if self.elapsed - self._asked_at > OPEN_SECONDS:
             self.state = replace(self.state, asking=None)
-        state, event = advance(self.state, remark, self._ears.pack, at)
+        state, event = advance(self.state, remark, self._ears.pack, at, alternatives)
         self._journal.append_event(event, clip=clip, end=end, alternatives=alternatives)
         question = question_of(event, self._ears.outline) if self._asks else None
         if question is not None:
@@ -140,7 +140,10 @@ class Desk:
         if outline is None or remark.kind == "command":
             return None
         state = self.state
-        return guess_step(remark, outline, state.current, done=state.done, log=state.log)
+        return guess_step(
+            remark, outline, state.current,
+            done=state.done, log=state.log, pack=self._ears.pack,
+        )  # fmt: skip
 
     def close(self, at: float | None = None) -> None:
         """End the sitting, `at` seconds after it began (default: now)."""

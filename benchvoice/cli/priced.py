@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from argparse import Namespace
 from datetime import date
+from pathlib import Path
 
+from benchvoice.cli import options
 from benchvoice.cli.output import put_out
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline
+from benchvoice.grammar import Outline, load_pack
 from benchvoice.pricing import (
     PriceList,
     Terms,
@@ -29,13 +31,13 @@ from benchvoice.pricing import (
     supplement_to_json,
 )
 from benchvoice.quoting import Quote
-from benchvoice.session import placed, read_session
+from benchvoice.session import Session, placed, read_session
 
 
 def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
     """Price the quote and put it out."""
     terms, prices = _terms(args), _prices(args)
-    session = None if args.parts is None else placed(read_session(args.parts), outline)
+    session = None if args.parts is None else _seen_again(args.parts, outline)
     header = None if session is None else session.header
     given = price_quote(
         quote,
@@ -57,11 +59,16 @@ def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
     return 0
 
 
+def _seen_again(folder: Path, outline: Outline) -> Session:
+    pack = load_pack(outline, options.own_words())
+    return placed(read_session(folder), outline, pack)
+
+
 def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
     """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
-    session = placed(read_session(args.parts), outline)
+    session = _seen_again(args.parts, outline)
     found = revise(
         load_priced(args.revise),
         needs(outline, session),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
@@ -19,6 +19,7 @@ from benchvoice.follow.events import (
     StepEvent,
     by_step,
     standing,
+    sure_of,
     with_entries,
     with_log,
 )
@@ -45,12 +46,15 @@ _SOON = 3
 """So many entries back a count is still put right by a "no" and the part."""
 
 
-def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State, StepEvent]:
+def advance(
+    state: State, remark: Remark, pack: Pack, at: float, others: Sequence[str] = ()
+) -> tuple[State, StepEvent]:
     """Put a remark in its place on the outline of `pack` (which may have none).
 
     `at` is in seconds on the clock of the sitting.  A `remark.step` that is
     set already is taken as it is; else the step is guessed, and the event's
-    remark has it.
+    remark has it.  `others` are further texts that an engine had, likeliest
+    first: with them the step is guessed anew.
     """
     job = Job(state, pack)
     remark = _begun_or_done(job, remark)
@@ -64,7 +68,7 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
     elif remark.kind == "unclear" or not remark.findings:
         change = unclear(state, _ask_again(remark))
     else:
-        remark = _with_step(job, _going_in(job, remark))
+        remark = _with_step(job, _going_in(job, remark), others)
         wrong = _put_right(state, remark, pack)
         if wrong is None:
             change = _find(job, remark)
@@ -72,7 +76,7 @@ def advance(state: State, remark: Remark, pack: Pack, at: float) -> tuple[State,
             said = remark.findings[0]
             remark = replace(remark, number=said.count)
             change = recount(job, said.count or 0, wrong.seq, said.part)
-    return _apply(state, change, remark, at)
+    return _apply(state, change, remark, at, others)
 
 
 def _begun_or_done(job: Job, remark: Remark) -> Remark:
@@ -98,7 +102,9 @@ def restore(log: Iterable[LogEntry], seq: int) -> State:
     return with_log(State(seq=seq), log)
 
 
-def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[State, StepEvent]:
+def _apply(
+    state: State, change: Change, remark: Remark, at: float, others: Sequence[str]
+) -> tuple[State, StepEvent]:
     event = StepEvent(
         seq=state.seq + 1,
         kind=change.kind,
@@ -123,10 +129,10 @@ def _apply(state: State, change: Change, remark: Remark, at: float) -> tuple[Sta
     )
     if change.log is not None:
         now = with_log(now, change.log)
-    return (with_entries(now, [_entry(event)]) if event.kind in STRIKABLE else now), event
+    return (with_entries(now, [_entry(event, others)]) if event.kind in STRIKABLE else now), event
 
 
-def _entry(event: StepEvent) -> LogEntry:
+def _entry(event: StepEvent, others: Sequence[str]) -> LogEntry:
     return LogEntry(
         seq=event.seq,
         kind=event.kind,
@@ -134,6 +140,8 @@ def _entry(event: StepEvent) -> LogEntry:
         findings=event.remark.findings if event.kind == "finding" else (),
         finishes=event.finishes,
         heard=event.remark.heard,
+        sure=sure_of(event.remark),
+        others=tuple(others),
     )
 
 
@@ -226,10 +234,13 @@ def _to_get(finding: Finding) -> Finding:
     return replace(finding, disposition="replace")
 
 
-def _with_step(job: Job, remark: Remark) -> Remark:
+def _with_step(job: Job, remark: Remark, others: Sequence[str]) -> Remark:
     state, outline = job.state, job.outline
-    if remark.step is None or remark.step.id not in outline.by_id:
-        guess = guess_step(remark, outline, state.current, done=state.done, log=state.log)
+    if others or remark.step is None or remark.step.id not in outline.by_id:
+        guess = guess_step(
+            remark, outline, state.current,
+            done=state.done, log=state.log, pack=job.pack, others=others,
+        )  # fmt: skip
         remark = replace(remark, step=_putting_back(job, remark.findings, guess))
     if _stays_here(job, remark):
         remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))

@@ -9,11 +9,13 @@ from typing import NamedTuple
 import numpy as np
 
 from benchvoice.follow import hmm, weights
-from benchvoice.follow.evidence import FEATURES, Evidence
+from benchvoice.follow.evidence import FEATURES, Evidence, Words
 from benchvoice.follow.hmm import Belief, Floats, Moves
 from benchvoice.follow.likeness import stems
+from benchvoice.follow.others import Other, shares_of
 from benchvoice.follow.tendency import (
-    heard,
+    ANYWHERE,
+    either,
     move_features,
     moves_of,
     start_features,
@@ -30,10 +32,14 @@ CLEAR = 0.5
 _ELSEWHERE = -30.0
 """Log likelihood of every other step where a step is known; a contradiction stays possible."""
 
+_SURELY = 1e-6
+"""A chance that is no more than this off 0 or 1 is that."""
+
 
 class Item(NamedTuple):
     """One thing said: findings and words, or a step that is known.
 
+    `sure` is the confidence in what was heard (1 when typed), `others` what else it may have been.
     `step` is the step that a command led to, or that a hand put the findings with; `finishes` is
     the step declared done by it, `starts` tells that its step is begun (anew) by it, `leads` that
     what follows is expected there.
@@ -45,6 +51,8 @@ class Item(NamedTuple):
     finishes: str | None = None
     starts: bool = False
     leads: bool = False
+    sure: float = 1.0
+    others: tuple[Other, ...] = ()
 
 
 class Placement(NamedTuple):
@@ -68,6 +76,14 @@ class _Row(NamedTuple):
     seen: Floats
 
 
+class _Made(NamedTuple):
+    """What was made of an item: log likelihoods (findings or 1, S) of the steps, and the chance
+    that it names anything."""
+
+    likely: Floats
+    names: float
+
+
 class Aligner:
     """An outline of at least one step with the learned weights, ready to place remarks."""
 
@@ -82,6 +98,11 @@ class Aligner:
         self._start = start_of(weights.START, start_features(outline))
         self._weights = np.array([weights.EVIDENCE[name] for name in FEATURES])
         self._score = lru_cache(maxsize=4096)(self._scored)
+        self._known_of = lru_cache(maxsize=4096)(self._made_of)
+        self._score_other = lru_cache(maxsize=2048)(self._scored_other)
+        self._names_other = lru_cache(maxsize=2048)(
+            lambda other: self.names(other.findings, other.heard)
+        )
 
     def place_all(self, items: Sequence[Item]) -> list[Placement]:
         """Place a whole job, each item by what came before it and after it."""
@@ -163,9 +184,8 @@ class Aligner:
             if item.starts and item.step:
                 finished.discard(item.step)
             moves = self._told if before is not None and before.leads else self._between
-            names = item.step is not None or self.names(item.findings, item.heard)
-            if before is not None and not names:
-                moves = self._nameless  # "in tray four", "two of them bent": of what was said last
+            if before is not None and item.step is None:
+                moves = self._led(item, moves)
             seen = self._seen(item, finished)
             rows.append(_Row(moves, seen[0]))
             for finding, one in zip(item.findings[1:], seen[1:], strict=True):
@@ -184,28 +204,75 @@ class Aligner:
         for step in finished:
             if step in self.evidence.at:
                 over[self.evidence.at[step]] = weights.DONE
-        findings = item.findings or (Finding(),)
-        words = said_of(findings, item.heard)
-        return [
-            self._score(finding, said) + over for finding, said in zip(findings, words, strict=True)
-        ]
+        return [one + over for one in self._known_of(_only_said(item)).likely]
 
-    def _scored(self, finding: Finding, said: tuple[str, ...]) -> Floats:
-        return heard(self.evidence.features(finding, said) @ self._weights)
+    def _made_of(self, item: Item) -> _Made:
+        """Weigh all that may have been said."""
+        found = self._shares(item.findings, item.heard)
+        own, *rest = shares_of(item.sure, len(item.others))
+        mixed: Floats = own * found
+        names = own * self.names(item.findings, item.heard)
+        for share, other in zip(rest, item.others, strict=True):
+            mixed += share * self._of_other(other, len(found), found)
+            names += share * self._names_other(other)
+        return _Made(np.log(mixed + ANYWHERE), names)
+
+    def _of_other(self, other: Other, size: int, found: Floats) -> Floats:
+        """Give the shares by a further text for each finding; one that tells of another number of
+        things says nothing of which is which."""
+        if size > 1 and len(other.findings) != size:
+            return found
+        return self._score_other(other) if size > 1 else self._score_other(other).mean(axis=0)
+
+    def _scored_other(self, other: Other) -> Floats:
+        return self._shares(other.findings, other.heard)
+
+    def _shares(self, findings: Sequence[Finding], heard: str) -> Floats:
+        all_ = tuple(findings) or (Finding(),)
+        words = said_of(all_, heard)
+        return np.array([self._score(one, said) for one, said in zip(all_, words, strict=True)])
+
+    def _scored(self, finding: Finding, said: Words) -> Floats:
+        scores = self.evidence.features(finding, said) @ self._weights
+        shares = np.exp(scores - scores.max())
+        every: Floats = shares / shares.sum()
+        return every
+
+    def _led(self, item: Item, moves: Moves) -> Moves:
+        """Give the moves to a remark; one that names nothing, as "in tray four" and "two of them
+        bent", is of what was said last."""
+        names = self._known_of(_only_said(item)).names
+        if names > 1.0 - _SURELY:
+            return moves
+        return self._nameless if names < _SURELY else either(names, moves, self._nameless)
 
 
-def said_of(findings: Sequence[Finding], heard: str) -> list[tuple[str, ...]]:
-    """Give the stems said of each finding: all of the remark but the names of the others."""
+def said_of(findings: Sequence[Finding], heard: str) -> list[Words]:
+    """Give what is said of each finding: all of the remark but the names of the others."""
     said = stems(heard)
+    words = heard.split()
     names = [stems(f"{finding.part or ''} {finding.place or ''}") for finding in findings]
     return [
-        tuple(
-            stem
-            for stem in said
-            if stem in own or not any(stem in name for name in names if name is not own)
+        Words(
+            tuple(
+                stem
+                for stem in said
+                if stem in own or not any(stem in name for name in names if name is not own)
+            ),
+            _is_many(finding.part, words),
         )
-        for own in names
+        for finding, own in zip(findings, names, strict=True)
     ]
+
+
+def _is_many(part: str | None, words: Sequence[str]) -> bool | None:
+    """Whether a part is named in the plural; None when it is called otherwise."""
+    head = (part or "").rpartition(" ")[2]
+    if not head:
+        return None
+    if f"{head}s" in words or f"{head}es" in words:
+        return True
+    return False if head in words else None
 
 
 def aligner_of(outline: Outline) -> Aligner:
@@ -229,6 +296,10 @@ class _Same:
 @lru_cache(maxsize=8)
 def _made(same: _Same) -> Aligner:
     return Aligner(same.outline)
+
+
+def _only_said(item: Item) -> Item:
+    return Item(item.findings, item.heard, sure=item.sure, others=item.others)
 
 
 def _known(at: int, size: int) -> Floats:

@@ -62,7 +62,11 @@ class StepEvent(Frozen, frozen=True, kw_only=True):
 
 
 class LogEntry(Frozen, frozen=True, kw_only=True):
-    """An event that stands (struck ones are gone, recounts are in `findings`)."""
+    """An event that stands (struck ones are gone, recounts are in `findings`).
+
+    `sure` is the confidence in what was heard (1 when typed), `others` are the engine's further
+    texts.
+    """
 
     seq: int
     kind: EventKind
@@ -70,6 +74,8 @@ class LogEntry(Frozen, frozen=True, kw_only=True):
     findings: tuple[Finding, ...] = ()
     finishes: str | None = None
     heard: str = ""
+    sure: float = 1.0
+    others: tuple[str, ...] = ()
 
 
 class State(Frozen, frozen=True, kw_only=True):
@@ -95,6 +101,11 @@ class State(Frozen, frozen=True, kw_only=True):
     held: str | None = None
     seq: int = 0
     asking: int | None = None
+
+
+def sure_of(remark: Remark) -> float:
+    """Give the confidence in what was heard, 1 when it was typed or settled by hand."""
+    return 1.0 if remark.confidence is None else remark.confidence
 
 
 def standing(log: Iterable[LogEntry]) -> tuple[tuple[str | None, tuple[Finding, ...]], ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -15,7 +16,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.hmm import Floats
 from benchvoice.follow.kin import put_back
-from benchvoice.follow.likeness import part_likeness, place_likeness, stems
+from benchvoice.follow.likeness import part_likeness, place_likeness, sound_likeness, stems
 from benchvoice.follow.named import Names, rows_of
 from benchvoice.follow.naming import step_names
 from benchvoice.follow.part_kinds import COMMON, SMALL, PartKinds
@@ -26,11 +27,13 @@ from benchvoice.remark import Finding
 
 FEATURES = (
     "hardware_worked", "hardware_state", "hardware_bare", "hardware_other_work",
-    "count_same", "count_differs", "count_beyond", "size_same", "size_differs",
+    "count_same", "count_differs", "count_beyond",
+    "one_of_one", "one_of_many", "many_of_one", "many_of_many", "size_same", "size_differs",
     "limit_of_part", "limit", "measure_no_limit",
     "listed_said", "listed_words", "listed_place",
     "name_within", "name_said", "name_words", "name_place",
     "name_kind", "name_akin", "name_other_work", "name_general",
+    "sound_said", "sound_words",
     "put_back_worked", "put_back_state", "put_back_name", "part_to_check",
     "place_elsewhere",
     "work_of_stage", "work_possible", "work_of_other_stage",
@@ -67,6 +70,15 @@ _ORDERS = stems("parts list order")
 bought or kept."""
 _SENT_OUT = frozenset({"machine", "send out"})
 
+
+class Words(NamedTuple):
+    """What is said of a finding: the stems of the remark, and whether the part is named in the
+    plural; None when that cannot be told."""
+
+    stems: tuple[str, ...]
+    many: bool | None = None
+
+
 Yes = npt.NDArray[np.bool_]
 
 
@@ -86,6 +98,7 @@ class Evidence:
         self._placed = np.array([item.place is not None for item in self._hardware], float)
         self._lists = np.array([bool(step.hardware) for step in self.steps])
         self._names = Names([step_names(step) for step in self.steps], kinds)
+        self._sounds = Names([_all_words(step) for step in self.steps], kinds, sound_likeness)
         self._part_kinds = PartKinds(outline, trade)
         self._of_kind = lru_cache(maxsize=32)(self._named_of_kind)
         self._goes_back = put_back(outline)
@@ -95,13 +108,13 @@ class Evidence:
         self._part = lru_cache(maxsize=2048)(self._part_likeness)
         self._place = lru_cache(maxsize=1024)(self._place_likeness)
 
-    def features(self, finding: Finding, said: Sequence[str]) -> Floats:
-        """Give the features (S, F) of a finding; `said` are the stems of the whole remark."""
+    def features(self, finding: Finding, said: Words) -> Floats:
+        """Give the features (S, F) of a finding; `said` are the words of the whole remark."""
         found = np.zeros((len(self.steps), len(FEATURES)))
-        self._put_hardware(found, finding)
+        self._put_hardware(found, finding, said)
         self._put_limits(found, finding)
         self._put_checks(found, finding)
-        self._put_names(found, finding, said)
+        self._put_names(found, finding, said.stems)
         self._put_work(found, finding)
         return found
 
@@ -130,7 +143,7 @@ class Evidence:
         likeness: Floats = part * self._place(finding.place)
         return likeness
 
-    def _put_hardware(self, found: Floats, finding: Finding) -> None:
+    def _put_hardware(self, found: Floats, finding: Finding, said: Words) -> None:
         alike = self.likeness(finding)
         like = self._of_step.best(alike)
         fits = self._stages(WORK.get(finding.action or ""))
@@ -146,6 +159,11 @@ class Evidence:
             if taken:
                 found[:, _AT["count_same"]] = some * fits
                 found[:, _AT["count_differs"]] = (like > 0) * (some == 0) * fits
+        elif said.many is not None:
+            single = self._counts == 1
+            number = "many" if said.many else "one"
+            found[:, _AT[f"{number}_of_one"]] = self._of_step.best(near & single)
+            found[:, _AT[f"{number}_of_many"]] = self._of_step.best(near & ~single)
         if finding.size is not None and near.any():
             same_size, other_size = self._sizes(finding, near)
             found[:, _AT["size_same"]] = self._of_step.best(same_size)
@@ -211,6 +229,9 @@ class Evidence:
         found[:, _AT["name_kind"]] = np.maximum(self._of_kind(kind), headed) * unlisted * sorts
         found[:, _AT["name_other_work"]] = every.share * ~fits
         found[:, _AT["name_akin"]] *= unlisted
+        sounds = self._sounds.said({*own, *said})
+        found[:, _AT["sound_said"]] = sounds.share * fits
+        found[:, _AT["sound_words"]] = sounds.words * fits
         found[:, _AT["put_back_name"]] = (self._goes_back * within * named.share).max(axis=1) * fits
         if finding.place is not None:
             found_there = self._of_step.best((self._place(finding.place) > 0) * self._placed)
@@ -264,6 +285,11 @@ class Evidence:
 
     def _each(self, of: Callable[[Hardware], float]) -> Floats:
         return np.array([of(item) for item in self._hardware], float)
+
+
+def _all_words(step: Step) -> tuple[str, ...]:
+    """Give what a step is called, and what it lists."""
+    return (*step_names(step), *(f"{item.part} {item.place or ''}" for item in step.hardware))
 
 
 def _names_something(finding: Finding) -> bool:

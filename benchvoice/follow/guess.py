@@ -6,10 +6,12 @@ from collections.abc import Collection, Sequence
 from functools import lru_cache
 
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of, said_of
-from benchvoice.follow.events import LogEntry
+from benchvoice.follow.events import LogEntry, sure_of
 from benchvoice.follow.evidence import FEATURES, WORK
 from benchvoice.follow.hmm import Belief, Floats
+from benchvoice.follow.others import others_of
 from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Finding, Remark, StepGuess
 
 UNSURE = 0.2
@@ -48,26 +50,21 @@ def guess_step(
     *,
     done: Collection[str] = (),
     log: Sequence[LogEntry] = (),
+    pack: Pack | None = None,
+    others: Sequence[str] = (),
 ) -> StepGuess | None:
     """Guess the step of a remark; None when nothing is like it and nothing is under way.
 
     `current` is the step under way; with a `log`, what was said before decides instead.  The
     score tells how well the remark fits the step: one that is like no step stays with the
-    current one, at a low score.  `margin`, `others` and `each` as in StepGuess.
+    current one, at a low score.  `margin`, `others` and `each` as in StepGuess.  With a `pack` the
+    engine's further texts count as well: `others` of this remark, and those in the log.
     """
     if not outline.by_id:
         return None
     aligner = aligner_of(outline)
-    belief: Belief | None = None
-    before: Item | None = None
-    if log:
-        items = tuple(filter(None, map(item_of, log[-_LOOK_BACK:])))
-        earlier = log[-_LOOK_BACK - 1].step if len(log) > _LOOK_BACK else None
-        belief = _believed(aligner, items, earlier, frozenset(done))
-        before = items[-1] if items else None
-    elif current in aligner.evidence.at:
-        belief = aligner.at(current or "")
-    item = Item(remark.findings, remark.heard)
+    belief, before = _before(aligner, current, frozenset(done), log, pack)
+    item = finding_item(remark.findings, remark.heard, sure_of(remark), others, pack)
     place = aligner.place_next(belief, before, item, done)
     like = _likeness(aligner, remark, place)
     if like <= 0 and belief is None:
@@ -87,13 +84,41 @@ COMMANDED = frozenset({"started", "moved", "finished", "assembling"})
 """Kinds of events that a command made, at a step that is known."""
 
 
-def item_of(entry: LogEntry) -> Item | None:
+def _before(
+    aligner: Aligner,
+    current: str | None,
+    done: frozenset[str],
+    log: Sequence[LogEntry],
+    pack: Pack | None,
+) -> tuple[Belief | None, Item | None]:
+    """Give the belief by what was said before, and the last thing said."""
+    if log:
+        items = tuple(filter(None, (item_of(entry, pack) for entry in log[-_LOOK_BACK:])))
+        earlier = log[-_LOOK_BACK - 1].step if len(log) > _LOOK_BACK else None
+        return _believed(aligner, items, earlier, done), items[-1] if items else None
+    return (aligner.at(current) if current in aligner.evidence.at and current else None), None
+
+
+def finding_item(
+    findings: tuple[Finding, ...],
+    heard: str,
+    sure: float,
+    others: Sequence[str],
+    pack: Pack | None,
+) -> Item:
+    """Turn what was found into what is aligned, with what else may have been said."""
+    if pack is None:
+        return Item(findings, heard)
+    return Item(findings, heard, sure=sure, others=others_of(pack, others))
+
+
+def item_of(entry: LogEntry, pack: Pack | None) -> Item | None:
     """Turn what stands in the log into what is aligned: findings, or a step that is known.
 
     None for notes and the like, which tell nothing of the step.
     """
     if entry.kind == "finding":
-        return Item(entry.findings, entry.heard)
+        return finding_item(entry.findings, entry.heard, entry.sure, entry.others, pack)
     if entry.kind in COMMANDED:
         return command_item(entry.kind, entry.step, entry.finishes)
     return None

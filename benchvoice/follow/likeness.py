@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
@@ -56,6 +57,40 @@ def same_word(one: str, other: str) -> bool:
     if one == other:
         return True
     return min(len(one), len(other)) >= 5 and fuzz.ratio(one, other) >= _ALIKE
+
+
+_SPELLINGS = (
+    ("ph", "f"), ("ck", "k"), ("gh", ""), ("wh", "w"), ("kn", "n"), ("wr", "r"), ("sch", "sk"),
+    ("tch", "ch"), ("ce", "se"), ("ci", "si"), ("cy", "sy"), ("ch", "7"), ("sh", "7"),
+    ("c", "k"), ("q", "k"), ("x", "ks"), ("z", "s"), ("dg", "j"),
+)  # fmt: skip
+"""Letters put for others of the same or nearly the same sound, in this order; from memory."""
+_VOWELS = re.compile(r"[aeiouy]+w?|(?<=.)h")
+_TWICE = re.compile(r"(.)\1+")
+_LIKE_SOUND = 0.55
+"""Likeness of two spellings from which one may have been heard for the other."""
+
+
+@lru_cache(maxsize=65536)
+def _sounds(word: str) -> str:
+    for letters, instead in _SPELLINGS:
+        word = word.replace(letters, instead)
+    return _TWICE.sub(r"\1", _VOWELS.sub("a", word))
+
+
+@lru_cache(maxsize=65536)
+def sound_likeness(one: str, other: str) -> float:
+    """Give how easily (0 to 1) one stem is heard for another, by their spelling.
+
+    >>> sound_likeness("bor", "bear"), sound_likeness("washer", "plug")
+    (1.0, 0.0)
+    """
+    if one == other:
+        return 1.0
+    if min(len(one), len(other)) < 3:
+        return 0.0
+    like = fuzz.ratio(_sounds(one), _sounds(other)) / 100.0
+    return max(0.0, like - _LIKE_SOUND) / (1.0 - _LIKE_SOUND)
 
 
 def share_said(name: Sequence[str], said: Iterable[str]) -> float:

@@ -8,7 +8,7 @@ interpretation of term specificity", Journal of Documentation 28(1)), 1 for a wo
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -65,7 +65,13 @@ class Said(NamedTuple):
 class Names:
     """The words of the names of S steps; each step has one name or several."""
 
-    def __init__(self, names: Sequence[Sequence[str]], kinds: Sequence[StageKind]) -> None:
+    def __init__(
+        self,
+        names: Sequence[Sequence[str]],
+        kinds: Sequence[StageKind],
+        alike: Callable[[str, str], float] = same_word,
+    ) -> None:
+        self._alike = alike
         words = [
             tuple(dict.fromkeys(stem for stem in stems(name) if stem not in _WORK_WORDS[kind]))
             for step, kind in zip(names, kinds, strict=True)
@@ -83,7 +89,7 @@ class Names:
         """By step (S): 1 where a name tells of nothing but the work, as "parts washing" does."""
 
     def _matched(self, stem: str) -> Floats:
-        return np.array([same_word(stem, word) for word in self.words], float)
+        return np.array([self._alike(stem, word) for word in self.words], float)
 
     def said(self, stems_said: Iterable[str]) -> Said:
         """Give how much of the names is said."""

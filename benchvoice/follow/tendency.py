@@ -21,7 +21,7 @@ _KINDS_OF_MOVE = 8
 STARTS = ("first", "needs_nothing", "needs_other", "later_stage")
 """What is looked at in the step that a job begins with."""
 
-ANYWHERE = 1e-4
+ANYWHERE = 3e-5
 """Chance that a remark of a step is like what is said of any other one; set by hand."""
 
 _ADRIFT = 0.01
@@ -112,7 +112,20 @@ def moves_of(tendency: Tendency, features: Floats) -> Moves:
 def together(size: int) -> Moves:
     """Give the chances of moves to a remark that names nothing: it is of what was said last."""
     same, none = np.eye(size), np.zeros((size, size))
-    return Moves((1.0 - _ADRIFT) * same, _ADRIFT / size + none, none, none, 1.0)
+    adrift = _ADRIFT / size + none
+    return Moves((1.0 - _ADRIFT) * same, adrift, adrift, none, 1.0 - _ADRIFT)
+
+
+def either(chance: float, one: Moves, other: Moves) -> Moves:
+    """Give the moves that are those of `one` with a chance, else those of the `other`."""
+    rest = 1.0 - chance
+    return Moves(
+        chance * one.onward + rest * other.onward,
+        chance * one.aside + rest * other.aside,
+        chance * one.resume + rest * other.resume,
+        chance * one.other + rest * other.other,
+        chance * one.remain + rest * other.remain,
+    )
 
 
 def start_of(weights: Sequence[float], features: Floats) -> Floats:

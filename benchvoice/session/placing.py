@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from msgspec.structs import replace
 
 from benchvoice.follow.align import Item, Placement, aligner_of
 from benchvoice.follow.asked_for import asked_for
-from benchvoice.follow.guess import COMMANDED, command_item
+from benchvoice.follow.events import sure_of
+from benchvoice.follow.guess import COMMANDED, command_item, finding_item
 from benchvoice.grammar.outline import Outline
+from benchvoice.grammar.pack import Pack
 from benchvoice.session.values import Entry, Session
 
 SURE = 0.6
@@ -19,25 +21,29 @@ _FOLLOWING = frozenset({"noted", "photo", "unclear", "recounted", "struck"})
 """Kinds that have no step but that of the remark before."""
 
 
-def placed(session: Session, outline: Outline | None) -> Session:
+def placed(session: Session, outline: Outline | None, pack: Pack | None = None) -> Session:
     """Give the session with each remark at the step that the whole of it makes likeliest.
 
     Steps named by commands, those of entries corrected by hand, and those that ask for what was
-    said (`asked_for`) are taken as known.  Entries
+    said (`asked_for`) are taken as known.  With a `pack` the engine's further
+    texts count as well.  What was not understood is put where its words belong.  Entries
     that are moved have the step they were recorded with in `placed_from`.  Nothing is written;
     without an outline, or with one that is not the session's, the session is as it was.
     """
     if outline is None or not _is_of(session, outline):
         return session
     kept = [
-        (at, item) for at, entry in enumerate(session.entries) if (item := _item(entry, outline))
+        (at, item)
+        for at, entry in enumerate(session.entries)
+        if (item := _item(entry, outline, pack))
     ]
     places = aligner_of(outline).place_all([item for _, item in kept])
     entries = list(session.entries)
     for (at, item), place in zip(kept, places, strict=True):
         if item.step is None:
             entries[at] = _moved(entries[at], place)
-    return replace(session, entries=_followed(session.entries, entries))
+    by_themselves = {at for at, _ in kept}
+    return replace(session, entries=_followed(session.entries, entries, by_themselves))
 
 
 def _is_of(session: Session, outline: Outline) -> bool:
@@ -45,14 +51,19 @@ def _is_of(session: Session, outline: Outline) -> bool:
     return bool(steps) and steps <= outline.by_id.keys()
 
 
-def _item(entry: Entry, outline: Outline) -> Item | None:
+def _item(entry: Entry, outline: Outline, pack: Pack | None) -> Item | None:
     if entry.struck:
         return None
+    remark = entry.remark
+    if entry.kind == "unclear" and remark.kind == "unclear" and remark.heard:
+        return finding_item((), remark.heard, sure_of(remark), entry.alternatives, pack)
     if entry.kind == "finding":
         step = outline.by_id.get(entry.step or "")
         sure = entry.corrected or (step is not None and asked_for(step, outline, entry.findings))
-        known = entry.step if sure else None
-        return Item(entry.findings, entry.remark.heard, step=known)
+        if sure:
+            return Item(entry.findings, remark.heard, step=entry.step)
+        others = entry.alternatives
+        return finding_item(entry.findings, remark.heard, sure_of(remark), others, pack)
     if entry.kind in COMMANDED:
         return command_item(entry.kind, entry.step, entry.finishes)
     return None
@@ -72,13 +83,15 @@ def _moved(entry: Entry, place: Placement) -> Entry:
     return replace(entry, step=step, findings=findings, placed_from=before)
 
 
-def _followed(before: Sequence[Entry], after: Sequence[Entry]) -> tuple[Entry, ...]:
+def _followed(
+    before: Sequence[Entry], after: Sequence[Entry], by_themselves: Collection[int]
+) -> tuple[Entry, ...]:
     """Let notes, photos and the like go with the remark that they came after."""
     done: list[Entry] = []
     was: str | None = None
     now: str | None = None
-    for old, new in zip(before, after, strict=True):
-        follows = old.kind in _FOLLOWING and old.step == was != now
+    for at, (old, new) in enumerate(zip(before, after, strict=True)):
+        follows = old.kind in _FOLLOWING and old.step == was != now and at not in by_themselves
         done.append(replace(new, step=now, placed_from=old.step) if follows else new)
         if not old.struck and old.kind not in _FOLLOWING:
             was, now = old.step, new.step

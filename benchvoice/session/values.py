@@ -8,7 +8,7 @@ from itertools import takewhile
 from pathlib import Path
 from typing import Any, get_args
 
-from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry, by_step
+from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry, by_step, sure_of
 from benchvoice.remark import Finding, Frozen, Remark
 
 SCHEMA = 2
@@ -212,6 +212,8 @@ def _log(entries: Iterable[Entry]) -> tuple[LogEntry, ...]:
             findings=entry.findings if kind == "finding" else (),
             finishes=entry.finishes,
             heard=entry.remark.heard,
+            sure=sure_of(entry.remark),
+            others=entry.alternatives,
         )
         for entry in entries
         if not entry.struck and (kind := _KINDS.get(entry.kind)) is not None

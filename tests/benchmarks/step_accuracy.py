@@ -20,6 +20,7 @@ import time
 import tomllib
 from collections import Counter
 from collections.abc import Sequence
+from itertools import groupby
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -82,13 +83,21 @@ def score(bench: Bench, lines: Sequence[Line], misses: int = 0) -> Counter[str]:
             continue
         total["all"] += 1
         for way, placed in ways.items():
-            total[way] += placed[at][0] == line.steps
+            total[way] += is_right(placed[at][0], line.steps)
         asked = online[at][1]
         total["asked"] += asked
-        total["asked right"] += asked and online[at][0] == line.steps
-        if misses and ways["offline"][at][0] != line.steps:
+        total["asked right"] += asked and is_right(online[at][0], line.steps)
+        if misses and not is_right(ways["offline"][at][0], line.steps):
             print(f"    {line.say}: {ways['offline'][at][0]}, should be {line.steps}")
     return total
+
+
+def is_right(placed: Sequence[str | None], true: Sequence[str]) -> bool:
+    """Whether all findings are with their steps; heard wrong there may be others than were said,
+    and it is enough that they are of the same steps in the same order."""
+    if len(placed) == len(true):
+        return tuple(placed) == tuple(true)
+    return [step for step, _ in groupby(placed)] == [step for step, _ in groupby(true)]
 
 
 Placed = list[tuple[tuple[str | None, ...], bool]]

@@ -6,6 +6,7 @@ import pytest
 from follow_help import tell
 
 from benchvoice.follow.align import aligner_of
+from benchvoice.follow.evidence import Words
 from benchvoice.follow.kin import put_back
 from benchvoice.follow.likeness import stems
 from benchvoice.follow.named import Names
@@ -73,7 +74,9 @@ def test_a_step_without_a_word_of_its_own_is_no_trouble() -> None:
         unit="x",
         stage=(Stage(id="s", title="s", kind="clean", step=(Step(id="wash", title="wash"),)),),
     )
-    assert aligner_of(outline).evidence.features(Finding(part="gear"), ("gear",)).shape[0] == 1
+    assert (
+        aligner_of(outline).evidence.features(Finding(part="gear"), Words(("gear",))).shape[0] == 1
+    )
 
 
 def test_what_names_a_step_is_not_of_what_was_said_last() -> None:

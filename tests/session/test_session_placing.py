@@ -29,9 +29,14 @@ PACK = load_pack(load_outline("reversing_gearbox"))
 PARSER = Parser(PACK)
 UNCLEAR_AT_FIRST = (
     "six cap screws off the coupling",
-    "sealing washers are in jar two",
+    "copper washer is in jar two",
     "take a photo",
     "two banjo bolts off the oil cooler",
+)
+AT_THE_STRAINER = (
+    "going at the strainer bolt now mister",
+    "four strainer bolts out",
+    "strainer out",
 )
 
 
@@ -100,3 +105,35 @@ def test_while_it_is_unsure_no_part_of_a_remark_is_moved(
 
     monkeypatch.setattr(placing, "aligner_of", lambda outline: Unsure())
     assert placed(session, PACK.outline).entries == session.entries
+
+
+def test_one_washer_is_of_the_plug_and_not_of_the_cooler_lines(tmp_path: Path) -> None:
+    # One washer at the drain plug, four at the cooler lines; nothing else was said of those.
+    draining = ("drained the oil", "drain plug out")
+    later = "six cap screws off the coupling"
+    for number, (text, step) in enumerate(
+        [("sealing washer renew", "drain"), ("four sealing washers renew", "cooler_lines")]
+    ):
+        now = placed(said(tmp_path / str(number), *draining, text, later), PACK.outline)
+        assert [entry.step for entry in now.entries] == ["drain", "drain", step, "coupling"]
+
+
+def test_what_was_not_understood_goes_where_its_words_belong(tmp_path: Path) -> None:
+    session = said(tmp_path, "six cap screws off the coupling", "key out", *AT_THE_STRAINER)
+    lost = session.entries[2]
+    assert (lost.kind, lost.step) == ("unclear", "coupling")
+    now = placed(session, PACK.outline)
+    assert (now.entries[2].step, now.entries[2].placed_from) == ("strainer", "coupling")
+    assert now.entries[2].findings == ()
+
+
+def test_further_texts_on_record_tell_where_a_remark_belongs(tmp_path: Path) -> None:
+    session = said(tmp_path, "checked the bearings", "and checked", "spool checked")
+    first, heard, last = session.entries
+    remark = replace(heard.remark, confidence=0.05)
+    others = ("pump checked", "pump is checked", "the pump checked")
+    doubtful = replace(heard, remark=remark, alternatives=others)
+    session = replace(session, entries=(first, doubtful, last))
+    assert placed(session, PACK.outline).entries[1].step == "check_bearings"
+    assert placed(session, PACK.outline, PACK).entries[1].step == "check_pump"
+    assert (session.log[1].others, session.log[1].sure) == (others, 0.05)

@@ -44,8 +44,8 @@ def run(args: Namespace) -> int:
         raise BadInput("--link-clips needs --out", mend="say where the page is to be")
     read = read_session(args.session)
     outline = session_outline(read, args.outline)
-    session = placed(read, outline)
     pack = load_pack(outline, options.own_words())
+    session = placed(read, outline, pack)
     sheet = sheet_of(args.kind, session, pack)
     text = _rendered(sheet, kind, session, args)
     if args.out is None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import session_outline, terminal_width
+from benchvoice.cli.options import own_words, session_outline, terminal_width
+from benchvoice.grammar import load_pack
 from benchvoice.session import JOURNAL_NAME, find_sessions, placed, read_session
 from benchvoice.sheets import history_text, session_text, sessions_text
 
@@ -27,7 +28,8 @@ def run(args: Namespace) -> int:
         if args.history:
             print(history_text(session, outline, terminal_width()), end="")
         else:
-            print(session_text(placed(session, outline), outline, terminal_width()), end="")
+            pack = load_pack(outline, own_words()) if outline else None
+            print(session_text(placed(session, outline, pack), outline, terminal_width()), end="")
     else:
         print(sessions_text(map(read_session, find_sessions([args.session]))), end="")
     return 0
