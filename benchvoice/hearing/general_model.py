@@ -60,7 +60,10 @@ class GeneralModel:
         return {piece: at for at, piece in enumerate(self.pieces)}
 
     def encode(self, samples: Samples) -> Encoded:
-        """Take in one whole utterance (16 kHz mono); gives (1, T, size)."""
+        """Take in one whole utterance (16 kHz mono); gives (1, T, size).
+
+        Of more than 9 seconds only one row can be written at a time: its files allow no more.
+        """
         sound = np.pad(samples, _EDGE).astype(np.float32)[None] / 32768
         mask = np.ones(sound.shape, dtype=np.int64)
         (encoded,) = self._encoder.run(None, {"input_values": sound, "attention_mask": mask})

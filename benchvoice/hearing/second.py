@@ -14,7 +14,7 @@ from pathlib import Path
 
 from benchvoice.audio.denoise import Denoiser
 from benchvoice.audio.samples import SAMPLE_RATE, Samples
-from benchvoice.hearing.again import CLEAR
+from benchvoice.hearing.again import CLEAR, LONGEST
 from benchvoice.hearing.engine import Engine, Heard, Hypothesis, best_first
 from benchvoice.hearing.general_model import Encoded, GeneralModel, Writing, freely
 from benchvoice.hearing.ngram import TrigramModel, load_trigrams
@@ -71,9 +71,12 @@ class SecondOpinion:
         return cls(engine, model, load_trigrams(files["grams"]), foreign, denoiser)
 
     def hear(self, samples: Samples) -> Heard:
-        """Listen to one whole utterance: 16 kHz mono int16."""
+        """Listen to one whole utterance: 16 kHz mono int16.
+
+        On one that is longer than `LONGEST` there is no second opinion.
+        """
         heard = self._engine.hear(samples)
-        if not heard.hypotheses:
+        if not heard.hypotheses or samples.size > LONGEST * SAMPLE_RATE:
             return heard
         encoded = self._model.encode(quieten(samples, self._denoiser))
         if heard.confidence >= CLEAR:

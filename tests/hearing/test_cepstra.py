@@ -11,8 +11,9 @@ from pocketsphinx import Decoder
 
 from benchvoice.hearing.cepstra import cepstra, dynamic, mean_of
 from benchvoice.hearing.ngram import estimate_trigrams, write_arpa
-from benchvoice.hearing.pocketsphinx_engine import decode, write_features
+from benchvoice.hearing.pocketsphinx_engine import decode
 from benchvoice.hearing.pronounce import model_folder
+from benchvoice.hearing.taught import write_features
 
 HUMAN = Path(__file__).parents[1] / "recordings" / "human"
 WORDS = "ten T EH N\nof AH V\nclubs K L AH B Z\nseven S EH V AH N\nspades S P EY D Z\n"

@@ -11,11 +11,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 import soundfile
 
 from benchvoice.audio import Samples
 from benchvoice.hearing import Clues, Heard, Hypothesis, open_engine
+from benchvoice.hearing.again import LONGEST
 from benchvoice.hearing.general_model import (
     BEGIN,
     STOP,
@@ -117,6 +119,15 @@ def test_other_talk_is_far_from_all_that_the_remarks_allow(model: GeneralModel) 
 
 def test_silence_of_the_engine_stays_silence(model: GeneralModel) -> None:
     assert second(model, Heard()).hear(recording("go_forward.flac")) == Heard()
+
+
+@pytest.mark.parametrize("seconds", [0.02, 0.3, 7.9, 8.1, 40.0])
+def test_utterances_may_be_of_any_length(model: GeneralModel, seconds: float) -> None:
+    sound = np.resize(recording("digits.flac"), round(seconds * 16_000))
+    heard = second(model, guesses(one=0.5, two=0.4)).hear(sound)
+    assert {"one", "two"} <= {one.text for one in heard.hypotheses}
+    assert heard.clues is not None
+    assert (heard.clues.apart is None) == (seconds > LONGEST)
 
 
 def test_the_same_sound_gives_the_same(model: GeneralModel) -> None:
