@@ -153,6 +153,7 @@ def find_general_model() -> GeneralModel | None:
 def _graph(path: Path) -> Any:
     import onnxruntime
 
+    onnxruntime.disable_telemetry_events()  # nothing leaves the machine; it has them on Windows
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = options.inter_op_num_threads = 1
     try:

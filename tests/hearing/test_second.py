@@ -7,6 +7,9 @@ from __future__ import annotations
 
 import json
 import math
+import os
+import subprocess
+import sys
 from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
@@ -174,3 +177,13 @@ def test_the_embedded_engine_gets_one_where_the_model_is(
     assert both.name == f"{alone.name}, with a second opinion"
     assert both.missing == alone.missing
     assert both.hear(recording("go_forward.flac")).text == "go forward ten meters"
+
+
+def test_loading_the_model_leaves_nothing_behind_and_opens_no_socket(
+    model: GeneralModel, tmp_path: Path, no_network: dict[str, str]
+) -> None:
+    # Releases of onnxruntime that report their use keep a number of the machine in the home folder.
+    code = "from benchvoice.hearing.general_model import find_general_model as f; assert f()"
+    home = {"HOME": str(tmp_path), "PYTHONDONTWRITEBYTECODE": "1"}
+    subprocess.run([sys.executable, "-c", code], env=os.environ | no_network | home, check=True)
+    assert not list(tmp_path.iterdir())
