@@ -23,9 +23,11 @@ from benchvoice.hearing.word_search import FormTree, Search, Texts, Trigrams, be
 from benchvoice.hearing.written import written_forms
 
 _WEIGHT, _BONUS, _READINESS = 0.5, 1.5, 2.0
-"""Of the trigrams against the model, for each word, and how ready to stop it must be."""
+"""What trigrams weigh against the model, what each word gains, and how ready to stop it must be."""
 _WIDTH, _WIDTH_OF_TEXTS = 8, 16
 _BEHIND, _BEHIND_OF_TEXTS = 8.0, 12.0
+"""How many texts are written at a time, and how far behind the best (natural log) they are dropped:
+when it looks for its own, and when it scores given ones.  All chosen on development remarks."""
 _ASKED, _ADDED = 8, 5
 """How many guesses of the engine it is asked about, and how many of its own it may add."""
 _SHARE = 0.4
@@ -92,13 +94,13 @@ class SecondOpinion:
     def _clued(
         self, heard: Heard, scores: Mapping[str, float | None], free: float, seconds: float
     ) -> Heard:
+        if heard.clues is None:
+            return heard
         own = [
             score
             for text, score in scores.items()
             if score is not None and self._foreign.isdisjoint(text.split())
         ]
-        if heard.clues is None:
-            return heard
         best = max(own, default=free - _HOPELESS * seconds)
         return replace(heard, clues=replace(heard.clues, apart=(free - best) / seconds))
 
@@ -135,7 +137,7 @@ def combined(heard: Heard, scores: Mapping[str, float | None]) -> Heard:
     best, worst = max(given), min(given) - _UNSCORED
     first = {one.text: one.confidence for one in heard.hypotheses}
     logs: dict[str, float] = {}
-    for text in (*first, *(scores.keys() - first.keys())):
+    for text in dict.fromkeys((*first, *scores)):
         score = scores.get(text)
         second = (worst if score is None else score) - best
         logs[text] = math.log(first.get(text, 0.0) + _NEVER) + _SHARE * second
