@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from importlib import util
+from importlib import metadata, util
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -28,6 +28,8 @@ MOST_PIECES = 64
 """How many pieces a text may have."""
 SPACE = "\u2581"
 """Stands for the space in a piece."""
+MEND = "pip install 'onnxruntime<1.28' moonshine-voice==0.1.0"
+_REPORTING = (1, 28)
 _FILES = ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin")
 _EDGE = 1600
 """Samples of silence around an utterance: the model was taught with some."""
@@ -131,9 +133,24 @@ def freely(writing: Writing) -> float:
     return likelihood
 
 
+def reports_its_use() -> bool:
+    """Whether onnxruntime is of a release that tells its maker of its use over the network.
+
+    It does on Linux from 1.29 or 1.30 on, as its files show; 1.28 is the first that is let be.
+    """
+    try:
+        version = metadata.version("onnxruntime")
+    except metadata.PackageNotFoundError:
+        return False
+    return tuple(int(part) for part in version.split(".")[:2]) >= _REPORTING
+
+
 def general_model_folder() -> Path | None:
-    """Find the model's files; None when a package that is needed is not installed."""
-    if any(util.find_spec(name) is None for name in NEEDED):
+    """Find the model's files; None when a package that is needed is not installed.
+
+    A release of onnxruntime that `reports_its_use` is not used.
+    """
+    if any(util.find_spec(name) is None for name in NEEDED) or reports_its_use():
         return None
     found = util.find_spec(NEEDED[1])
     places = () if found is None else found.submodule_search_locations or ()

@@ -11,7 +11,7 @@ from pathlib import Path
 from benchvoice.audio.denoise import PACKAGE, Denoiser, open_denoiser
 from benchvoice.audio.microphone import MicrophoneInfo, list_microphones
 from benchvoice.errors import BenchvoiceError
-from benchvoice.hearing.general_model import general_model_folder
+from benchvoice.hearing.general_model import MEND, general_model_folder, reports_its_use
 from benchvoice.hearing.pronounce import model_folder
 from benchvoice.hearing.vosk_model import MODEL_VARIABLE, find_model
 
@@ -76,11 +76,14 @@ def _pocketsphinx_model() -> Check:
 
 
 def _second_opinion() -> Check:
-    what, mend = "second opinion", "pip install 'benchvoice[second]'"
+    what = "second opinion"
     folder = general_model_folder()
-    if folder is None:
-        return Check(what, False, "not installed; PocketSphinx decides alone", mend)
-    return Check(what, True, str(folder), mend)
+    if folder is not None:
+        return Check(what, True, str(folder), MEND)
+    if reports_its_use():
+        detail = "not used: this onnxruntime reports its use over the network"
+        return Check(what, False, detail, MEND)
+    return Check(what, False, "not installed; PocketSphinx decides alone", MEND)
 
 
 def _vosk_model(model: Callable[[], Path | None]) -> Check:

@@ -6,7 +6,7 @@ import pytest
 
 from benchvoice.audio import MicrophoneInfo
 from benchvoice.errors import AudioError, EngineError
-from benchvoice.hearing import choice, engine_report, open_engine
+from benchvoice.hearing import choice, engine_report, general_model, open_engine
 
 SENTENCES = [(("one", "seal", "cracked"), 1.0), (("next", "step"), 1.0)]
 
@@ -58,3 +58,17 @@ def test_the_report_of_a_machine_with_nothing_says_how_to_mend_it() -> None:
         assert not by_name[name].present
         assert by_name[name].mend
     assert "libportaudio2" in by_name["PortAudio"].mend
+
+
+@pytest.mark.parametrize(
+    ("version", "used"), [("1.27.0", True), ("1.28.0", False), ("1.32", False)]
+)
+def test_no_second_opinion_is_had_from_what_reports_its_use(
+    monkeypatch: pytest.MonkeyPatch, version: str, used: bool
+) -> None:
+    monkeypatch.setattr(general_model.metadata, "version", lambda name: version)
+    assert general_model.reports_its_use() is not used
+    found = {check.what: check for check in engine_report(microphones=lambda: ())}
+    if not used:
+        assert not found["second opinion"].present
+        assert "over the network" in found["second opinion"].detail
