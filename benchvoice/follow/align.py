@@ -13,6 +13,7 @@ from benchvoice.follow.evidence import FEATURES, Evidence, Words
 from benchvoice.follow.hmm import Belief, Floats, Moves
 from benchvoice.follow.likeness import stems
 from benchvoice.follow.others import Other, shares_of
+from benchvoice.follow.same import Same
 from benchvoice.follow.tendency import (
     ANYWHERE,
     either,
@@ -277,25 +278,12 @@ def _is_many(part: str | None, words: Sequence[str]) -> bool | None:
 
 def aligner_of(outline: Outline) -> Aligner:
     """Give the aligner of an outline, made once."""
-    return _made(_Same(outline))
-
-
-class _Same:
-    """An outline that is only equal to itself: it cannot be hashed by what is in it."""
-
-    def __init__(self, outline: Outline) -> None:
-        self.outline = outline
-
-    def __hash__(self) -> int:
-        return id(self.outline)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.outline is self.outline
+    return _made(Same(outline))
 
 
 @lru_cache(maxsize=8)
-def _made(same: _Same) -> Aligner:
-    return Aligner(same.outline)
+def _made(same: Same[Outline]) -> Aligner:
+    return Aligner(same.one)
 
 
 def _only_said(item: Item) -> Item:

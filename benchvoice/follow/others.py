@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from benchvoice.follow.same import Same
 from benchvoice.grammar.pack import Pack
 from benchvoice.language import Parser
 from benchvoice.remark import Finding
@@ -45,7 +46,7 @@ class Others:
 
 def others_of(pack: Pack, texts: Sequence[str]) -> tuple[Other, ...]:
     """Understand an engine's further texts, likeliest first; a few may be commands."""
-    return _made(_Same(pack)).of(tuple(texts[: MOST + 2])) if texts else ()
+    return _made(Same(pack)).of(tuple(texts[: MOST + 2])) if texts else ()
 
 
 @lru_cache(maxsize=4096)
@@ -63,19 +64,6 @@ def shares_of(sure: float, others: int) -> tuple[float, ...]:
     return (own, *((1.0 - own) * one / sum(rest) for one in rest))
 
 
-class _Same:
-    """A pack that is only equal to itself: it cannot be hashed by what is in it."""
-
-    def __init__(self, pack: Pack) -> None:
-        self.pack = pack
-
-    def __hash__(self) -> int:
-        return id(self.pack)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.pack is self.pack
-
-
 @lru_cache(maxsize=4)
-def _made(same: _Same) -> Others:
-    return Others(same.pack)
+def _made(same: Same[Pack]) -> Others:
+    return Others(same.one)
