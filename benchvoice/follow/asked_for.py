@@ -16,8 +16,13 @@ def asked_for(step: Step, outline: Outline, findings: Iterable[Finding]) -> bool
     Said while the step is under way it is of the step, whatever else it is like: a seal that is
     "dry" at the leak check is not the one that was driven out.
     """
-    homes = [outline.by_id[home] for home in step.puts_back if home in outline.by_id]
+    homes = put_back_by(step, outline)
     return all(checks(step, one) or _put_back(homes, one) for one in findings)
+
+
+def put_back_by(step: Step, outline: Outline) -> tuple[Step, ...]:
+    """Give the steps whose parts a step puts back."""
+    return tuple(outline.by_id[home] for home in step.puts_back if home in outline.by_id)
 
 
 def checks(step: Step | None, finding: Finding) -> bool:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import put_back_by
 from benchvoice.follow.counts import ON, hardware_likeness, most_like
 from benchvoice.follow.likeness import part_likeness, stems, swapped_names
 from benchvoice.follow.sizes import group_by_size
@@ -42,8 +43,7 @@ def _of_limit(finding: Finding, step: Step) -> Finding:
 
 def homes_of(step: Step, outline: Outline | None) -> tuple[Step, ...]:
     """Give the steps whose hardware is handled in a step: its own, and those that it puts back."""
-    known = outline.by_id if outline else {}
-    return (step, *(known[one] for one in step.puts_back if one in known))
+    return (step, *(put_back_by(step, outline) if outline else ()))
 
 
 def with_lengths(finding: Finding, homes: Sequence[Step]) -> Finding | None:

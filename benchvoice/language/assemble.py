@@ -46,8 +46,11 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
     work.close()
     findings: list[Finding] = []
     for draft in work.drafts:
-        if not draft.empty() and (draft.another or draft.finish() not in findings):
-            findings.append(draft.finish())
+        if draft.empty():
+            continue
+        finding = draft.finish()
+        if draft.another or finding not in findings:
+            findings.append(finding)
     return Assembled(tuple(findings), work.unused, tuple(work.ambiguous), work.measured)
 
 

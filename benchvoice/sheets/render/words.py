@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from benchvoice.sheets.hardware import UNSAID_OFF
 from benchvoice.sheets.measures import Measured
 from benchvoice.sheets.parts_sheet import PartRow, Source
 from benchvoice.sheets.reassembly import Fit
@@ -24,7 +25,7 @@ def said_text(count: Counted) -> str:
         return f"{count.said} said"
     if count.mentioned:
         return "no number said"
-    return "not said to be off" if count.spoken_of else "not mentioned"
+    return UNSAID_OFF if count.spoken_of else "not mentioned"
 
 
 def measured_text(one: Measured) -> str:
