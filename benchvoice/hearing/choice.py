@@ -42,9 +42,11 @@ def open_engine(
     def embedded() -> Engine:
         denoiser = find_denoiser()
         with taught(sentences, pronunciations, cache_dir, named) as files:
-            engine = PocketSphinxEngine(files, denoiser, voice)
             model = find_second()
-            return engine if model is None else SecondOpinion.on(engine, model, files, denoiser)
+            if model is None:
+                return PocketSphinxEngine(files, denoiser, voice)
+            alone = PocketSphinxEngine(files, None, voice)
+            return SecondOpinion.on(alone, model, files, denoiser)
 
     if choice == "pocketsphinx":
         return embedded()

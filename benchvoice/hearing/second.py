@@ -41,7 +41,10 @@ _UNSCORED = 6.0
 
 
 class SecondOpinion:
-    """An engine with a second opinion on each utterance."""
+    """An engine with a second opinion on each utterance.
+
+    Noise is taken out here, for both: the engine is one without a denoiser.
+    """
 
     def __init__(
         self,
@@ -77,10 +80,13 @@ class SecondOpinion:
 
         On one that is longer than `LONGEST` there is no second opinion.
         """
-        heard = self._engine.hear(samples)
+        if not samples.size:
+            return Heard()
+        quiet = quieten(samples, self._denoiser)
+        heard = self._engine.hear(quiet)
         if not heard.hypotheses or samples.size > LONGEST * SAMPLE_RATE:
             return heard
-        encoded = self._model.encode(quieten(samples, self._denoiser))
+        encoded = self._model.encode(quiet)
         if heard.confidence >= CLEAR:
             texts = [heard.text]
         else:
