@@ -45,8 +45,9 @@ def open_engine(
             model = find_second()
             if model is None:
                 return PocketSphinxEngine(files, denoiser, voice)
-            alone = PocketSphinxEngine(files, None, voice)
-            return SecondOpinion.on(alone, model, files, denoiser)
+            # a changed copy mends nothing that a second opinion does not
+            once = PocketSphinxEngine(files, denoiser, voice, once=True)
+            return SecondOpinion.on(once, model, files)
 
     if choice == "pocketsphinx":
         return embedded()

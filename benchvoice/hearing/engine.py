@@ -41,9 +41,9 @@ class Clues:
     how unlikely they are after one another, mean natural log (0 is certain);
     `worst` how badly the sound of the worst fits, natural log of the best
     rival sounds over its own, a frame; `shortest` how many frames each sound
-    of the most hurried one has.  `apart` is what a second opinion has on it: by
-    how much it finds likelier what it would write freely than the best guess
-    without foreign words, natural log for each second; None without one.
+    of the most hurried one has.  `apart` is what a second opinion has on it: how
+    much likelier it finds its own choice at each place of the best guess without
+    foreign words than that guess, natural log for each second; None without one.
     """
 
     own: float

@@ -8,11 +8,12 @@ of which only the files are used; onnxruntime runs them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 from importlib import metadata, util
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -33,9 +34,34 @@ _REPORTING = (1, 28)
 _FILES = ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin")
 _EDGE = 1600
 """Samples of silence around an utterance: the model was taught with some."""
-Encoded: TypeAlias = npt.NDArray[np.float32]
-Logits: TypeAlias = npt.NDArray[np.float32]
-Arrays: TypeAlias = dict[str, npt.NDArray[np.float32]]
+_ROWS = 16
+"""How many texts are scored at once."""
+Singles: TypeAlias = npt.NDArray[np.float32]
+Arrays: TypeAlias = dict[str, Singles]
+
+
+@dataclass(frozen=True, eq=False)
+class Encoded:
+    """One utterance as the decoder takes it: `states` (1, T, size), and what it makes of them."""
+
+    states: Singles
+    keys: Arrays
+    _wide: Arrays = field(default_factory=dict)
+    """`keys` for as many rows as there ever were: to repeat them each time takes long."""
+
+    def keys_of(self, rows: int) -> Arrays:
+        """Give `keys` for so many rows."""
+        for name, values in self.keys.items():
+            if name not in self._wide or len(self._wide[name]) < rows:
+                self._wide[name] = values.repeat(rows, axis=0)
+        return {name: values[:rows] for name, values in self._wide.items()}
+
+
+class Likelihood(NamedTuple):
+    """Natural logs: of a text, and of the likeliest piece at each of its places instead."""
+
+    text: float
+    likeliest: float
 
 
 class GeneralModel:
@@ -62,32 +88,77 @@ class GeneralModel:
         return {piece: at for at, piece in enumerate(self.pieces)}
 
     def encode(self, samples: Samples) -> Encoded:
-        """Take in one whole utterance (16 kHz mono); gives (1, T, size).
+        """Take in one whole utterance (16 kHz mono).
 
         Of more than 9 seconds only one row can be written at a time: its files allow no more.
         """
         sound = np.pad(samples, _EDGE).astype(np.float32)[None] / 32768
         mask = np.ones(sound.shape, dtype=np.int64)
-        (encoded,) = self._encoder.run(None, {"input_values": sound, "attention_mask": mask})
-        whole: Encoded = encoded
-        return whole
+        (states,) = self._encoder.run(None, {"input_values": sound, "attention_mask": mask})
+        of_sound = [name for name in self._past if ".encoder." in name]
+        nothing = dict.fromkeys(self._past, self._nothing(1))
+        _, *keys = self._decode(states, np.array([[BEGIN]]), nothing, False, of_sound)
+        return Encoded(states, dict(zip(of_sound, keys, strict=True)))
 
-    def run(self, encoded: Encoded, ids: list[int], past: Arrays) -> tuple[Logits, Arrays]:
-        """Run the decoder a piece further in each of B rows; gives logits (B, pieces), and past."""
+    def likelihoods(self, encoded: Encoded, texts: Sequence[Sequence[int]]) -> list[Likelihood]:
+        """Give the likelihoods of whole texts, each the numbers of its pieces."""
+        found: list[Likelihood] = []
+        for at in range(0, len(texts), _ROWS):
+            found += self._likelihoods(encoded, [(*text, STOP) for text in texts[at : at + _ROWS]])
+        return found
+
+    def _likelihoods(
+        self, encoded: Encoded, texts: Sequence[tuple[int, ...]]
+    ) -> Iterator[Likelihood]:
+        rows = len(texts)
+        ids = np.full((rows, max(map(len, texts))), BEGIN, dtype=np.int64)
+        for row, text in enumerate(texts):
+            ids[row, 1 : len(text)] = text[:-1]
+        past = dict.fromkeys(self._past, self._nothing(rows)) | encoded.keys_of(rows)
+        (logits,) = self._decode(encoded.states, ids, past, True, [])
+        for row, text in enumerate(texts):
+            chances = log_shares(logits[row, : len(text)])
+            written = chances[np.arange(len(text)), text]
+            yield Likelihood(float(written.sum()), float(chances.max(axis=1).sum()))
+
+    def step(self, encoded: Encoded, ids: Sequence[int], past: Arrays) -> tuple[Floats, Arrays]:
+        """Write a piece in each of B rows, behind `past`; `past` is empty before the first.
+
+        Gives the natural log of the chance of each piece to be next, (B, pieces), and the past now.
+        """
+        own = [name for name in self._past if name not in encoded.keys]
+        past = past or dict.fromkeys(own, self._nothing(len(ids)))
+        column = np.array(ids, dtype=np.int64)[:, None]
+        logits, *present = self._decode(
+            encoded.states, column, past | encoded.keys_of(len(ids)), True, own
+        )
+        return log_shares(logits[:, -1]), dict(zip(own, present, strict=True))
+
+    def _nothing(self, rows: int) -> Singles:
+        return np.zeros((rows, self._heads, 0, self._size), dtype=np.float32)
+
+    def _decode(
+        self,
+        states: Singles,
+        ids: npt.NDArray[np.int64],
+        past: Arrays,
+        cached: bool,
+        kept: Sequence[str],
+    ) -> list[Any]:
+        """Run the decoder on pieces (B, L); gives logits (B, L, pieces) and what is `kept` of it.
+
+        `cached` says that `past` has what the decoder makes of the sound.
+        """
         rows = len(ids)
         feed: dict[str, Any] = {
-            "encoder_attention_mask": np.ones((rows, encoded.shape[1]), dtype=np.int64),
-            "input_ids": np.array(ids, dtype=np.int64)[:, None],
-            "encoder_hidden_states": encoded.repeat(rows, axis=0),
-            "use_cache_branch": np.array([bool(past)]),
+            "encoder_attention_mask": np.ones((rows, states.shape[1]), dtype=np.int64),
+            "input_ids": ids,
+            "encoder_hidden_states": states.repeat(rows, axis=0),
+            "use_cache_branch": np.array([cached]),
         }
-        nothing = np.zeros((rows, self._heads, 0, self._size), dtype=np.float32)
-        feed |= past or dict.fromkeys(self._past, nothing)
-        # what it makes of the sound stays the same, and it is most of what is handed about
-        wanted = [name for name in self._past if not past or ".encoder." not in name]
-        asked = [name.replace("past_key_values", "present") for name in wanted]
-        logits, *present = self._decoder.run(["logits", *asked], feed)
-        return logits[:, -1], dict(zip(wanted, present, strict=True))
+        asked = [name.replace("past_key_values", "present") for name in kept]
+        found: list[Any] = self._decoder.run(["logits", *asked], feed | past)
+        return found
 
 
 class Writing:
@@ -96,8 +167,6 @@ class Writing:
     def __init__(self, model: GeneralModel, encoded: Encoded) -> None:
         self._model = model
         self._encoded = encoded
-        self._of_sound: Arrays = {}
-        """What the decoder makes of the sound is the same in all rows; as many as ever were."""
         self._past: Arrays = {}
 
     def chances(self, ids: list[int], rows: list[int]) -> Floats:
@@ -106,31 +175,15 @@ class Writing:
         Gives the natural log of the chance of each piece to come next, (B, pieces).
         """
         past = {name: values[rows] for name, values in self._past.items()}
-        past |= {name: self._wide(name, len(rows)) for name in self._of_sound}
-        logits, kept = self._model.run(self._encoded, ids, past)
-        if not self._of_sound:
-            self._of_sound = {name: kept[name][:1] for name in kept if ".encoder." in name}
-        self._past = {name: kept[name] for name in kept if name not in self._of_sound}
-        logits -= logits.max(axis=1, keepdims=True)
-        logs: Floats = (logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))).astype(float)
-        return logs
-
-    def _wide(self, name: str, rows: int) -> npt.NDArray[np.float32]:
-        if len(self._of_sound[name]) < rows:
-            self._of_sound[name] = self._of_sound[name][:1].repeat(rows, axis=0)
-        return self._of_sound[name][:rows]
+        chances, self._past = self._model.step(self._encoded, ids, past)
+        return chances
 
 
-def freely(writing: Writing) -> float:
-    """Write the likeliest piece each time; gives the natural log likelihood of that."""
-    likelihood, piece = 0.0, BEGIN
-    for _ in range(MOST_PIECES):
-        (chances,) = writing.chances([piece], [0])
-        piece = int(chances.argmax())
-        likelihood += float(chances[piece])
-        if piece == STOP:
-            break
-    return likelihood
+def log_shares(logits: Singles) -> Floats:
+    """Give the natural logs of the shares that logits (N, pieces) stand for."""
+    shifted = logits - logits.max(axis=1, keepdims=True)
+    logs: Floats = (shifted - np.log(np.exp(shifted).sum(axis=1, keepdims=True))).astype(float)
+    return logs
 
 
 def reports_its_use() -> bool:

@@ -64,6 +64,14 @@ class TrigramModel:
         ids = [index[known] for known in list(history)[-2:] if known in index]
         return self._probability(index[word], ids)
 
+    def log_likelihood(self, text: Sequence[int]) -> float:
+        """Give the natural log of the chance of a whole text, by numbers of words."""
+        ids = [_START, *text, _END]
+        chances = [
+            self._probability(ids[at], ids[max(0, at - 2) : at]) for at in range(1, len(ids))
+        ]
+        return float(np.log(chances).sum())
+
     def row(self, history: Sequence[int]) -> _Floats:
         """Give p(w | history) for every word (V,); `history` are numbers of one or two words."""
         *before, last = history

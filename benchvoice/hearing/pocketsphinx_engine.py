@@ -57,10 +57,15 @@ class PocketSphinxEngine:
     name = "PocketSphinx, English"
 
     def __init__(
-        self, files: Mapping[str, Path], denoiser: Denoiser | None, voice: Path | None = None
+        self,
+        files: Mapping[str, Path],
+        denoiser: Denoiser | None,
+        voice: Path | None = None,
+        *,
+        once: bool = False,
     ) -> None:
         self.missing = tuple(files["missing"].read_text(encoding="utf-8").split())
-        self._denoiser = denoiser
+        self._denoiser, self._once = denoiser, once
         self._foreign = frozenset(files["foreign"].read_text(encoding="utf-8").split())
         self._decoder = _decoder(files, voice)
         self._mixture = speech_mixture(model_folder() / "en-us")
@@ -76,9 +81,9 @@ class PocketSphinxEngine:
         a text beat its rivals in this grammar.  Speech from outside the
         grammar mostly has many even rivals, and so scores low, but not always.
         When the best guess is not clear the utterance is listened to again in
-        a changed copy, and the confidence is the average over them.  An
-        utterance in noise is denoised first.  `trust.py` tells what is made
-        of foreign words.
+        a changed copy, unless the engine is to listen `once`, and the
+        confidence is the average over them.  An utterance in noise is denoised
+        first.  `trust.py` tells what is made of foreign words.
         """
         path: list[SpokenWord] = []
 
@@ -91,7 +96,7 @@ class PocketSphinxEngine:
             samples,
             self._denoiser,
             hear=hear_first,
-            hear_copy=self._hear_once,
+            hear_copy=None if self._once else self._hear_once,
             hopeless=lambda heard: own_share(heard, self._foreign) < HOPELESS,
             judge=lambda heard: judged(heard, self._foreign, path),
         )

@@ -83,43 +83,6 @@ class Trigrams:
         return row
 
 
-class Texts:
-    """Some texts and no others, all alike; a state is a place in the tree of their words."""
-
-    def __init__(self, texts: Iterable[Words], size: int) -> None:
-        self._size = size
-        self._next: list[dict[int, int]] = [{}]
-        self._ends: set[int] = set()
-        for text in texts:
-            at = 0
-            for word in text:
-                if word not in self._next[at]:
-                    self._next[at][word] = len(self._next)
-                    self._next.append({})
-                at = self._next[at][word]
-            self._ends.add(at)
-
-    def start(self) -> int:
-        """Give the root."""
-        return 0
-
-    def after(self, state: Hashable, word: int) -> int:
-        """Give the branch of the word."""
-        assert isinstance(state, int)
-        return self._next[state][word]
-
-    def chances(self, state: Hashable) -> Floats:
-        """Give 0 for the words that follow in some text."""
-        assert isinstance(state, int)
-        logs = np.full(self._size, -np.inf)
-        logs[list(self._next[state])] = 0.0
-        return logs
-
-    def end(self, state: Hashable) -> float:
-        """Give 0 where a text ends."""
-        return 0.0 if state in self._ends else -math.inf
-
-
 @dataclass(eq=False)
 class _Node:
     """A place in the tree of written forms: the forms that end here, and the pieces that follow.

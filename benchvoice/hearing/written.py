@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Mapping
 
 from benchvoice.hearing.general_model import SPACE
@@ -62,6 +63,18 @@ def written_forms(words: Collection[str]) -> Iterator[Form]:
                 yield f"{SPACE}{number}-", said
 
 
+def whole_forms(text: str) -> Iterator[str]:
+    """Give the ways in which a whole remark is most likely written: in words, and in figures."""
+    words = text.split()
+    figures = _IN_FIGURES.sub(_figure, " ".join(words))
+    for form in dict.fromkeys((" ".join(words), figures)):
+        yield (SPACE + form[:1].upper() + form[1:] + ".").replace(" ", SPACE)
+
+
+def _figure(found: re.Match[str]) -> str:
+    return _WHOLE[found[0]]
+
+
 def _spellings(word: str) -> Iterator[str]:
     yield word
     for ours, theirs in _SPELLINGS:
@@ -79,3 +92,18 @@ def _numbers() -> Iterator[tuple[int, tuple[str, ...]]]:
     for ones in range(1, 10):
         yield ones * 100, (_ONES[ones], "hundred")
         yield ones * 1000, (_ONES[ones], "thousand")
+
+
+_WHOLE: Mapping[str, str] = {
+    **{" ".join(said): str(number) for number, said in _numbers()},
+    " point ": ".",
+    "o ring": "O-ring",
+    "o rings": "O-rings",
+    "okay": "OK",
+}
+_IN_FIGURES = re.compile(
+    "|".join(
+        one if one.startswith(" ") else rf"\b{one}\b"
+        for one in sorted(_WHOLE, key=len, reverse=True)
+    )
+)
