@@ -116,7 +116,8 @@ class Cutter:
         self._clean_rest: Samples = self._rest  # ahead of or behind `_rest`, from the same sample
         self._deaf_rest = np.zeros(0, dtype=np.bool_)  # as long as `_rest`
         self._taken = 0  # frames seen so far
-        self._before: deque[_Frame] = deque(maxlen=max(_TRIGGER_WINDOW, self._frames("pre_roll")))
+        self._ahead = max(_TRIGGER_WINDOW, self._frames("pre_roll"))
+        self._before: deque[_Frame] = deque(maxlen=self._ahead + _LATE)
         self._frames_in: list[_Frame] = []  # of the utterance under way; empty between two
         self._last_voiced = 0  # its last voiced frame, counted in it
         self._loudest = QUIETEST_DBFS  # of its talk, as it was heard
@@ -228,12 +229,14 @@ class Cutter:
         return [at for at, frame in enumerate(frames) if frame.heard > least]
 
     def _maybe_start(self) -> None:
-        recent = list(self._before)[-_TRIGGER_WINDOW:]
+        late = _LATE if self._radio.least() > -math.inf else 0
+        before = list(self._before)[-(self._ahead + late) :]
+        recent = before[-_TRIGGER_WINDOW:]
         if sum(frame.voiced for frame in recent) < _TRIGGER_VOICED:
             return
-        first = len(self._before) - len(recent) + [f.voiced for f in recent].index(True)
-        keep = min(first, self._frames("pre_roll"))
-        self._frames_in = list(self._before)[first - keep :]
+        first = len(before) - len(recent) + [f.voiced for f in recent].index(True)
+        keep = min(first, self._frames("pre_roll") + late)
+        self._frames_in = before[first - keep :]
         self._before.clear()
         self._last_voiced = len(self._frames_in) - 1
         self._loudest = max(frame.heard for frame in recent if frame.voiced)
@@ -305,6 +308,8 @@ class _Around:
 
 _AROUND = 10
 """Frames over which a level is taken that single sounds and blows do not sway."""
+_LATE = 3
+"""Frames by which a voice stands out from a radio later than from silence."""
 _GOES_ON = 0.9
 """Share of talk in what goes on like a radio; a pause of the speaker has less."""
 _TRIGGER_WINDOW = 5
