@@ -19,6 +19,9 @@ WET_IN_TALK = 0.5
 time: two voices of a radio do in three of four utterances, a fan and a compressor in none.  Of a
 speaker over voices it takes whole words."""
 _TALK = 0.85
+_BLOWS_DB = 22.0
+"""What is taken away and spans more than this is blows, which sound like speech to the detector:
+voices span less in nine of ten utterances, blows more in nine of ten."""
 _FRAME = SAMPLE_RATE * 30 // 1000
 
 
@@ -38,6 +41,8 @@ def _is_talk(taken: npt.NDArray[np.int32]) -> bool:
     import webrtcvad  # late: it looks through all installed packages
 
     sound: Samples = np.clip(taken, -32768, 32767).astype(np.int16)
+    if span_db(sound) > _BLOWS_DB:
+        return False
     frames = sound[: sound.size - sound.size % _FRAME].reshape(-1, _FRAME)
     vad = webrtcvad.Vad(1)
     speech = sum(vad.is_speech(frame.tobytes(), SAMPLE_RATE) for frame in frames)

@@ -60,7 +60,9 @@ def test_where_talk_would_be_taken_away_less_is() -> None:
     voice = human("digits", size) // 2 + rng.normal(0, 100, size).astype(np.int16)
     radio = (human("cards_5", size).astype(int) + np.roll(human("cards_2", size), 9000)) // 5
     fan = rng.normal(0, 200, size)
-    for taken, wet in ((radio, WET_IN_TALK), (fan, WET)):
+    time = np.arange(size) / 16000
+    blows = 3000 * np.exp(-12 * (time % 0.5)) * np.sin(2 * np.pi * 500 * time)
+    for taken, wet in ((radio, WET_IN_TALK), (fan, WET), (blows, WET)):
         taker = Taker(taken.astype(np.int16))
         noisy = voice + taker.taken
         assert span_db(noisy) < NOISY_DB
