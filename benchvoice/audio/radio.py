@@ -16,7 +16,7 @@ _ABOVE_DB = 7.0
 """How far above the middle level of a radio somebody nearer stands: its loudest third of a second
 in a minute is about 6 dB above it."""
 _LOUDEST_DB = 7.0
-"""The speaker's words stand less than this beneath his loudest moment, most of the time."""
+"""Most of what a speaker says is less than this beneath the loudest third of a second of it."""
 _FALL_DB = 3.0
 """How much the speaker is taken to be softer after one soft utterance."""
 
@@ -24,9 +24,9 @@ _FALL_DB = 3.0
 class Radio:
     """Follows the talk outside the utterances, and tells how loud a voice must be that is nearer.
 
-    Levels are dBFS of the sound as it came, over a third of a second: a denoiser holds a
-    speaker over a radio down for whole words.  Where there is no such talk nothing is asked of
-    a voice, so that a soft remark in a quiet shop is heard.
+    Levels are dBFS of the sound as it came, over a third of a second: over a radio a denoiser
+    holds the speaker down as well, for whole words.  Where there is no such talk nothing is
+    asked of a voice, so that a soft remark in a quiet shop is heard.
     """
 
     def __init__(self) -> None:
@@ -50,8 +50,8 @@ class Radio:
     def least(self, loudest: float | None = None) -> float:
         """Give the level above which a voice is nearer than the radio; minus infinity without one.
 
-        `loudest` is that of the utterance under way so far: however loud the
-        radio, not much less than the speaker's own voice is the speaker.
+        However loud the radio, what is little beneath the speaker's own voice is the speaker:
+        `loudest` is that of the utterance under way, without one those before it tell.
         """
         talk = self._talk()
         if len(self._levels) < _FEW or len(talk) < _MOSTLY * len(self._levels):
