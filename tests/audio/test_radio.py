@@ -11,8 +11,9 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 import soundfile
-from test_cutting import RECORDINGS, cut_all, noise
+from test_cutting import RECORDINGS, cut_all, in_blocks, noise
 
+from benchvoice.audio import Cutter
 from benchvoice.audio.radio import Radio
 
 RATE = 16000
@@ -84,6 +85,20 @@ def test_remarks_over_a_radio_are_cut_out_alone_at_their_edges(beneath_db: float
     for (start, end), (one,) in list(zip(spans, owned, strict=True))[3:]:  # those before teach it
         assert start - 0.5 < one.start < start + 0.1
         assert end - 0.2 < one.end < end + 0.6
+
+
+def test_over_a_radio_what_has_likely_ended_is_what_it_will_be() -> None:
+    speech, spans = laid([2000.0] * len(REMARKS))
+    sound = as_heard(speech + radio(speech.size, 2000.0 * 10**-0.5))
+    cutter, supposed, right = Cutter(), None, 0
+    for block in in_blocks(sound):
+        for done in cutter.push(block):
+            if done.end > spans[3][0]:  # those before teach it
+                assert supposed is not None
+                assert (supposed.start, supposed.end) == (done.start, done.end)
+                right += 1
+        supposed = cutter.likely() or supposed
+    assert right == len(REMARKS) - 3
 
 
 def test_a_radio_with_nobody_speaking_is_not_cut_out_once_a_remark_was_made_over_it() -> None:
