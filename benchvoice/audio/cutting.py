@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from benchvoice.audio.denoise import Denoiser
-from benchvoice.audio.samples import SAMPLE_RATE, Samples, level_dbfs
+from benchvoice.audio.radio import Radio
+from benchvoice.audio.samples import QUIETEST_DBFS, SAMPLE_RATE, Samples, level_dbfs
 
 _FRAME = 480
 """Samples in one decision: 30 ms, the longest frame that webrtcvad takes."""
@@ -41,9 +42,10 @@ class CutSettings:
     beneath_db: float = 12.0
     """What stays this far beneath the loudest of an utterance is somebody else, or a radio."""
     beneath: float = 0.15
-    """That for so much longer than `endpoint` ends an utterance as a pause does.  Over a radio at
-    10 dB 23 of 30 remarks are cut out alone, 7 were before; no edge moved in the other noises,
-    with 9 dB beneath one did."""
+    """That for so much longer than `endpoint` ends an utterance as a pause does."""
+    radio_db: float = 9.0
+    """Where there may be a radio, talk this far beneath does so too; without one it would part
+    remarks that have a softer half."""
     lead_in: float = 1.0
     """More than this of it is cut off before the first loud moment."""
 
@@ -82,9 +84,14 @@ class NoiseFloor:
 class _Frame:
     samples: Samples
     level: float
+    talk: bool
+    """Whether somebody speaks, a radio perhaps."""
     voiced: bool
+    """Whether somebody near speaks."""
     around: float
     """Level of the third of a second that ends with the frame, dBFS."""
+    heard: float
+    """The same of the sound as it came, not denoised."""
 
 
 class Cutter:
@@ -103,14 +110,17 @@ class Cutter:
 
         self._vad = webrtcvad.Vad(self.settings.aggressiveness)
         self._floor = NoiseFloor()
-        self._powers: deque[float] = deque(maxlen=_AROUND)
+        self._radio = Radio()
+        self._around, self._heard = _Around(), _Around()
         self._rest: Samples = np.zeros(0, dtype=np.int16)
         self._clean_rest: Samples = self._rest  # ahead of or behind `_rest`, from the same sample
         self._deaf_rest = np.zeros(0, dtype=np.bool_)  # as long as `_rest`
         self._taken = 0  # frames seen so far
-        self._before: deque[_Frame] = deque(maxlen=max(_TRIGGER_WINDOW, self._frames("pre_roll")))
+        self._ahead = max(_TRIGGER_WINDOW, self._frames("pre_roll"))
+        self._before: deque[_Frame] = deque(maxlen=self._ahead + _LATE)
         self._frames_in: list[_Frame] = []  # of the utterance under way; empty between two
         self._last_voiced = 0  # its last voiced frame, counted in it
+        self._loudest = QUIETEST_DBFS  # of its talk, as it was heard
 
     @property
     def speaking(self) -> bool:
@@ -160,22 +170,26 @@ class Cutter:
     def _step(self, samples: Samples, clean: Samples, deaf: bool) -> list[Utterance]:
         if deaf:
             level = self._floor.level
-            frame = _Frame(np.zeros_like(samples), level, False, level)
+            frame = _Frame(np.zeros_like(samples), level, False, False, level, QUIETEST_DBFS)
         else:
             frame = self._judge(samples, clean)
         self._taken += 1
         if not self._frames_in:
             self._before.append(frame)
             self._maybe_start()
+            if not self._frames_in:
+                self._radio.hear(frame.heard, frame.talk)
             return []
         self._frames_in.append(frame)
+        if frame.talk:
+            self._loudest = max(self._loudest, frame.heard)
         here = len(self._frames_in) - 1
         # one voiced frame alone is a click, not the speaker going on
         if frame.voiced and self._frames_in[-2].voiced:
             self._last_voiced = here
         if here - self._last_voiced >= self._frames("endpoint"):
             return self._finish()
-        last_loud = self._loud(self._frames_in)[-1]
+        last_loud = self._last_loud()
         if here - last_loud >= self._frames("endpoint") + self._frames("beneath"):
             self._last_voiced = min(self._last_voiced, last_loud)
             return self._finish()
@@ -188,24 +202,44 @@ class Cutter:
         speech = bool(self._vad.is_speech(clean.tobytes(), SAMPLE_RATE))
         threshold = max(self._floor.level + self.settings.margin_db, self.settings.quietest_dbfs)
         self._floor.update(level, speech)
-        self._powers.append(10 ** (level / 10))
-        around = 10 * math.log10(sum(self._powers) / len(self._powers))
-        return _Frame(samples.copy(), level, speech and level > threshold, around)
+        around, heard = self._around.add(level), self._heard.add(level_dbfs(samples))
+        talk = speech and level > threshold
+        near = talk and heard > self._radio.least(self._loudest if self._frames_in else None)
+        return _Frame(samples.copy(), level, talk, near, around, heard)
+
+    def _last_loud(self) -> int:
+        """Give the last frame of the utterance under way that is not far beneath its voice."""
+        frames = self._frames_in
+        loud = self._loud(frames)
+        if not self._radio.may_be_on:
+            return loud[-1]
+        near = self._near(frames)[-1]
+        after = [frame.talk for frame in frames[near + 1 :]]
+        goes_on = sum(after) >= _GOES_ON * len(after)
+        return min(loud[-1], near) if goes_on else loud[-1]
 
     def _loud(self, frames: list[_Frame]) -> list[int]:
         """Give which frames are of the loudest voice among them."""
         least = max(frame.around for frame in frames) - self.settings.beneath_db
         return [at for at, frame in enumerate(frames) if frame.around > least]
 
+    def _near(self, frames: list[_Frame]) -> list[int]:
+        """Give which frames are of the loudest sound among them, over a radio."""
+        least = max(frame.heard for frame in frames) - self.settings.radio_db
+        return [at for at, frame in enumerate(frames) if frame.heard > least]
+
     def _maybe_start(self) -> None:
-        recent = list(self._before)[-_TRIGGER_WINDOW:]
+        late = _LATE if self._radio.least() > -math.inf else 0
+        before = list(self._before)[-(self._ahead + late) :]
+        recent = before[-_TRIGGER_WINDOW:]
         if sum(frame.voiced for frame in recent) < _TRIGGER_VOICED:
             return
-        first = len(self._before) - len(recent) + [f.voiced for f in recent].index(True)
-        keep = min(first, self._frames("pre_roll"))
-        self._frames_in = list(self._before)[first - keep :]
+        first = len(before) - len(recent) + [f.voiced for f in recent].index(True)
+        keep = min(first, self._frames("pre_roll") + late)
+        self._frames_in = before[first - keep :]
         self._before.clear()
         self._last_voiced = len(self._frames_in) - 1
+        self._loudest = max(frame.heard for frame in recent if frame.voiced)
 
     def likely(self) -> Utterance | None:
         """Give the utterance under way just as it will be if nothing more is said.
@@ -223,6 +257,10 @@ class Cutter:
         frames, self._frames_in = self._frames_in, []
         self._before.extend(frames[end:])
         utterance = self._utterance(frames[:end], self._taken - len(frames))
+        for frame in frames[: self._lead(frames[:end])] + frames[end:]:
+            self._radio.hear(frame.heard, frame.talk)
+        if utterance is not None:
+            self._radio.spoken(self._loudest)
         return [utterance] if utterance else []
 
     def _end(self) -> int:
@@ -241,19 +279,39 @@ class Cutter:
         return [utterance] if utterance else []
 
     def _utterance(self, frames: list[_Frame], first: int) -> Utterance | None:
-        lead = self._loud(frames)[0] - _AROUND
-        if lead > self._frames("lead_in"):
-            cut = lead - self._frames("pre_roll")
-            frames, first = frames[cut:], first + cut
+        lead = self._lead(frames)
+        frames, first = frames[lead:], first + lead
         if sum(frame.voiced for frame in frames) < self._frames("min_speech"):
             return None
         samples: Samples = np.concatenate([frame.samples for frame in frames])
         start = first * _FRAME_SECONDS
         return Utterance(samples, round(start, 3), round(start + samples.size / SAMPLE_RATE, 3))
 
+    def _lead(self, frames: list[_Frame]) -> int:
+        """Give how many of the first frames are a radio's or somebody else's."""
+        loud = self._near(frames) if self._radio.may_be_on else self._loud(frames)
+        lead = loud[0] - _AROUND
+        return lead - self._frames("pre_roll") if lead > self._frames("lead_in") else 0
+
+
+class _Around:
+    """The level of the last third of a second, by the levels of frames."""
+
+    def __init__(self) -> None:
+        self._powers: deque[float] = deque(maxlen=_AROUND)
+
+    def add(self, level: float) -> float:
+        """Take the level of the next frame, give that around it; both dBFS."""
+        self._powers.append(10 ** (level / 10))
+        return 10 * math.log10(sum(self._powers) / len(self._powers))
+
 
 _AROUND = 10
 """Frames over which a level is taken that single sounds and blows do not sway."""
+_LATE = 3
+"""Frames by which a voice stands out from a radio later than from silence."""
+_GOES_ON = 0.9
+"""Share of talk in what goes on like a radio; a pause of the speaker has less."""
 _TRIGGER_WINDOW = 5
 _TRIGGER_VOICED = 3
 """Three voiced frames among five start an utterance; a hammer blow has fewer."""
