@@ -37,6 +37,7 @@ EVIDENCE = {
     "put_back_worked": 2.73,
     "put_back_state": 3.91,
     "put_back_name": 0.95,
+    "put_back_place": 1.2,
     "part_to_check": 2.57,
     "place_elsewhere": -0.78,
     "work_of_stage": 1.48,
