@@ -126,10 +126,10 @@ class Evidence:
         """Whether a finding has but a word for what is everywhere: "and two washers bent".
 
         Said in one breath with other things it is of these (common practice, no source); a size
-        tells which it is.
+        or a measure tells which it is.
         """
         part = finding.part or ""
-        if finding.place or finding.size:
+        if finding.place or finding.size or finding.measure:
             return False
         return " " not in part and self._part_kinds.of(part) in COMMON
 

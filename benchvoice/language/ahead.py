@@ -48,6 +48,13 @@ def predicate(chunks: Sequence[Chunk], at: int) -> bool:
     return kind(chunks, at) in ("condition", "disposition", "action", "container", "place")
 
 
+def state(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a condition or a disposition comes, and not one of a noun after it."""
+    while kind(chunks, at) in ("be", "all", "not", "it", "word"):
+        at += 1
+    return kind(chunks, at) in ("condition", "disposition") and not noun(chunks, at + 1)
+
+
 def quantity(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether the name of what was measured still comes ("twelve thou of end play")."""
     while kind(chunks, at) in ("word", "article", "noun", "it", "be"):

@@ -113,6 +113,13 @@ def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
     if work.before in ("conj", "count") and ahead.noun(work.chunks, at + 1):
         work.waiting.side = chunk.value
         return
+    current = work.current
+    if current is not None and current.side not in (None, chunk.value) and current.conditions:
+        if ahead.state(work.chunks, at + 1):
+            place = current.place
+            work.push_same(None)  # "left cover cracked, right ok": of two covers
+            work.drafts[-1].place, work.drafts[-1].side = place, chunk.value
+            return
     for draft in work.targets():
         draft.side = draft.side or chunk.value
 

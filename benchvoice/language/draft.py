@@ -52,6 +52,8 @@ class Draft:
     """How many of those counted before, when that is no count of its own."""
     placed: bool = False
     """The place was said of it, not only in its name."""
+    where: str | None = None
+    """The word of its name that tells where it sits."""
 
     def bare(self) -> bool:
         """Whether nothing was said of the part yet but what, how many and whose it is."""

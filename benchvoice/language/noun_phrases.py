@@ -13,7 +13,10 @@ _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
 class Noun(NamedTuple):
-    """A part or place said: `kind` is the part's kind, or "place" for a mere location."""
+    """A part or place said: `kind` is the part's kind, or "place" for a mere location.
+
+    `where` is the word of the name that tells where it sits ("rear bearing").
+    """
 
     name: str
     kind: str
@@ -21,6 +24,7 @@ class Noun(NamedTuple):
     place: str | None = None
     relative: str | None = None
     side: str | None = None
+    where: str | None = None
 
 
 def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[Noun, int] | None:
@@ -91,4 +95,7 @@ def _make_noun(run: list[Lexeme]) -> Noun:
                 place = senses.get("place", sense).name
     if kind == "fastener" and names and place:
         return Noun(head.name, kind, head.plural, " ".join([*names[:-1], place]), relative, side)
-    return Noun(" ".join([*names, head.name]), kind, head.plural, None, relative, side)
+    name = " ".join([*names, head.name])
+    first = run[0].senses
+    where = names[0] if names and "place" in first and "part" not in first else None
+    return Noun(name, kind, head.plural, None, relative, side, where)

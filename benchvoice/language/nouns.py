@@ -136,6 +136,8 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
     if noun.kind == "fluid" and current is not None and ahead.said_with(work.chunks, at):
         current.place = current.place or current.part  # "filled the case with oil"
         _fill(current, noun)
+    elif noun.kind == "place" and _elsewhere(work, at):
+        _open_elsewhere(work, noun.name)
     elif _is_place_of_current(work, noun, at):
         work.set_place(noun.name)
     elif (
@@ -186,8 +188,33 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
     work.push(draft)
 
 
+def _elsewhere(work: Assembly, at: int) -> bool:
+    """Whether a mere location begins anew: "rear bearing spalled, front ok" is of two bearings."""
+    current = work.current
+    if current is None or not (current.conditions or current.disposition):
+        return False
+    if work.waiting.count is not None or work.waiting.conditions or work.chunks[at].value.plural:
+        return False
+    placed = current.kind == "place" or current.where is not None or current.place is not None
+    return placed and ahead.state(work.chunks, at + 1)
+
+
+def _open_elsewhere(work: Assembly, place: str) -> None:
+    assert work.current is not None and work.current.part is not None
+    last = work.current
+    work.push_same(None)
+    if last.kind == "place":
+        work.drafts[-1].part = place
+    elif last.where is not None:
+        work.drafts[-1].where = place
+        work.drafts[-1].part = place + str(last.part).removeprefix(last.where)
+    else:
+        work.drafts[-1].place = place
+
+
 def _fill(draft: Draft, noun: Noun) -> None:
     draft.part, draft.kind, draft.plural = noun.name, noun.kind, noun.plural
+    draft.where = noun.where
     draft.place = draft.place or noun.place
     draft.side = draft.side or noun.side
     if noun.relative is not None:
@@ -349,10 +376,16 @@ def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
 
 
 def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
-    """ "two plates burnt, the rest are good": the same part, not counted."""
-    if work.current is not None and work.current.part is not None:
+    """ "two plates burnt, the rest are good": the same part, not counted.
+
+    "Two burnt, rest ok" is of what was talked about before, and so is "the rest are ok".
+    """
+    if work.current is None and not work.waiting.empty():
+        draft, work.waiting = work.waiting, Draft()
+        work.push(draft)
+    if work.current is not None:
         work.push_same(None)
-    else:
+    elif not ahead.predicate(work.chunks, at + 1):
         work.unused.append(chunk)
 
 
