@@ -30,7 +30,7 @@ from benchvoice.follow.keeping import kept_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
-from benchvoice.follow.meant import homes_of, meant, with_lengths
+from benchvoice.follow.meant import homes_of, meant, of_part_before, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar.outline import Outline
@@ -68,7 +68,8 @@ def advance(
     elif remark.kind == "unclear" or not remark.findings:
         change = unclear(state, _ask_again(remark))
     else:
-        remark = _with_step(job, _going_in(job, remark), others)
+        findings = of_part_before(remark.findings, _said_last(job), pack)
+        remark = _with_step(job, _going_in(job, replace(remark, findings=findings)), others)
         wrong = _put_right(state, remark, pack)
         if wrong is None:
             change = _find(job, remark)
@@ -181,6 +182,12 @@ def _find(job: Job, remark: Remark) -> Change:
     unique = tuple(dict.fromkeys(warnings))
     answer = _asked_back(remark) or _asked_which(remark, outline)
     return Change("finding", step_id, unique, cautions, answer)
+
+
+def _said_last(job: Job) -> Finding | None:
+    """Give the last finding of the entry before, where that has any."""
+    findings = job.state.log[-1].findings if job.state.log else ()
+    return findings[-1] if findings else None
 
 
 def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:

@@ -29,6 +29,23 @@ def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding
     return _each(finding, heard, step, pack)
 
 
+def of_part_before(
+    findings: tuple[Finding, ...], before: Finding | None, pack: Pack
+) -> tuple[Finding, ...]:
+    """Name the part of "rear spalled, front ok": the one that was talked about before.
+
+    Two places and nothing else are set against one another; one alone may be the place itself.
+    """
+    places = {place.name for place in pack.place} - pack.part_by_name.keys()
+    states = (bool(one.condition or one.disposition) for one in findings)
+    set_apart = len(findings) > 1 and all(one.part in places for one in findings) and all(states)
+    if not set_apart or before is None or not before.part or before.part in places:
+        return findings
+    first, _, rest = before.part.partition(" ")
+    part = rest if rest and first in places else before.part
+    return tuple(replace(one, part=f"{one.part} {part}") for one in findings)
+
+
 def _of_limit(finding: Finding, step: Step) -> Finding:
     """Name what was measured as the step's limit does: "torque" where it is the turning torque."""
     said = finding.measure
