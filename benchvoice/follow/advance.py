@@ -33,6 +33,7 @@ from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, of_part_before, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.follow.unit_answer import lacks_unit, with_unit
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import NEW, Finding, Remark, StepGuess
@@ -57,7 +58,7 @@ def advance(
     first: with them the step is guessed anew.
     """
     job = Job(state, pack)
-    remark = _begun_or_done(job, remark)
+    remark = with_unit(state.unit_of, _begun_or_done(job, remark), pack)
     if remark.command == "note" and remark.words and not state.noting:
         remark = Remark(heard=remark.words, confidence=remark.confidence)
         state = replace(state, noting=True)
@@ -77,7 +78,10 @@ def advance(
             said = remark.findings[0]
             remark = replace(remark, number=said.count)
             change = recount(job, said.count or 0, wrong.seq, said.part)
-    return _apply(state, change, remark, at, others)
+    now, event = _apply(state, change, remark, at, others)
+    if change.kind in ("asked", "voice"):
+        return now, event
+    return replace(now, unit_of=remark.heard if lacks_unit(remark, pack) else ""), event
 
 
 def _begun_or_done(job: Job, remark: Remark) -> Remark:

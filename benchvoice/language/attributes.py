@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchvoice.language import ahead
+from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
 from benchvoice.language.nouns import on_noun
@@ -113,13 +113,8 @@ def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
     if work.before in ("conj", "count") and ahead.noun(work.chunks, at + 1):
         work.waiting.side = chunk.value
         return
-    current = work.current
-    if current is not None and current.side not in (None, chunk.value) and current.conditions:
-        if ahead.state(work.chunks, at + 1):
-            place = current.place
-            work.push_same(None)  # "left cover cracked, right ok": of two covers
-            work.drafts[-1].place, work.drafts[-1].side = place, chunk.value
-            return
+    if elsewhere.on_other_side(work, chunk.value, at):
+        return
     for draft in work.targets():
         draft.side = draft.side or chunk.value
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchvoice.language import ahead
+from benchvoice.language import ahead, elsewhere, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
@@ -23,6 +23,8 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     if ahead.noun(work.chunks, at + 1):
         if not _counts_current(work, chunk.value, at):
             _count_ahead(work, chunk)
+    elif work.before in ("quantity", "be") and readings.unmeasured(work):
+        readings.on_whole_number(work, chunk)
     elif current is None or current.part is None:
         _next_of_no_noun(work)
         work.waiting.count = chunk.value
@@ -136,8 +138,8 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
     if noun.kind == "fluid" and current is not None and ahead.said_with(work.chunks, at):
         current.place = current.place or current.part  # "filled the case with oil"
         _fill(current, noun)
-    elif noun.kind == "place" and _elsewhere(work, at):
-        _open_elsewhere(work, noun.name)
+    elif noun.kind == "place" and elsewhere.begins(work, at):
+        elsewhere.open_at(work, noun.name)
     elif _is_place_of_current(work, noun, at):
         work.set_place(noun.name)
     elif (
@@ -186,30 +188,6 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft.joined = True
     work.headless = []
     work.push(draft)
-
-
-def _elsewhere(work: Assembly, at: int) -> bool:
-    """Whether a mere location begins anew: "rear bearing spalled, front ok" is of two bearings."""
-    current = work.current
-    if current is None or not (current.conditions or current.disposition):
-        return False
-    if work.waiting.count is not None or work.waiting.conditions or work.chunks[at].value.plural:
-        return False
-    placed = current.kind == "place" or current.where is not None or current.place is not None
-    return placed and ahead.state(work.chunks, at + 1)
-
-
-def _open_elsewhere(work: Assembly, place: str) -> None:
-    assert work.current is not None and work.current.part is not None
-    last = work.current
-    work.push_same(None)
-    if last.kind == "place":
-        work.drafts[-1].part = place
-    elif last.where is not None:
-        work.drafts[-1].where = place
-        work.drafts[-1].part = place + str(last.part).removeprefix(last.where)
-    else:
-        work.drafts[-1].place = place
 
 
 def _fill(draft: Draft, noun: Noun) -> None:
