@@ -17,13 +17,14 @@ from benchvoice.follow.likeness import part_likeness, stems, swapped_names
 from benchvoice.follow.sizes import group_by_size
 from benchvoice.grammar.outline import Hardware, Outline, Step
 from benchvoice.grammar.pack import Pack, part_forms, plural_of
-from benchvoice.remark import Finding
+from benchvoice.remark import OUT_OF, Finding
 
 
 def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
     """Give a finding of a step as the hardware that is meant; `heard` is all that was said."""
     finding = _of_limit(finding, step)
-    named = with_lengths(finding, homes_of(step, pack.outline))
+    homes = homes_of(step, pack.outline)
+    named = with_lengths(finding, homes) or _out_of(finding, homes)
     if named is not None:
         return (named,)
     return _each(finding, heard, step, pack)
@@ -56,6 +57,15 @@ def _of_limit(finding: Finding, step: Step) -> Finding:
     if said.quantity in own or len(longer) != 1:
         return finding
     return replace(finding, measure=replace(said, quantity=longer[0]))
+
+
+def _out_of(finding: Finding, homes: Iterable[Step]) -> Finding | None:
+    """Name the part of "10 of 16 in": the only one that there are so many of."""
+    said = next((note for note in finding.notes if note.startswith(OUT_OF)), None)
+    if said is None or finding.part is not None:
+        return None
+    fits = [item for home in homes for item in home.hardware if f"{OUT_OF}{item.count}" == said]
+    return replace(finding, part=fits[0].part, place=fits[0].place) if len(fits) == 1 else None
 
 
 def homes_of(step: Step, outline: Outline | None) -> tuple[Step, ...]:

@@ -56,6 +56,7 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
 
 _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "count": nouns.on_count,
+    "out of": nouns.on_out_of,
     "noun": nouns.on_noun,
     "ordinal": nouns.on_ordinal,
     "last": nouns.on_last,

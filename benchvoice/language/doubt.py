@@ -117,7 +117,12 @@ def _settled(
         if pairs or (links <= {","} and (aloud or len(set(values)) == 1)):
             return whole
         if len(values) == 2 and links & {"of", "out of"} and values[0] <= values[1]:
-            return [row[0]]  # "seven of eight bolts": seven
+            return [_out_of(row[1], values[1]), row[0]]  # "seven of eight bolts": seven
+    if len(row) == 2 and row[0].kind == "count" and "of" in links:
+        last: Reading = row[1].value
+        inches = row[1].kind == "reading" and last.unit is not None and last.unit.name == "in"
+        if inches and last.high is None and last.value == int(last.value) >= row[0].value:
+            return [_out_of(row[1], int(last.value)), row[0]]  # "10 of 16 in": no inches
     text = " ".join(tokens[whole[0].start : whole[-1].end])
     together = read_run_together(tokens, whole[0].start) if len(whole) == len(row) else None
     readings = tuple(_text(chunk, tokens) for chunk in row)
@@ -125,6 +130,10 @@ def _settled(
         readings = str(together.value), *readings
     value = Reading("ambiguous", 0, None, text=text, readings=readings)
     return [Chunk("doubt", value, whole[0].start, whole[-1].end)]
+
+
+def _out_of(chunk: Chunk, number: int) -> Chunk:
+    return chunk._replace(kind="out of", value=number)
 
 
 def _pairs_off(chunks: list[Chunk], at: int, end: int, row: list[Chunk]) -> bool:

@@ -336,6 +336,13 @@ def on_new(work: Assembly, chunk: Chunk, at: int) -> None:
         draft.new = True
 
 
+def on_out_of(work: Assembly, chunk: Chunk, at: int) -> None:
+    """How many there are of what is counted next; of what was named before, or of what follows."""
+    behind = work.current is not None and work.current.count is None and work.current.bare()
+    draft = work.waiting if work.current is None or not behind else work.current
+    draft.out_of = chunk.value
+
+
 def on_article(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "a seal" is one seal; "the seal" is not counted."""
     if chunk.value == "some" and work.before == "count" and work.waiting.count is not None:
