@@ -33,6 +33,7 @@ from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, of_part_before, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.follow.stack_said import continued
 from benchvoice.follow.unit_answer import lacks_unit, with_unit
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -69,7 +70,9 @@ def advance(
     elif remark.kind == "unclear" or not remark.findings:
         change = unclear(state, _ask_again(remark))
     else:
-        findings = of_part_before(remark.findings, _said_last(job), pack)
+        before = _said_last(job)
+        remark = continued(remark, before)
+        findings = of_part_before(remark.findings, before, pack)
         remark = _with_step(job, _going_in(job, replace(remark, findings=findings)), others)
         wrong = _put_right(state, remark, pack)
         if wrong is None:
