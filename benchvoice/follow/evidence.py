@@ -98,7 +98,7 @@ class Evidence:
         self._of_step = rows_of([len(step.hardware) for step in self.steps])
         self._limits = [item for step in self.steps for item in step.limit]
         self._limit_of_step = rows_of([len(step.limit) for step in self.steps])
-        self._counts = np.array([item.count for item in self._hardware], float)
+        self._counts = np.array([item.expected for item in self._hardware], float)
         self._placed = np.array([item.place is not None for item in self._hardware], float)
         self._lists = np.array([bool(step.hardware) for step in self.steps])
         self._names = Names([step_names(step) for step in self.steps], kinds)

@@ -64,7 +64,7 @@ def _out_of(finding: Finding, homes: Iterable[Step]) -> Finding | None:
     said = next((note for note in finding.notes if note.startswith(OUT_OF)), None)
     if said is None or finding.part is not None:
         return None
-    fits = [item for home in homes for item in home.hardware if f"{OUT_OF}{item.count}" == said]
+    fits = [item for home in homes for item in home.hardware if f"{OUT_OF}{item.expected}" == said]
     return replace(finding, part=fits[0].part, place=fits[0].place) if len(fits) == 1 else None
 
 
@@ -122,7 +122,8 @@ def _each(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding
     which = finding.ordinal or finding.side or finding.stack or finding.measure
     if len(items) < 2 or which or any(item.build for item in items):
         return (finding,)
-    all_of_them = finding.count == sum(item.count for item in items)
+    counted = not any(item.uncounted for item in items)
+    all_of_them = counted and finding.count == sum(item.count for item in items)
     if not (all_of_them or (finding.count is None and _several(finding.part or "", heard, pack))):
         return (finding,)
     return tuple(_one(finding, item, items) for item in items)
