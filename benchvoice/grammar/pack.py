@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from benchvoice.grammar.outline import Outline
-from benchvoice.grammar.vocabulary import Condition, Part, Term, VocabularyFile
+from benchvoice.grammar.vocabulary import Action, Condition, Part, Term, VocabularyFile
 
 FUNCTION_WORDS = frozenset(
     "a an the of off from out on in at to and or then with is are was were be been it its "
@@ -38,6 +38,11 @@ class Pack(VocabularyFile, frozen=True, dict=True, kw_only=True):
     def condition_by_name(self) -> dict[str, Condition]:
         """Map canonical condition name to condition."""
         return {condition.name: condition for condition in self.condition}
+
+    @cached_property
+    def action_by_name(self) -> dict[str, Action]:
+        """Map canonical action name to action."""
+        return {action.name: action for action in self.action}
 
     def terms(self) -> Iterator[tuple[str, Term]]:
         """Yield (kind, term) for every term of every kind."""

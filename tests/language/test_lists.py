@@ -208,3 +208,53 @@ def test_the_other_one_is_not_the_same_said_twice(said: str) -> None:
 )
 def test_the_unit_is_it_or_she(said: str) -> None:
     assert parse(said).command == "put together"
+
+
+@pytest.mark.parametrize(
+    ("said", "found"),
+    [
+        ("rear bearing spalled, front ok", [("rear bearing", "spalled"), ("front bearing", "ok")]),
+        ("rear bearing spalled front ok", [("rear bearing", "spalled"), ("front bearing", "ok")]),
+        ("rear spalled front ok", [("rear", "spalled"), ("front", "ok")]),
+        ("bearing spalled front", [("bearing", "spalled")]),  # where it is, nothing of another
+        ("two burnt, rest ok", [(None, "burnt"), (None, "ok")]),
+        ("one friction burnt others ok", [("friction plate", "burnt"), ("friction plate", "ok")]),
+    ],
+)
+def test_what_is_found_of_one_is_not_of_the_other(
+    said: str, found: list[tuple[str | None, str]]
+) -> None:
+    remark = parse(said)
+    assert [(one.part, one.condition) for one in remark.findings] == found
+    assert not any(one.conditions for one in remark.findings)
+    assert remark.unparsed == ()
+
+
+def test_left_is_not_right() -> None:
+    found = parse("left side cover cracked right good").findings
+    assert [(one.part, one.side, one.condition) for one in found] == [
+        ("side cover", "left", "cracked"),
+        ("side cover", "right", "good"),
+    ]
+
+
+@pytest.mark.parametrize("said", ["10 of 16 in", "ten of the sixteen are in", "10 of 16"])
+def test_so_many_of_so_many_are_no_inches(said: str) -> None:
+    (found,) = parse(said).findings
+    assert (found.count, found.size, found.measure, found.notes) == (10, None, None, ("of 16",))
+
+
+@pytest.mark.parametrize(
+    ("said", "readings"),
+    [
+        ("output shaft runout is 2", ("2 thou", "2 mm")),
+        ("line pressure 200", ("200 psi", "200 bar")),
+        ("end play is 0.5", ("0.5 in", "0.5 mm")),
+    ],
+)
+def test_a_number_after_what_was_measured_counts_nothing(
+    said: str, readings: tuple[str, ...]
+) -> None:
+    remark = parse(said)
+    assert [one.readings for one in remark.ambiguous] == [readings]
+    assert not any(one.count for one in remark.findings)
