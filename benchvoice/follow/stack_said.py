@@ -20,7 +20,9 @@ def continued(remark: Remark, before: Finding | None) -> Remark:
     parts: list[str] = []
     for finding in remark.findings:
         named = finding.stack or ((finding.part,) if finding.part else ())
-        plain = Finding(part=finding.part, count=finding.count, stack=finding.stack)
+        plain = Finding(
+            part=finding.part, count=finding.count, place=finding.place, stack=finding.stack
+        )
         if not named or finding.count not in (None, 1) or finding != plain:
             return remark
         parts += named
