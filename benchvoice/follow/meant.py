@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.asked_for import put_back_by
 from benchvoice.follow.counts import ON, hardware_likeness, most_like
-from benchvoice.follow.likeness import part_likeness, stems, swapped_names
+from benchvoice.follow.likeness import part_likeness, place_likeness, stems, swapped_names
 from benchvoice.follow.sizes import group_by_size
 from benchvoice.grammar.outline import Hardware, Outline, Step
 from benchvoice.grammar.pack import Pack, part_forms, plural_of
@@ -64,7 +64,12 @@ def _out_of(finding: Finding, homes: Iterable[Step]) -> Finding | None:
     said = next((note for note in finding.notes if note.startswith(OUT_OF)), None)
     if said is None or finding.part is not None:
         return None
-    fits = [item for home in homes for item in home.hardware if f"{OUT_OF}{item.expected}" == said]
+    fits = [
+        item
+        for home in homes
+        for item in home.hardware
+        if f"{OUT_OF}{item.expected}" == said and place_likeness(finding.place, item.place)
+    ]
     return replace(finding, part=fits[0].part, place=fits[0].place) if len(fits) == 1 else None
 
 

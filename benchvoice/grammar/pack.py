@@ -57,6 +57,8 @@ def plural_of(words: str) -> str:
     >>> plural_of("bushing"), plural_of("bearing race"), plural_of("key"), plural_of("body")
     ('bushings', 'bearing races', 'keys', 'bodies')
     """
+    if words.endswith("tooth"):
+        return words.removesuffix("tooth") + "teeth"
     if words.endswith(("s", "x", "z", "ch", "sh")):
         return words + "es"
     if words.endswith("y") and words[-2:-1] not in "aeiou":

@@ -38,6 +38,8 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             at += 1
             continue
         row, end = _row(chunks, at, tokens)
+        if len(row) > 2 and _out_of_then(chunks, at, tokens):
+            row, end = row[:2], chunks.index(row[1]) + 1  # "eleven of twelve, one sheared"
         if len(row) == 1 and not _doubtful_alone(chunks, at, end, tokens):
             result.append(chunks[at])
             at += 1
@@ -49,6 +51,13 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         result += _settled(row, links, whole, tokens, pairs=pairs, measured=measured)
         at = end
     return result
+
+
+def _out_of_then(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a number out of another is told, and after a comma the next."""
+    kinds = [_kind(chunks, at + step) for step in range(5)]
+    words = [_text(chunk, tokens) for chunk in chunks[at : at + 4]]
+    return kinds[0] == kinds[2] == kinds[4] == "count" and words[1::2] == ["of", ","]
 
 
 def _any_row(chunks: list[Chunk]) -> bool:

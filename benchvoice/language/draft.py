@@ -109,7 +109,7 @@ class Draft:
             and not self.stack
             and self.group is None
             and self.side is None
-            and self.out_of is None
+            and (self.out_of is None or self.count is None)
         )
 
     def add_size(self, size: Size) -> None:

@@ -52,6 +52,27 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     return _make_noun(lexemes[at : head + 1]), head + 1
 
 
+def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
+    """Read "forward" in "forward and reverse shafts": it is of what the next is of."""
+    if at + 2 >= len(lexemes) or not _tells_which(lexemes[at]):
+        return None
+    conj = lexemes[at + 1].senses.get("conj")
+    found = read_noun(lexemes, at + 2) if conj is not None and conj.name == "and" else None
+    if found is None:
+        return None
+    noun, run = found[0], lexemes[at + 2 : found[1]]
+    which, rest = lexemes[at].senses.get("qualifier"), noun.name.partition(" ")[2]
+    if len(run) == 1 and which is not None and rest and "place" not in lexemes[at].senses:
+        return noun._replace(name=f"{which.name} {rest}", plural=False)  # "outer rotor" is one term
+    if len(run) < 2 or not _tells_which(run[0]) or noun.kind in ("place", "fastener"):
+        return None
+    return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
+
+
+def _tells_which(lexeme: Lexeme) -> bool:
+    return not {"qualifier", "place"}.isdisjoint(lexeme.senses) and "part" not in lexeme.senses
+
+
 def _faces(lexemes: list[Lexeme], at: int) -> bool:
     """Whether an orientation starts here ("lip facing up")."""
     at += 1

@@ -81,7 +81,8 @@ def on_ambiguous(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_doubt(work: Assembly, chunk: Chunk, at: int) -> None:
     """Numbers in a row that could be read in several ways."""
-    work.ambiguous.append(Ambiguity(text=chunk.value.text, readings=chunk.value.readings))
+    if len({*chunk.value.readings}) > 1:  # of "8 and 8" there is nothing to choose
+        work.ambiguous.append(Ambiguity(text=chunk.value.text, readings=chunk.value.readings))
     work.unused.append(chunk)
 
 
