@@ -258,3 +258,46 @@ def test_a_number_after_what_was_measured_counts_nothing(
     remark = parse(said)
     assert [one.readings for one in remark.ambiguous] == [readings]
     assert not any(one.count for one in remark.findings)
+
+
+@pytest.mark.parametrize(
+    ("said", "parts"),
+    [
+        ("forward and reverse shafts lifted out", ["forward shaft", "reverse shaft"]),
+        ("inner and outer rotor out", ["inner rotor", "outer rotor"]),
+        ("front and rear bearing out", ["front bearing", "rear bearing"]),
+    ],
+)
+def test_what_tells_one_of_two_apart_is_of_the_same_head(said: str, parts: list[str]) -> None:
+    remark = parse(said)
+    assert [(one.part, one.action) for one in remark.findings] == [
+        (part, "removed") for part in parts
+    ]
+    assert remark.unparsed == ()
+
+
+def test_so_many_of_so_many_are_of_what_holds_a_cover() -> None:
+    cover, held, sheared = parse("front cover off, eleven of twelve, one sheared").findings
+    assert (cover.part, cover.condition, cover.count) == ("front cover", None, None)
+    assert (held.place, held.count, held.action, held.notes) == (
+        *("front cover", 11, "removed"),
+        ("of 12",),
+    )
+    assert (sheared.part, sheared.count, sheared.condition) == (None, 1, "sheared")
+
+
+def test_what_is_named_again_alone_shares_nothing_with_the_list() -> None:
+    found = parse("2 banjo bolts and four washers off, washers to replace").findings
+    assert [(one.part, one.count, one.disposition) for one in found][:1] == [
+        ("banjo bolt", 2, None)
+    ]
+    assert ("washer", "replace") in [(one.part, one.disposition) for one in found]
+
+
+def test_what_is_on_a_valve_is_said_after_it() -> None:
+    valve, screws = parse("control valve off, 8 cap screws in bag 3").findings
+    assert (valve.part, screws.part, screws.place) == (
+        "control valve",
+        "cap screw",
+        "control valve",
+    )
