@@ -71,7 +71,9 @@ def advance(
         change = unclear(state, _ask_again(remark))
     else:
         before = _said_last(job)
-        remark = continued(remark, before)
+        whole = continued(remark, before)
+        if whole is not remark:  # it is of the step of the order that it goes on with
+            remark, others = replace(whole, step=_step_before(job)), ()
         findings = of_part_before(remark.findings, before, pack)
         remark = _with_step(job, _going_in(job, replace(remark, findings=findings)), others)
         wrong = _put_right(state, remark, pack)
@@ -189,6 +191,11 @@ def _find(job: Job, remark: Remark) -> Change:
     unique = tuple(dict.fromkeys(warnings))
     answer = _asked_back(remark) or _asked_which(remark, outline)
     return Change("finding", step_id, unique, cautions, answer)
+
+
+def _step_before(job: Job) -> StepGuess | None:
+    step = job.state.log[-1].step
+    return StepGuess(id=step, score=100.0) if step else None
 
 
 def _said_last(job: Job) -> Finding | None:

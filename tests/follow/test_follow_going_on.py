@@ -60,6 +60,15 @@ def test_an_order_said_over_several_remarks_is_one() -> None:
     assert stack.order == (steel, friction, steel, friction, "backing plate")
 
 
+def test_an_order_goes_on_at_its_step_whatever_it_names() -> None:
+    _, events = tell(
+        "start the forward clutch", "first a friction, then a steel",
+        "then a friction and a steel on the piston",
+    )  # fmt: skip
+    assert {event.step for event in events} == {"forward_clutch"}
+    assert len(events[-1].remark.findings[0].stack) == 4
+
+
 def test_what_is_done_to_a_part_ends_the_order() -> None:
     (ring,) = _found(
         "start the forward clutch", "first a steel, then a friction", "then the snap ring out"
