@@ -23,6 +23,7 @@ from benchvoice.follow.events import (
     with_entries,
     with_log,
 )
+from benchvoice.follow.going_on import gone_on
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
@@ -30,10 +31,9 @@ from benchvoice.follow.keeping import kept_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
-from benchvoice.follow.meant import homes_of, meant, of_part_before, with_lengths
+from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
-from benchvoice.follow.stack_said import continued
 from benchvoice.follow.unit_answer import lacks_unit, with_unit
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -70,23 +70,24 @@ def advance(
     elif remark.kind == "unclear" or not remark.findings:
         change = unclear(state, _ask_again(remark))
     else:
-        before = _said_last(job)
-        whole = continued(remark, before)
-        if whole is not remark:  # it is of the step of the order that it goes on with
-            remark, others = replace(whole, step=_step_before(job)), ()
-        findings = of_part_before(remark.findings, before, pack)
-        remark = _with_step(job, _going_in(job, replace(remark, findings=findings)), others)
-        wrong = _put_right(state, remark, pack)
-        if wrong is None:
-            change = _find(job, remark)
-        else:
-            said = remark.findings[0]
-            remark = replace(remark, number=said.count)
-            change = recount(job, said.count or 0, wrong.seq, said.part)
+        whole = gone_on(remark, state.log[-1] if state.log else None, pack)
+        known = whole.step is not remark.step
+        remark = _with_step(job, _going_in(job, whole), () if known else others)
+        remark, change = _found(job, remark)
     now, event = _apply(state, change, remark, at, others)
     if change.kind in ("asked", "voice"):
         return now, event
     return replace(now, unit_of=remark.heard if lacks_unit(remark, pack) else ""), event
+
+
+def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
+    """Take down what was found, or put right the count that it puts right."""
+    wrong = _put_right(job.state, remark, job.pack)
+    if wrong is None:
+        return remark, _find(job, remark)
+    said = remark.findings[0]
+    change = recount(job, said.count or 0, wrong.seq, said.part)
+    return replace(remark, number=said.count), change
 
 
 def _begun_or_done(job: Job, remark: Remark) -> Remark:
@@ -191,17 +192,6 @@ def _find(job: Job, remark: Remark) -> Change:
     unique = tuple(dict.fromkeys(warnings))
     answer = _asked_back(remark) or _asked_which(remark, outline)
     return Change("finding", step_id, unique, cautions, answer)
-
-
-def _step_before(job: Job) -> StepGuess | None:
-    step = job.state.log[-1].step
-    return StepGuess(id=step, score=100.0) if step else None
-
-
-def _said_last(job: Job) -> Finding | None:
-    """Give the last finding of the entry before, where that has any."""
-    findings = job.state.log[-1].findings if job.state.log else ()
-    return findings[-1] if findings else None
 
 
 def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:

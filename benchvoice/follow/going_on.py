@@ -1,12 +1,24 @@
-"""An order of parts said over several remarks."""
+"""A remark that goes on with the one before: an order of parts, places set against one another."""
 
 from __future__ import annotations
 
 from msgspec.structs import replace
 
-from benchvoice.remark import Finding, Remark
+from benchvoice.follow.events import LogEntry
+from benchvoice.follow.meant import of_part_before
+from benchvoice.grammar.pack import Pack
+from benchvoice.remark import Finding, Remark, StepGuess
 
 _GOING_ON = ("then ", "and then ")
+
+
+def gone_on(remark: Remark, last: LogEntry | None, pack: Pack) -> Remark:
+    """Give a remark made whole by the entry before; an order goes on at the step of that."""
+    before = last.findings[-1] if last is not None and last.findings else None
+    whole = continued(remark, before)
+    if whole is not remark and last is not None and last.step is not None:
+        return replace(whole, step=StepGuess(id=last.step, score=100.0))
+    return replace(whole, findings=of_part_before(whole.findings, before, pack))
 
 
 def continued(remark: Remark, before: Finding | None) -> Remark:
