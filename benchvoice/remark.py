@@ -19,6 +19,9 @@ NEW = "new"
 ANOTHER = "another"
 """The note of a finding about one more than those named before ("the other check ball")."""
 
+OUT_OF = "of "
+"""Begins the note of a finding counted out of how many there are ("10 of 16 in": "of 16")."""
+
 Kind = Literal["remark", "command", "unclear"]
 
 

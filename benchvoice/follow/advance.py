@@ -23,6 +23,7 @@ from benchvoice.follow.events import (
     with_entries,
     with_log,
 )
+from benchvoice.follow.going_on import gone_on
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
@@ -33,6 +34,7 @@ from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.follow.unit_answer import lacks_unit, with_unit
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import NEW, Finding, Remark, StepGuess
@@ -57,7 +59,7 @@ def advance(
     first: with them the step is guessed anew.
     """
     job = Job(state, pack)
-    remark = _begun_or_done(job, remark)
+    remark = with_unit(state.unit_of, _begun_or_done(job, remark), pack)
     if remark.command == "note" and remark.words and not state.noting:
         remark = Remark(heard=remark.words, confidence=remark.confidence)
         state = replace(state, noting=True)
@@ -68,15 +70,24 @@ def advance(
     elif remark.kind == "unclear" or not remark.findings:
         change = unclear(state, _ask_again(remark))
     else:
-        remark = _with_step(job, _going_in(job, remark), others)
-        wrong = _put_right(state, remark, pack)
-        if wrong is None:
-            change = _find(job, remark)
-        else:
-            said = remark.findings[0]
-            remark = replace(remark, number=said.count)
-            change = recount(job, said.count or 0, wrong.seq, said.part)
-    return _apply(state, change, remark, at, others)
+        whole = gone_on(remark, state.log[-1] if state.log else None, pack)
+        known = whole.step is not remark.step
+        remark = _with_step(job, _going_in(job, whole), () if known else others)
+        remark, change = _found(job, remark)
+    now, event = _apply(state, change, remark, at, others)
+    if change.kind in ("asked", "voice"):
+        return now, event
+    return replace(now, unit_of=remark.heard if lacks_unit(remark, pack) else ""), event
+
+
+def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
+    """Take down what was found, or put right the count that it puts right."""
+    wrong = _put_right(job.state, remark, job.pack)
+    if wrong is None:
+        return remark, _find(job, remark)
+    said = remark.findings[0]
+    change = recount(job, said.count or 0, wrong.seq, said.part)
+    return replace(remark, number=said.count), change
 
 
 def _begun_or_done(job: Job, remark: Remark) -> Remark:

@@ -260,13 +260,13 @@ def said_of(findings: Sequence[Finding], heard: str) -> list[Words]:
                 for stem in said
                 if stem in own or not any(stem in name for name in names if name is not own)
             ),
-            _is_many(finding.part, words),
+            is_many(finding.part, words),
         )
         for finding, own in zip(findings, names, strict=True)
     ]
 
 
-def _is_many(part: str | None, words: Sequence[str]) -> bool | None:
+def is_many(part: str | None, words: Sequence[str]) -> bool | None:
     """Whether a part is named in the plural; None when it is called otherwise."""
     head = (part or "").rpartition(" ")[2]
     if not head:

@@ -120,7 +120,7 @@ class Tally:
                 step=key.step,
                 part=key.part,
                 place=key.place,
-                expected=items[key].count if key in items else None,
+                expected=items[key].expected if key in items else None,
                 said=self._number(key),
                 mentioned=key in self.mentioned,
                 spoken_of=key in self.passed,
@@ -262,7 +262,7 @@ def _key(step: Step, item: Hardware) -> _Key:
 
 
 def _counts(finding: Finding, item: Hardware | None, kind: StageKind) -> bool:
-    if finding.stack or (finding.ordinal is not None and (item is None or item.count > 1)):
+    if finding.stack or (finding.ordinal is not None and (item is None or item.several)):
         return False  # "second plate"; but the "first wheel" may be all there is
     if finding.action is None:  # marking it says that it is still there
         return finding.mark is None or finding.count is not None
@@ -272,7 +272,7 @@ def _counts(finding: Finding, item: Hardware | None, kind: StageKind) -> bool:
 
 def number_of(finding: Finding, item: Hardware | None) -> int | None:
     """Give the number counted; a part that there is one of is counted by being named."""
-    if finding.count is None and item is not None and item.count == 1:
+    if finding.count is None and item is not None and item.expected == 1:
         return 1
     return finding.count
 
@@ -291,7 +291,7 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
         return "taken"
     taken = sums.get("taken", 0)
     of_them = 0 < sums.get("sized", 0) + (finding.count or 0) <= taken
-    if of_them if item is None else taken >= item.count:
+    if of_them if item is None or item.expected is None else taken >= item.expected:
         long = finding.size is not None and (finding.size.length or finding.size.relative)
         if long or (item is not None and length_group(finding, item)):
             return "sized"

@@ -87,7 +87,8 @@ class State(Frozen, frozen=True, kw_only=True):
     together was begun where the outline has no steps for it; `put_back` are the
     steps finished since.  `held` is a step that was not finished because
     something is out of its limit: said again, it is.  `seq` is that of the last
-    event, `asking` that of the entry about which a yes or no is waited for.
+    event, `asking` that of the entry about which a yes or no is waited for, `unit_of` what was
+    just said of which the unit was asked.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -101,6 +102,7 @@ class State(Frozen, frozen=True, kw_only=True):
     held: str | None = None
     seq: int = 0
     asking: int | None = None
+    unit_of: str = ""
 
 
 def sure_of(remark: Remark) -> float:

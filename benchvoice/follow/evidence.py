@@ -34,7 +34,8 @@ FEATURES = (
     "name_within", "name_said", "name_words", "name_place",
     "name_kind", "name_akin", "name_other_work", "name_general",
     "sound_said", "sound_words",
-    "put_back_worked", "put_back_state", "put_back_name", "part_to_check",
+    "put_back_worked", "put_back_state", "put_back_name", "put_back_place",
+    "part_to_check",
     "place_elsewhere",
     "work_of_stage", "work_possible", "work_of_other_stage",
     "state_strip", "state_inspect", "state_test", "state_other",
@@ -63,6 +64,9 @@ WORK: dict[str, tuple[StageKind, ...]] = {
 }
 """The stages an action belongs to, its own first; other actions belong anywhere (common practice,
 no source)."""
+
+_NOT_SAID = 0.8
+"""Likeness of places of which one or both are not said."""
 
 _OUTSIDE = stems("outside machining shop")
 _ORDERS = stems("parts list order")
@@ -94,7 +98,7 @@ class Evidence:
         self._of_step = rows_of([len(step.hardware) for step in self.steps])
         self._limits = [item for step in self.steps for item in step.limit]
         self._limit_of_step = rows_of([len(step.limit) for step in self.steps])
-        self._counts = np.array([item.count for item in self._hardware], float)
+        self._counts = np.array([item.expected for item in self._hardware], float)
         self._placed = np.array([item.place is not None for item in self._hardware], float)
         self._lists = np.array([bool(step.hardware) for step in self.steps])
         self._names = Names([step_names(step) for step in self.steps], kinds)
@@ -121,10 +125,13 @@ class Evidence:
     def is_common(self, finding: Finding) -> bool:
         """Whether a finding has but a word for what is everywhere: "and two washers bent".
 
-        Said in one breath with other things it is of these (common practice, no source).
+        Said in one breath with other things it is of these (common practice, no source); a size
+        or a measure tells which it is.
         """
         part = finding.part or ""
-        return not finding.place and " " not in part and self._part_kinds.of(part) in COMMON
+        if finding.place or finding.size or finding.measure:
+            return False
+        return " " not in part and self._part_kinds.of(part) in COMMON
 
     def names(self, findings: Sequence[Finding], heard: str) -> bool:
         """Whether a remark names a part, a place, a quantity, or what a step is about.
@@ -173,6 +180,9 @@ class Evidence:
         back = (self._goes_back * like).max(axis=1)
         if finding.action in WORK:
             found[:, _AT["put_back_worked"]] = back * fits
+            # a cover is back on where what was on it is
+            on = self._of_step.best((self._place(finding.part) > _NOT_SAID) * self._placed)
+            found[:, _AT["put_back_place"]] = (self._goes_back * on).max(axis=1) * fits
         else:
             found[:, _AT["put_back_state"]] = back * self._stages(("test",))
         self._put_homes(found, like, finding.part)
@@ -246,7 +256,8 @@ class Evidence:
             found[:, _AT["work_of_stage"]] = first
             found[:, _AT["work_possible"]] = may & ~first
             found[:, _AT["work_of_other_stage"]] = ~may
-            found[:, _AT["name_general"]] = self._names.general * first
+            rest = not self._is_named(found, first)  # what no other of the stage is about
+            found[:, _AT["name_general"]] = self._names.general * first * rest
         elif finding.action is None and finding.condition is not None:
             self._put_stages(found, "state", ("strip", "inspect", "test"))
         elif finding.action is None and finding.disposition is not None:
@@ -257,6 +268,11 @@ class Evidence:
             words = _OUTSIDE if finding.disposition in _SENT_OUT else _ORDERS
             named = self._names.said(words).share > 0.0
             found[:, _AT["fate_named"]] = named & self._stages(("decide",))
+
+    def _is_named(self, found: Floats, steps: Yes) -> bool:
+        """Whether any of the steps is about what was said, or about its kind."""
+        about = found[:, [_AT["name_within"], _AT["name_kind"]]].max(axis=1)
+        return bool((about[steps] > 0.0).any())
 
     def _put_stages(self, found: Floats, name: str, kinds: Sequence[StageKind]) -> None:
         for kind in kinds:

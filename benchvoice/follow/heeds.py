@@ -71,7 +71,8 @@ def lengths_text(item: Hardware) -> str:
 
 def named(item: Hardware) -> str:
     """Name hardware with its place, plural when there are several: "end cover bolts"."""
-    part = parts_text(item.part, item.count).removeprefix(f"{item.count} ")
+    count = 2 if item.several else 1
+    part = parts_text(item.part, count).removeprefix(f"{count} ")
     return f"{item.place} {part}" if item.place and item.place not in part else part
 
 

@@ -13,7 +13,7 @@ from benchvoice.follow.sizes import misplaced
 from benchvoice.follow.stack_order import stack_complaint
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
-from benchvoice.remark import Finding
+from benchvoice.remark import OUT_OF, Finding
 
 
 def kept_warnings(
@@ -165,13 +165,19 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[s
 
 
 def _going_on(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
-    if finding.count is not None and line.came_off:
+    if finding.count is not None and line.came_off and not _so_far(finding, line):
         yield from going_in([line], outline)
     if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
         yield f"{where(line, outline)} {line.part}, {wrong}"
     faced = line.orientation[-1] if line.orientation else None
     if finding.orientation and faced and finding.orientation != faced:
         yield f"{line.part}: came out {faced}, going in {finding.orientation}"
+
+
+def _so_far(finding: Finding, line: LedgerLine) -> bool:
+    """Whether the speaker says himself that it is only some of them: "ten of twelve in"."""
+    told = f"{OUT_OF}{line.came}" in finding.notes
+    return told and line.came is not None and (line.back or 0) <= line.came
 
 
 def _stack_warnings(finding: Finding, step: Step, book: Ledger) -> Iterator[str]:

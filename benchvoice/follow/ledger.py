@@ -165,6 +165,9 @@ class _Writer:
         if not keys and alone and not (finding.part or finding.stack):
             # "four of them are bent", "the short ones were at the bottom"
             keys = [self._last[step]] if step in self._last else []
+        if len(keys) > 1 and kind not in ("strip", *PUTTING):
+            # what is looked at came off: plates of the clutch that nobody opened are none of them
+            keys = [key for key in keys if self._rows[key].off_at is not None] or keys
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
         self._count(step, finding, keys)
@@ -184,8 +187,9 @@ class _Writer:
         elif kind == "strip" and finding.action not in ON:
             for key in keys:
                 self._rows[key] = self._taken_off(step, finding, self._rows[key])
-        elif finding.condition and len(keys) == 1:
-            self._rows[keys[0]] = self._rows[keys[0]].found_more(step, finding.count)
+        elif finding.condition:
+            for key in keys:  # of which of several it is not known, but of no more than were said
+                self._rows[key] = self._rows[key].found_more(step, finding.count)
 
     def _taken_off(self, step: str, finding: Finding, row: Row) -> Row:
         still_on = finding.mark is not None and finding.count is None

@@ -250,7 +250,7 @@ def blank_line(key: Key, item: Hardware | None, outline: Outline) -> LedgerLine:
         return line
     return replace(
         line,
-        expected=item.count,
+        expected=item.expected,
         always_replace=item.always_replace,
         inspect=item.inspect,
         either_way=item.either_way,

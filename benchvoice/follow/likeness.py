@@ -101,7 +101,6 @@ def share_said(name: Sequence[str], said: Iterable[str]) -> float:
     return sum(any(same_word(stem, word) for word in words) for stem in name) / len(name)
 
 
-@lru_cache(maxsize=16384)
 @lru_cache(maxsize=65536)
 def place_likeness(said: str | None, expected: str | None) -> float:
     """Compare places: 1 the same, 0.85 one within the other, 0.75 not said, 0 another place.
@@ -117,7 +116,6 @@ def place_likeness(said: str | None, expected: str | None) -> float:
     return 0.85 if _within(one, other) or _within(other, one) else 0.0
 
 
-@lru_cache(maxsize=16384)
 @lru_cache(maxsize=65536)
 def part_likeness(said: str | None, expected: str) -> float:
     """Compare parts: 1 the same, 0.85 a longer or shorter name of it, 0.7 the like, 0 another.

@@ -13,20 +13,38 @@ from msgspec.structs import replace
 
 from benchvoice.follow.asked_for import put_back_by
 from benchvoice.follow.counts import ON, hardware_likeness, most_like
-from benchvoice.follow.likeness import part_likeness, stems, swapped_names
+from benchvoice.follow.likeness import part_likeness, place_likeness, stems, swapped_names
 from benchvoice.follow.sizes import group_by_size
 from benchvoice.grammar.outline import Hardware, Outline, Step
 from benchvoice.grammar.pack import Pack, part_forms, plural_of
-from benchvoice.remark import Finding
+from benchvoice.remark import OUT_OF, Finding
 
 
 def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
     """Give a finding of a step as the hardware that is meant; `heard` is all that was said."""
     finding = _of_limit(finding, step)
-    named = with_lengths(finding, homes_of(step, pack.outline))
+    homes = homes_of(step, pack.outline)
+    named = with_lengths(finding, homes) or _out_of(finding, homes)
     if named is not None:
         return (named,)
     return _each(finding, heard, step, pack)
+
+
+def of_part_before(
+    findings: tuple[Finding, ...], before: Finding | None, pack: Pack
+) -> tuple[Finding, ...]:
+    """Name the part of "rear spalled, front ok": the one that was talked about before.
+
+    Two places and nothing else are set against one another; one alone may be the place itself.
+    """
+    places = {place.name for place in pack.place} - pack.part_by_name.keys()
+    states = (bool(one.condition or one.disposition) for one in findings)
+    set_apart = len(findings) > 1 and all(one.part in places for one in findings) and all(states)
+    if not set_apart or before is None or not before.part or before.part in places:
+        return findings
+    first, _, rest = before.part.partition(" ")
+    part = rest if rest and first in places else before.part
+    return tuple(replace(one, part=f"{one.part} {part}") for one in findings)
 
 
 def _of_limit(finding: Finding, step: Step) -> Finding:
@@ -39,6 +57,20 @@ def _of_limit(finding: Finding, step: Step) -> Finding:
     if said.quantity in own or len(longer) != 1:
         return finding
     return replace(finding, measure=replace(said, quantity=longer[0]))
+
+
+def _out_of(finding: Finding, homes: Iterable[Step]) -> Finding | None:
+    """Name the part of "10 of 16 in": the only one that there are so many of."""
+    said = next((note for note in finding.notes if note.startswith(OUT_OF)), None)
+    if said is None or finding.part is not None:
+        return None
+    fits = [
+        item
+        for home in homes
+        for item in home.hardware
+        if f"{OUT_OF}{item.expected}" == said and place_likeness(finding.place, item.place)
+    ]
+    return replace(finding, part=fits[0].part, place=fits[0].place) if len(fits) == 1 else None
 
 
 def homes_of(step: Step, outline: Outline | None) -> tuple[Step, ...]:
@@ -95,7 +127,8 @@ def _each(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding
     which = finding.ordinal or finding.side or finding.stack or finding.measure
     if len(items) < 2 or which or any(item.build for item in items):
         return (finding,)
-    all_of_them = finding.count == sum(item.count for item in items)
+    counted = not any(item.uncounted for item in items)
+    all_of_them = counted and finding.count == sum(item.count for item in items)
     if not (all_of_them or (finding.count is None and _several(finding.part or "", heard, pack))):
         return (finding,)
     return tuple(_one(finding, item, items) for item in items)

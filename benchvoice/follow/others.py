@@ -9,7 +9,7 @@ from functools import lru_cache
 from benchvoice.follow.same import Same
 from benchvoice.grammar.pack import Pack
 from benchvoice.language import Parser
-from benchvoice.remark import Finding
+from benchvoice.remark import Finding, Remark
 
 MOST = 8
 """So many further texts are looked at, the likeliest first: with four, half a remark in a hundred
@@ -34,12 +34,12 @@ class Others:
     """A pack ready to understand further texts."""
 
     def __init__(self, pack: Pack) -> None:
-        self._parser = Parser(pack)
+        self.parse = Parser(pack).parse
         self.of = lru_cache(maxsize=4096)(self._of)
 
     def _of(self, texts: tuple[str, ...]) -> tuple[Other, ...]:
         """Give the first MOST of the texts that are no commands, likeliest first."""
-        found = map(self._parser.parse, texts)
+        found = map(self.parse, texts)
         remarks = [remark for remark in found if remark.kind != "command"]
         return tuple(Other(remark.findings, remark.heard) for remark in remarks[:MOST])
 
@@ -47,6 +47,11 @@ class Others:
 def others_of(pack: Pack, texts: Sequence[str]) -> tuple[Other, ...]:
     """Understand an engine's further texts, likeliest first; a few may be commands."""
     return _made(Same(pack)).of(tuple(texts[: MOST + 2])) if texts else ()
+
+
+def understood(pack: Pack, text: str) -> Remark:
+    """Understand a text with the words of a pack."""
+    return _made(Same(pack)).parse(text)
 
 
 @lru_cache(maxsize=4096)

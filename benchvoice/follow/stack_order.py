@@ -75,7 +75,7 @@ def _spot(part: str, stack: StackLine, step: Step) -> _Spot:
         return _ANYWHERE
     first, last = (_listed(one, step) for one in (stack.first, stack.last))
     if item in (first, last):
-        several = item.count > 1 or first == last
+        several = item.several or first == last
         if item == first:
             return _Spot(_FIRST, (_LAST if first == last else _INNER) if several else _FIRST)
         return _Spot(_INNER if several else _LAST, _LAST)

@@ -61,7 +61,7 @@ def _parts(pack: Pack) -> list[str]:
         f"{item.place} {item.part}" if item.place and item.place not in item.part else item.part
         for item in items
     )
-    many = (item.count > 1 for item in items)
+    many = (item.several for item in items)
     return list(
         dict.fromkeys(
             plural_of(name) if several else name for name, several in zip(names, many, strict=True)

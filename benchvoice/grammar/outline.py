@@ -36,6 +36,8 @@ class Hardware(Entry, frozen=True):
 
     part: str
     count: int = 1
+    uncounted: bool = False
+    """How many there are is not known yet: no number is expected, whatever `count` is."""
     place: str | None = None
     thread: str | None = None
     """Thread designation, "3/8-16" or "M10x1.5"."""
@@ -57,6 +59,16 @@ class Hardware(Entry, frozen=True):
     option: str | None = None
     """Which of the builds this belongs to; the part's name when it is left out."""
     note: str | None = None
+
+    @property
+    def expected(self) -> int | None:
+        """How many there are; None when that is not known."""
+        return None if self.uncounted else self.count
+
+    @property
+    def several(self) -> bool:
+        """Whether it is spoken of in the plural; so is what nobody has counted."""
+        return self.uncounted or self.count > 1
 
     @property
     def build_option(self) -> str:

@@ -97,6 +97,9 @@ def _of_hardware(step: Step, outline: Outline) -> Iterator[Mistake]:
         at = f"hardware[{index}]"
         if not 1 <= item.count <= _MOST:
             yield Mistake(at, f"{item.part}: count {item.count}", f"give a count of 1 to {_MOST}")
+        if item.uncounted and item.count != 1:
+            what = f"{item.part}: count {item.count}, and not counted"
+            yield Mistake(at, what, "give one of count and uncounted")
         yield from (Mistake(at, what, mend) for what, mend in _unsaid(item))
         if item.always_replace and item.inspect is not None:
             what = f"{item.part}: always replaced, yet to be inspected"

@@ -127,13 +127,14 @@ def _by_length(hardware: Hardware) -> list[tuple[Hardware, float]]:
 
 def _of_hardware(hardware: Hardware, pack: Pack) -> Bound:
     kind = getattr(pack.part_by_name.get(hardware.part), "kind", "")
-    many = hardware.count > 1
+    many = hardware.several
     name = "parts" if many else "part"
     bound: Bound = {name: said_of_name(pack, hardware.part, many)}
     if kind == "fastener" and many:
         bound["fasteners"] = bound[name]
-    ways = cardinal_ways(hardware.count)
-    bound["count"] = [Said(way, hardware.count, 1.0 / len(ways)) for way in ways]
+    if hardware.expected is not None:
+        ways = cardinal_ways(hardware.expected)
+        bound["count"] = [Said(way, hardware.expected, 1.0 / len(ways)) for way in ways]
     if hardware.place:
         bound["place"] = _place(hardware.place, pack)
     sized = sizes_of(hardware.thread, hardware.length, hardware.head)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from benchvoice.grammar.outline import Outline
-from benchvoice.grammar.vocabulary import Condition, Part, Term, VocabularyFile
+from benchvoice.grammar.vocabulary import Action, Condition, Part, Term, VocabularyFile
 
 FUNCTION_WORDS = frozenset(
     "a an the of off from out on in at to and or then with is are was were be been it its "
@@ -39,6 +39,11 @@ class Pack(VocabularyFile, frozen=True, dict=True, kw_only=True):
         """Map canonical condition name to condition."""
         return {condition.name: condition for condition in self.condition}
 
+    @cached_property
+    def action_by_name(self) -> dict[str, Action]:
+        """Map canonical action name to action."""
+        return {action.name: action for action in self.action}
+
     def terms(self) -> Iterator[tuple[str, Term]]:
         """Yield (kind, term) for every term of every kind."""
         for kind in TERM_KINDS:
@@ -52,6 +57,8 @@ def plural_of(words: str) -> str:
     >>> plural_of("bushing"), plural_of("bearing race"), plural_of("key"), plural_of("body")
     ('bushings', 'bearing races', 'keys', 'bodies')
     """
+    if words.endswith("tooth"):
+        return words.removesuffix("tooth") + "teeth"
     if words.endswith(("s", "x", "z", "ch", "sh")):
         return words + "es"
     if words.endswith("y") and words[-2:-1] not in "aeiou":

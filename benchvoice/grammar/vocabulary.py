@@ -48,6 +48,13 @@ class Condition(Term, frozen=True):
     """Kinds of parts it is typical of; empty for any.  Helps between words that sound alike."""
 
 
+class Action(Term, frozen=True):
+    """What was done to a part."""
+
+    on: tuple[PartKind, ...] = ()
+    """Kinds of parts that it is usually done to; empty for any, as of a condition."""
+
+
 class Container(Term, frozen=True):
     """Where parts are put; `labelled` ones take a number or a label ("tray four")."""
 
@@ -117,7 +124,7 @@ class VocabularyFile(Entry, frozen=True):
     place: tuple[Term, ...] = ()
     side: tuple[Term, ...] = ()
     condition: tuple[Condition, ...] = ()
-    action: tuple[Term, ...] = ()
+    action: tuple[Action, ...] = ()
     disposition: tuple[Term, ...] = ()
     container: tuple[Container, ...] = ()
     quantity: tuple[Quantity, ...] = ()

@@ -48,6 +48,13 @@ def predicate(chunks: Sequence[Chunk], at: int) -> bool:
     return kind(chunks, at) in ("condition", "disposition", "action", "container", "place")
 
 
+def state(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a condition or a disposition comes, and not one of a noun after it."""
+    while kind(chunks, at) in ("be", "all", "not", "it", "word"):
+        at += 1
+    return kind(chunks, at) in ("condition", "disposition") and not noun(chunks, at + 1)
+
+
 def quantity(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether the name of what was measured still comes ("twelve thou of end play")."""
     while kind(chunks, at) in ("word", "article", "noun", "it", "be"):
@@ -88,10 +95,13 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
     """Read "friction, steel, friction, steel, then the wave plate": the names and the end.
 
     A row of three or more bare parts is an order when a part comes twice, when
-    "then" stands between, or when the order was announced.
+    "then" stands between, or when the order was announced; two are where one is a
+    plate, the first is said to be first and "then" stands between.
     """
     if at + _SHORTEST_STACK > len(chunks):
         return None
+    first = any((one.kind, one.value) == ("ordinal", 1) for one in chunks[max(0, at - 2) : at])
+    plates = False
     announced = any(chunk.kind == "stack" for chunk in chunks[max(0, at - 3) : at])
     names: list[str] = []
     end, then = at, announced
@@ -99,6 +109,7 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
         chunk = chunks[end]
         if chunk.kind == "noun" and chunk.value.kind != "place" and not chunk.value.plural:
             names.append(chunk.value.name)
+            plates |= chunk.value.kind == "plate"
         elif chunk.kind == "conj":
             then |= chunk.value in ("then", "and then")
         elif chunk.kind != "article" and not _which_end(chunks, end):
@@ -106,7 +117,7 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
         end += 1
     repeats = len(set(names)) < len(names)
     if (
-        len(names) < _SHORTEST_STACK
+        len(names) < (_SHORTEST_STACK - (first and then and plates))
         or not (then or repeats)
         or kind(chunks, end)
         in (

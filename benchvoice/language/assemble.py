@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from benchvoice.language import ahead, attributes, nouns, readings
+from benchvoice.language import ahead, attributes, nouns, of_them, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.remark import Ambiguity, Finding
@@ -56,6 +56,7 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
 
 _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "count": nouns.on_count,
+    "out of": of_them.on_out_of,
     "noun": nouns.on_noun,
     "ordinal": nouns.on_ordinal,
     "last": nouns.on_last,
@@ -64,9 +65,9 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "size": nouns.on_size,
     "relative": nouns.on_relative,
     "which": nouns.on_which,
-    "rest": nouns.on_rest,
-    "other": nouns.on_other,
-    "each side": nouns.on_each_side,
+    "rest": of_them.on_rest,
+    "other": of_them.on_other,
+    "each side": of_them.on_each_side,
     "condition": attributes.on_condition,
     "action": attributes.on_attribute,
     "disposition": attributes.on_attribute,

@@ -201,7 +201,7 @@ class Assembly:
     def add_stack(self, names: tuple[str, ...]) -> None:
         """Add an order of parts as a finding of its own."""
         draft, self.waiting = self.waiting, Draft()
-        draft.stack = names
+        draft.stack, draft.count, draft.ordinal = names, None, None
         self.push(draft)
         self.before = "noun"
 

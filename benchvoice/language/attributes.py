@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchvoice.language import ahead
+from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
 from benchvoice.language.nouns import on_noun
@@ -112,6 +112,8 @@ def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
     """Left or right, port or starboard."""
     if work.before in ("conj", "count") and ahead.noun(work.chunks, at + 1):
         work.waiting.side = chunk.value
+        return
+    if elsewhere.on_other_side(work, chunk.value, at):
         return
     for draft in work.targets():
         draft.side = draft.side or chunk.value

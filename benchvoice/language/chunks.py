@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.lexicon import Lexeme, Sense
-from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun
+from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun, shared_head
 from benchvoice.language.numbers import DIGITS, TENS, Number
 
 _PLAIN = (
@@ -139,7 +139,8 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
 
 def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
     """Read a noun, or which of several ("the inner one"), or a size or side alone."""
-    noun = read_noun(lexemes, at)
+    shared = shared_head(lexemes, at)
+    noun = read_noun(lexemes, at) if shared is None else (shared, at + 1)
     if noun is not None:
         value, end = noun
         if _one(lexemes, end) and "part" not in lexemes[end - 1].senses:

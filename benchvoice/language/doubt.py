@@ -38,6 +38,8 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             at += 1
             continue
         row, end = _row(chunks, at, tokens)
+        if len(row) > 2 and _out_of_then(chunks, at, tokens):
+            row, end = row[:2], chunks.index(row[1]) + 1  # "eleven of twelve, one sheared"
         if len(row) == 1 and not _doubtful_alone(chunks, at, end, tokens):
             result.append(chunks[at])
             at += 1
@@ -49,6 +51,13 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         result += _settled(row, links, whole, tokens, pairs=pairs, measured=measured)
         at = end
     return result
+
+
+def _out_of_then(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a number out of another is told, and after a comma the next."""
+    kinds = [_kind(chunks, at + step) for step in range(5)]
+    words = [_text(chunk, tokens) for chunk in chunks[at : at + 4]]
+    return kinds[0] == kinds[2] == kinds[4] == "count" and words[1::2] == ["of", ","]
 
 
 def _any_row(chunks: list[Chunk]) -> bool:
@@ -117,7 +126,12 @@ def _settled(
         if pairs or (links <= {","} and (aloud or len(set(values)) == 1)):
             return whole
         if len(values) == 2 and links & {"of", "out of"} and values[0] <= values[1]:
-            return [row[0]]  # "seven of eight bolts": seven
+            return [_out_of(row[1], values[1]), row[0]]  # "seven of eight bolts": seven
+    if len(row) == 2 and row[0].kind == "count" and "of" in links:
+        last: Reading = row[1].value
+        inches = row[1].kind == "reading" and last.unit is not None and last.unit.name == "in"
+        if inches and last.high is None and last.value == int(last.value) >= row[0].value:
+            return [_out_of(row[1], int(last.value)), row[0]]  # "10 of 16 in": no inches
     text = " ".join(tokens[whole[0].start : whole[-1].end])
     together = read_run_together(tokens, whole[0].start) if len(whole) == len(row) else None
     readings = tuple(_text(chunk, tokens) for chunk in row)
@@ -125,6 +139,10 @@ def _settled(
         readings = str(together.value), *readings
     value = Reading("ambiguous", 0, None, text=text, readings=readings)
     return [Chunk("doubt", value, whole[0].start, whole[-1].end)]
+
+
+def _out_of(chunk: Chunk, number: int) -> Chunk:
+    return chunk._replace(kind="out of", value=number)
 
 
 def _pairs_off(chunks: list[Chunk], at: int, end: int, row: list[Chunk]) -> bool:

@@ -8,7 +8,7 @@ import msgspec
 
 from benchvoice.language.sizes import Reading
 from benchvoice.language.threads import head_note
-from benchvoice.remark import ANOTHER, NEW, Amount, Finding, Measure, Size
+from benchvoice.remark import ANOTHER, NEW, OUT_OF, Amount, Finding, Measure, Size
 
 _ONCE = (
     *("size", "place", "action", "disposition", "container", "measure", "quantity"),
@@ -50,8 +50,12 @@ class Draft:
     new: bool = False
     some: int | None = None
     """How many of those counted before, when that is no count of its own."""
+    out_of: int | None = None
+    """How many there are of what is counted ("ten of sixteen")."""
     placed: bool = False
     """The place was said of it, not only in its name."""
+    where: str | None = None
+    """The word of its name that tells where it sits."""
 
     def bare(self) -> bool:
         """Whether nothing was said of the part yet but what, how many and whose it is."""
@@ -105,6 +109,7 @@ class Draft:
             and not self.stack
             and self.group is None
             and self.side is None
+            and (self.out_of is None or self.count is None)
         )
 
     def add_size(self, size: Size) -> None:
@@ -119,6 +124,8 @@ class Draft:
         """Give the finding."""
         action = self.action or ("measured" if self.measure else None)
         some = None if self.some is None else f"{self.some} of them"
+        part_of = self.count is not None and self.out_of is not None and self.count < self.out_of
+        out_of = f"{OUT_OF}{self.out_of}" if part_of else None
         head = head_note(self.size) if self.size else None
         new, another = NEW if self.new else None, ANOTHER if self.another else None
         return Finding(
@@ -139,7 +146,7 @@ class Draft:
             mark=self.mark,
             tool=self.tool,
             group=self.group,
-            notes=tuple(note for note in (some, new, another, head) if note),
+            notes=tuple(note for note in (some, out_of, new, another, head) if note),
         )
 
 

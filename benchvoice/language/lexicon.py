@@ -37,7 +37,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("same thing with", "same again", "ditto for", "ditto the", "as is", "as are"),
     ),
     "verb": ("put", "used", "using", "took", "take", "did"),
-    "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones"),
+    "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones", "others"),
     "each side": (
         *("each side", "a side", "per side", "either side", "each end", "per end"),
         *("on each side", "on either side", "to a side", "on each end", "at each end"),

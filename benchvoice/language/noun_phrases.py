@@ -13,7 +13,10 @@ _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
 class Noun(NamedTuple):
-    """A part or place said: `kind` is the part's kind, or "place" for a mere location."""
+    """A part or place said: `kind` is the part's kind, or "place" for a mere location.
+
+    `where` is the word of the name that tells where it sits ("rear bearing").
+    """
 
     name: str
     kind: str
@@ -21,6 +24,7 @@ class Noun(NamedTuple):
     place: str | None = None
     relative: str | None = None
     side: str | None = None
+    where: str | None = None
 
 
 def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[Noun, int] | None:
@@ -46,6 +50,27 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     if head < 0:
         return None
     return _make_noun(lexemes[at : head + 1]), head + 1
+
+
+def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
+    """Read "forward" in "forward and reverse shafts": it is of what the next is of."""
+    if at + 2 >= len(lexemes) or not _tells_which(lexemes[at]):
+        return None
+    conj = lexemes[at + 1].senses.get("conj")
+    found = read_noun(lexemes, at + 2) if conj is not None and conj.name == "and" else None
+    if found is None:
+        return None
+    noun, run = found[0], lexemes[at + 2 : found[1]]
+    which, rest = lexemes[at].senses.get("qualifier"), noun.name.partition(" ")[2]
+    if len(run) == 1 and which is not None and rest and "place" not in lexemes[at].senses:
+        return noun._replace(name=f"{which.name} {rest}", plural=False)  # "outer rotor" is one term
+    if len(run) < 2 or not _tells_which(run[0]) or noun.kind in ("place", "fastener"):
+        return None
+    return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
+
+
+def _tells_which(lexeme: Lexeme) -> bool:
+    return not {"qualifier", "place"}.isdisjoint(lexeme.senses) and "part" not in lexeme.senses
 
 
 def _faces(lexemes: list[Lexeme], at: int) -> bool:
@@ -91,4 +116,7 @@ def _make_noun(run: list[Lexeme]) -> Noun:
                 place = senses.get("place", sense).name
     if kind == "fastener" and names and place:
         return Noun(head.name, kind, head.plural, " ".join([*names[:-1], place]), relative, side)
-    return Noun(" ".join([*names, head.name]), kind, head.plural, None, relative, side)
+    name = " ".join([*names, head.name])
+    first = run[0].senses
+    where = names[0] if names and "place" in first and "part" not in first else None
+    return Noun(name, kind, head.plural, None, relative, side, where)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from benchvoice.language import ahead
+from benchvoice.language import ahead, elsewhere, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
 from benchvoice.language.noun_phrases import Noun
+from benchvoice.language.of_them import HELD
 from benchvoice.remark import Ambiguity, Size
 
 _NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
@@ -16,6 +17,8 @@ _NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
 def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
     current = work.current
+    if current is not None and work.before == "out of" and current.count == chunk.value:
+        return
     if work.before == "not":
         work.negated = False
         if at != 1 or work.chunks[0].value != "no" or not ahead.noun(work.chunks, at + 1):
@@ -23,6 +26,8 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     if ahead.noun(work.chunks, at + 1):
         if not _counts_current(work, chunk.value, at):
             _count_ahead(work, chunk)
+    elif work.before in ("quantity", "be") and readings.unmeasured(work):
+        readings.on_whole_number(work, chunk)
     elif current is None or current.part is None:
         _next_of_no_noun(work)
         work.waiting.count = chunk.value
@@ -136,6 +141,8 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
     if noun.kind == "fluid" and current is not None and ahead.said_with(work.chunks, at):
         current.place = current.place or current.part  # "filled the case with oil"
         _fill(current, noun)
+    elif noun.kind == "place" and elsewhere.begins(work, at):
+        elsewhere.open_at(work, noun.name)
     elif _is_place_of_current(work, noun, at):
         work.set_place(noun.name)
     elif (
@@ -170,6 +177,9 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
     draft.joined = work.joined
     conj = next((one for one in reversed(work.chunks[:at]) if one.kind == "conj"), None)
     draft.after_comma = work.joined and conj is not None and conj.value == ","
+    named = draft.after_comma and draft.count is None
+    if named and any(draft.part == one.part and one.count for one in work.drafts):
+        draft.joined = False  # "two bolts and four washers, washers to replace"
     _take_heading(work, draft)
     _drop_false_start(work, draft)
     if work.again and work.current is not None:
@@ -188,6 +198,7 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
 
 def _fill(draft: Draft, noun: Noun) -> None:
     draft.part, draft.kind, draft.plural = noun.name, noun.kind, noun.plural
+    draft.where = noun.where
     draft.place = draft.place or noun.place
     draft.side = draft.side or noun.side
     if noun.relative is not None:
@@ -224,7 +235,7 @@ def _after_heading(work: Assembly, last: Draft) -> bool:
     """ "End cover on, nine bolts": a cover, and after a comma what holds it."""
     alone = len(work.drafts) == 1 and not (last.conditions or last.disposition or last.placed)
     comma = any(one.kind == "conj" and one.value == "," for one in work.chunks)
-    return last.kind == "housing" and not last.plural and alone and work.joined and comma
+    return last.kind in HELD and not last.plural and alone and work.joined and comma
 
 
 def _drop_false_start(work: Assembly, draft: Draft) -> None:
@@ -346,38 +357,3 @@ def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
         work.current.part = f"{chunk.value} {work.current.part}"
     else:
         work.unused.append(chunk)
-
-
-def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
-    """ "two plates burnt, the rest are good": the same part, not counted."""
-    if work.current is not None and work.current.part is not None:
-        work.push_same(None)
-    else:
-        work.unused.append(chunk)
-
-
-def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
-    """ "Found the other ball" is one more; "other balls" are more of them, not counted."""
-    current = work.current
-    again = ahead.singular(work.chunks, at + 1)
-    if ahead.noun(work.chunks, at + 1) and not (again and work.waiting.count is None):
-        return
-    same = not again or work.chunks[at + 1].value.name == (current.part if current else None)
-    if same and current is not None and current.part is not None and not current.plural:
-        current.count = current.count or 1  # "front bearing rough, the other one good"
-    if again:
-        work.waiting.count, work.waiting.another = 1, True
-    elif current is not None and current.part is not None:
-        work.push_same(1)  # "one seal torn, the other good"
-        work.drafts[-1].another = True
-    else:
-        work.unused.append(chunk)
-
-
-def on_each_side(work: Assembly, chunk: Chunk, at: int) -> None:
-    """ "Two shims each side" are four: a unit has two sides, and two ends (common practice)."""
-    draft = work.current or work.waiting
-    of_it = work.before in ("count", "noun") and draft.count is not None
-    total = work.before == "count" and work.chunks[at - 1].value != draft.count
-    if draft.count is not None and of_it and not total:
-        draft.count *= 2

@@ -11,6 +11,13 @@ from benchvoice.remark import Ambiguity, Size
 
 _DEFAULT_QUANTITY = {"pressure": "pressure", "torque": "torque", "temperature": "temperature"}
 
+_UNITS = {
+    "pressure": ("psi", "bar"),
+    "torque": ("ft-lb", "Nm"),
+    "temperature": ("degF", "degC"),
+}
+"""Which unit is asked for where the quantity is no length (measures.toml has all units)."""
+
 
 def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     """What was measured: of the part before it, or a finding of its own."""
@@ -74,16 +81,32 @@ def on_ambiguous(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_doubt(work: Assembly, chunk: Chunk, at: int) -> None:
     """Numbers in a row that could be read in several ways."""
-    work.ambiguous.append(Ambiguity(text=chunk.value.text, readings=chunk.value.readings))
+    if len({*chunk.value.readings}) > 1:  # of "8 and 8" there is nothing to choose
+        work.ambiguous.append(Ambiguity(text=chunk.value.text, readings=chunk.value.readings))
     work.unused.append(chunk)
 
 
 def on_bare_number(work: Assembly, chunk: Chunk, at: int) -> None:
     """A fraction or decimal without a unit is never guessed."""
-    if work.current is not None and work.current.quantity and not work.current.measure:
-        value = f"{float(chunk.value.value):g}"
-        work.ambiguous.append(Ambiguity(text=value, readings=(f"{value} in", f"{value} mm")))
+    if unmeasured(work):
+        _ask_unit(work, float(chunk.value.value), ("in", "mm"))
     work.unused.append(chunk)
 
 
-# words that steer
+def on_whole_number(work: Assembly, chunk: Chunk) -> None:
+    """A whole number that follows what was measured ("runout is two") counts nothing."""
+    _ask_unit(work, chunk.value, ("thou", "mm"))
+    work.unused.append(chunk)
+
+
+def unmeasured(work: Assembly) -> bool:
+    """Whether a quantity was named whose value is still to come."""
+    return work.current is not None and bool(work.current.quantity) and not work.current.measure
+
+
+def _ask_unit(work: Assembly, number: float, units: tuple[str, str]) -> None:
+    assert work.current is not None and work.current.quantity is not None
+    own = next((_UNITS[one] for one in _UNITS if one in work.current.quantity), units)
+    readings = (f"{number:g} {own[0]}", f"{number:g} {own[1]}")
+    work.ambiguous.append(Ambiguity(text=f"{number:g}", readings=readings))
+    work.measured = True

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from benchvoice.errors import BadInput
+from benchvoice.follow.align import is_many
 from benchvoice.follow.counts import Count, tally
 from benchvoice.follow.wording import amount_text, measure_text, parts_text
 from benchvoice.grammar import Hardware, LengthGroup, Outline, Stack, Stage, Step
@@ -160,6 +161,7 @@ class _Writer:
             said = self._findings[step or ""]
             for finding in findings:
                 said.append(_of_last(finding, said))
+        self._single = _said_singly(session)
         self._counts = tally(session.findings, frame(outline, groups))
 
     def hardware_of(self, group: Group) -> tuple[Hardware, ...]:
@@ -207,7 +209,8 @@ class _Writer:
         number = count.said or count.expected or 1
         if item is not None:
             lengths = item.lengths if number == item.count else ()
-            return replace(item, count=number, lengths=lengths)
+            unknown = item.uncounted and count.said is None
+            return replace(item, count=number, uncounted=unknown, lengths=lengths)
         if any(finding.disposition in _RENEWED for finding in findings):
             notes.append("replaced in that session; if it always is: always_replace = true")
         lengths, size = _sizes(findings, number, notes)
@@ -215,6 +218,7 @@ class _Writer:
         return Hardware(
             part=count.part,
             count=number,
+            uncounted=count.said is None and count.part not in self._single,
             place=count.place,
             thread=size.thread,
             length=None if lengths else size.length,
@@ -264,6 +268,18 @@ class _Writer:
                 f'high = ?{part}, source = "?" }}]'
             )
         return notes
+
+
+def _said_singly(session: Session) -> set[str]:
+    """Give the parts that were only named in the singular: each is taken for one."""
+    said = [
+        (finding.part, is_many(finding.part, entry.remark.heard.lower().split()))
+        for entry in session.entries
+        if not entry.struck
+        for finding in entry.findings
+        if finding.part
+    ]
+    return {part for part, many in said if many is False} - {part for part, many in said if many}
 
 
 def _unsaid(count: Count) -> str:

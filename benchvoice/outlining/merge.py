@@ -126,14 +126,14 @@ class _Merged:
     def _item(self, key: HardwareKey, item: Hardware, numbers: Mapping[int, int]) -> Hardware:
         expected = self._expected.get(key)
         if not numbers:
-            return item if expected is None else replace(item, count=expected)
+            return item if expected is None else replace(item, count=expected, uncounted=False)
         usual = usual_count(numbers, expected)
         if len(numbers) > 1 or expected not in (None, usual):
             said = ", ".join(f"{number} in {times}" for number, times in numbers.items())
             had = "" if expected is None else f"; the outline had {expected}"
             self.hardware[key] = (f"numbers said: {said}{had}",)
         lengths = item.lengths if usual == sum(group.count for group in item.lengths) else ()
-        return replace(item, count=usual, lengths=lengths)
+        return replace(item, count=usual, uncounted=False, lengths=lengths)
 
 
 def _named(key: HardwareKey) -> str:

@@ -19,7 +19,8 @@ How to go on with it: check each count against the unit, add what was not said, 
 with "benchvoice outline check".  A [[stage.step]] may have, besides what stands here:
   say      other names of the step, lower case, words only;  after: ids of the steps that come first
   caution  shown before the step; write one wherever work can hurt
-  hardware always_replace = true, or inspect = "what decides"; mark, either_way, lengths
+  hardware uncounted = true is a number that nobody said: give the count instead;
+           always_replace = true, or inspect = "what decides"; mark, either_way, lengths
   limit    [{ quantity = "end play", unit = "thou", low = 4, high = 10, source = "manual, page" }]:
            only ever from the unit maker's manual
 The outlines that come with benchvoice tell all of it at their top."""

@@ -99,3 +99,17 @@ def test_each_clue_of_other_talk_takes_from_the_confidence(
 def test_without_clues_nothing_is_doubted(parser: Parser) -> None:
     found = understand(heard(("eight bolts off the front", 0.9)), parser).remark
     assert found.confidence == 0.9
+
+
+def test_what_is_usual_of_a_kind_of_part_is_worth_more() -> None:
+    """Seals are torn and shafts are turned (common practice, no source)."""
+    pack = load_pack()
+    parser = Parser(pack)
+    worths = {
+        said: worth(parser.parse(said), pack)
+        for said in ("seals turned", "seals torn", "shaft turned", "seals off")
+    }
+    assert worths["seals turned"] < worths["seals off"] < worths["seals torn"]
+    assert worths["shaft turned"] > worths["seals turned"]
+    found = understand(heard(("seals turned", 0.6), ("seals torn", 0.4)), parser, pack=pack)
+    assert found.remark.heard == "seals torn"

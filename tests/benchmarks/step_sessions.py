@@ -16,6 +16,8 @@ from typing import NamedTuple
 from msgspec.structs import replace
 from rapidfuzz import fuzz, process
 
+from benchvoice.follow.likeness import part_likeness, place_likeness
+from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.grammar import Hardware, Outline, Pack, Stage, Step, load_outline, load_pack
 from benchvoice.grammar.generate import vocabulary_words
 from benchvoice.grammar.outline_talk import outline_rows
@@ -88,6 +90,7 @@ class Bench:
         self._rows = template_rows(self.pack, self._slots)
         self._kinds = {step.id: stage.kind for stage in self.outline.stage for step in stage.step}
         talk = tomllib.loads((HERE / "step_talk.toml").read_text("utf-8"))[name]
+        self._own = talk
         self._talk = {step.id: self._of_step(step, talk) for step in self.outline.steps()}
         plain = [row for row in self._rows if _slots(row) and _slots(row) <= BARE_SLOTS]
         self._bare = self._lines(plain)
@@ -188,6 +191,29 @@ class Bench:
                     yield say
                     break
 
+    def may_say(self, say: str, findings: Sequence[Finding], step: str) -> bool:
+        """Whether a sentence could be one of a step as well: see step_open.py."""
+        own = self._own.get(step, {"parts": [], "say": []})
+        if say in own["say"]:
+            return True
+        known, kind = self.outline.by_id[step], self._kinds[step]
+        parts = (*known.hardware, *map(_hardware, own["parts"]))
+        fates = own.get("fates")
+        return all(
+            (finding.part is None and finding.place is None and finding.measure is None)
+            or (
+                _fits(finding, kind)
+                and (fates is None or finding.disposition in fates)
+                and (any(_is_of(finding, one) for one in parts) or _is_measured(finding, known))
+            )
+            for finding in findings
+        )
+
+    def is_other_joined(self, line: Line) -> bool:
+        """Whether what was joined means another thing than it does alone."""
+        alone = self.parser.parse(line.say.rpartition(" and the ")[2]).findings
+        return line.remark.findings[-len(alone) :] != alone if alone else True
+
     def _lines(self, rows: list[Row]) -> Iterator[str]:
         pick = drawer([Said("", row, row.weight) for row in rows], self.rng)
         while rows:
@@ -219,6 +245,23 @@ def _fits(finding: Finding, kind: str) -> bool:
     if finding.action == "measured":
         return finding.measure is not None and finding.measure.quantity != "torque"
     return True
+
+
+def _is_of(finding: Finding, item: Hardware) -> bool:
+    """Whether a finding names a part, with its number and size when they are said."""
+    if finding.part is None or not part_likeness(finding.part, item.part):
+        return False
+    if not place_likeness(finding.place, item.place):
+        return False
+    taken = finding.action is not None or not (finding.condition or finding.disposition)
+    if taken and finding.count is not None and finding.count != item.count:
+        return False
+    return finding.size is None or not hardware_warnings(replace(finding, part=item.part), item)
+
+
+def _is_measured(finding: Finding, step: Step) -> bool:
+    measure = finding.measure
+    return measure is not None and any(one.quantity == measure.quantity for one in step.limit)
 
 
 def _slots(row: Row) -> set[str]:

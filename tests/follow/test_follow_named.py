@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import pytest
-from follow_help import tell
+from follow_help import book_of, tell
 
-from benchvoice.follow.align import aligner_of
-from benchvoice.follow.evidence import Words
+from benchvoice.follow.align import aligner_of, said_of
+from benchvoice.follow.evidence import FEATURES, Words
 from benchvoice.follow.kin import put_back
 from benchvoice.follow.likeness import stems
 from benchvoice.follow.named import Names
 from benchvoice.follow.part_kinds import PartKinds
-from benchvoice.grammar import Outline, Stage, Step, load_outline, trade_kinds
-from benchvoice.remark import Finding
+from benchvoice.follow.weights import EVIDENCE
+from benchvoice.grammar import Outline, Stage, Step, load_outline, load_pack, trade_kinds
+from benchvoice.language import Parser
+from benchvoice.remark import Finding, Size
 
 NAMES = Names(
     [["pump off", "oil pump"], ["check the pump"], ["check the oil level"], ["wash the parts"]],
@@ -97,3 +99,54 @@ def test_common_hardware_is_of_what_is_said_in_the_same_breath(said: str) -> Non
     _, events = tell("twelve return springs off", "detent spring off", said)
     assert events[-1].step in {"end_cover", "seals_out"}
     assert [one.own_step for one in events[-1].remark.findings] == [None, None]
+
+
+def _best(said: str, outline: str = "worm_reducer") -> str:
+    pack = load_pack(load_outline(outline))
+    assert pack.outline is not None
+    aligner = aligner_of(pack.outline)
+    remark = Parser(pack).parse(said)
+    (finding,) = remark.findings
+    words = said_of(remark.findings, said)[0]
+    scores = aligner.evidence.features(finding, words) @ [EVIDENCE[name] for name in FEATURES]
+    return aligner.ids[int(scores.argmax())]
+
+
+def test_a_cover_is_back_where_its_bolts_go_back() -> None:
+    # the covers of the worm reducer are no hardware of its outline, only places
+    assert _best("side cover shimmed") == "second_wheel_in"
+
+
+def test_work_on_what_a_step_is_about_is_not_of_the_step_of_all_the_rest() -> None:
+    assert _best("sump cleaned out", "reversing_gearbox") == "wash_case"
+    assert _best("gears washed", "reversing_gearbox") == "wash_parts"
+
+
+@pytest.mark.parametrize(
+    ("finding", "common"),
+    [
+        (Finding(part="bolt", count=2), True),
+        (Finding(part="bolt", size=Size(thread="M10x1.5")), False),
+        (Finding(part="bolt", place="pump"), False),
+    ],
+)
+def test_a_size_tells_which_bolts(finding: Finding, common: bool) -> None:
+    outline = load_outline("worm_reducer")
+    assert aligner_of(outline).evidence.is_common(finding) is common
+
+
+def test_a_count_that_is_off_right_after_a_step_was_begun_is_of_it() -> None:
+    # seven of the invented reverse clutch are listed, eight of the forward one
+    _, events = tell(
+        "start forward clutch", "eight frictions", "start reverse clutch", "eight frictions"
+    )
+    assert events[-1].step == "reverse_clutch"
+    assert events[-1].warnings == ("reverse clutch: 7 friction plates expected, 8 said",)
+
+
+def test_what_is_found_while_inspecting_is_of_what_came_off() -> None:
+    state, _ = tell(
+        "start forward clutch", "eight frictions", "start check plates", "two frictions burnt"
+    )
+    found = {line.step: line.some_found for line in book_of(state).lines if line.conditions}
+    assert found == {"forward_clutch": 2}

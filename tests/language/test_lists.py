@@ -208,3 +208,96 @@ def test_the_other_one_is_not_the_same_said_twice(said: str) -> None:
 )
 def test_the_unit_is_it_or_she(said: str) -> None:
     assert parse(said).command == "put together"
+
+
+@pytest.mark.parametrize(
+    ("said", "found"),
+    [
+        ("rear bearing spalled, front ok", [("rear bearing", "spalled"), ("front bearing", "ok")]),
+        ("rear bearing spalled front ok", [("rear bearing", "spalled"), ("front bearing", "ok")]),
+        ("rear spalled front ok", [("rear", "spalled"), ("front", "ok")]),
+        ("bearing spalled front", [("bearing", "spalled")]),  # where it is, nothing of another
+        ("two burnt, rest ok", [(None, "burnt"), (None, "ok")]),
+        ("one friction burnt others ok", [("friction plate", "burnt"), ("friction plate", "ok")]),
+    ],
+)
+def test_what_is_found_of_one_is_not_of_the_other(
+    said: str, found: list[tuple[str | None, str]]
+) -> None:
+    remark = parse(said)
+    assert [(one.part, one.condition) for one in remark.findings] == found
+    assert not any(one.conditions for one in remark.findings)
+    assert remark.unparsed == ()
+
+
+def test_left_is_not_right() -> None:
+    found = parse("left side cover cracked right good").findings
+    assert [(one.part, one.side, one.condition) for one in found] == [
+        ("side cover", "left", "cracked"),
+        ("side cover", "right", "good"),
+    ]
+
+
+@pytest.mark.parametrize("said", ["10 of 16 in", "ten of the sixteen are in", "10 of 16"])
+def test_so_many_of_so_many_are_no_inches(said: str) -> None:
+    (found,) = parse(said).findings
+    assert (found.count, found.size, found.measure, found.notes) == (10, None, None, ("of 16",))
+
+
+@pytest.mark.parametrize(
+    ("said", "readings"),
+    [
+        ("output shaft runout is 2", ("2 thou", "2 mm")),
+        ("line pressure 200", ("200 psi", "200 bar")),
+        ("end play is 0.5", ("0.5 in", "0.5 mm")),
+    ],
+)
+def test_a_number_after_what_was_measured_counts_nothing(
+    said: str, readings: tuple[str, ...]
+) -> None:
+    remark = parse(said)
+    assert [one.readings for one in remark.ambiguous] == [readings]
+    assert not any(one.count for one in remark.findings)
+
+
+@pytest.mark.parametrize(
+    ("said", "parts"),
+    [
+        ("forward and reverse shafts lifted out", ["forward shaft", "reverse shaft"]),
+        ("inner and outer rotor out", ["inner rotor", "outer rotor"]),
+        ("front and rear bearing out", ["front bearing", "rear bearing"]),
+    ],
+)
+def test_what_tells_one_of_two_apart_is_of_the_same_head(said: str, parts: list[str]) -> None:
+    remark = parse(said)
+    assert [(one.part, one.action) for one in remark.findings] == [
+        (part, "removed") for part in parts
+    ]
+    assert remark.unparsed == ()
+
+
+def test_so_many_of_so_many_are_of_what_holds_a_cover() -> None:
+    cover, held, sheared = parse("front cover off, eleven of twelve, one sheared").findings
+    assert (cover.part, cover.condition, cover.count) == ("front cover", None, None)
+    assert (held.place, held.count, held.action, held.notes) == (
+        *("front cover", 11, "removed"),
+        ("of 12",),
+    )
+    assert (sheared.part, sheared.count, sheared.condition) == (None, 1, "sheared")
+
+
+def test_what_is_named_again_alone_shares_nothing_with_the_list() -> None:
+    found = parse("2 banjo bolts and four washers off, washers to replace").findings
+    assert [(one.part, one.count, one.disposition) for one in found][:1] == [
+        ("banjo bolt", 2, None)
+    ]
+    assert ("washer", "replace") in [(one.part, one.disposition) for one in found]
+
+
+def test_what_is_on_a_valve_is_said_after_it() -> None:
+    valve, screws = parse("control valve off, 8 cap screws in bag 3").findings
+    assert (valve.part, screws.part, screws.place) == (
+        "control valve",
+        "cap screw",
+        "control valve",
+    )

@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from outlining_help import job
 
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Hardware, Outline, Step, load_outline
+from benchvoice.follow import State, advance
+from benchvoice.grammar import Hardware, Outline, Step, load_outline, load_pack
+from benchvoice.language import Parser
 from benchvoice.outlining import draft, look_through, toml_of
 from benchvoice.outlining.values import Drafted
 from benchvoice.session import Session, step_minutes
@@ -178,3 +180,17 @@ def test_where_was_only_looked_and_decided_nothing_comes_off(tmp_path: Path) -> 
     outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))
     assert outline.kind_of == {"crank": "strip", "inspection": "inspect"}
     assert outline.by_id["inspection"].hardware == ()
+
+
+def test_a_number_that_nobody_said_is_not_expected(tmp_path: Path) -> None:
+    said = ("start the pump", "bolts off the pump cover", "impeller out")
+    outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))
+    bolts, impeller = outline.by_id["pump"].hardware
+    assert (bolts.part, bolts.expected) == ("bolt", None)
+    assert (impeller.part, impeller.expected) == ("impeller", 1)  # named in the singular
+    pack = load_pack(outline)
+    state, warnings = State(), []
+    for text in ("start the pump", "eight bolts off the pump cover", "next step"):
+        state, event = advance(state, Parser(pack).parse(text), pack, 0.0)
+        warnings += event.warnings
+    assert warnings == ["Pump: 1 impeller expected, not mentioned"]

@@ -1,0 +1,43 @@
+"""Another one of a part, told by where it is: "rear bearing spalled, front ok"."""
+
+from __future__ import annotations
+
+from benchvoice.language import ahead
+from benchvoice.language.assembly import Assembly
+
+
+def begins(work: Assembly, at: int) -> bool:
+    """Whether a mere location begins anew: what has its state is elsewhere, and a state follows."""
+    current = work.current
+    if current is None or not (current.conditions or current.disposition):
+        return False
+    if work.waiting.count is not None or work.waiting.conditions or work.chunks[at].value.plural:
+        return False
+    placed = current.kind == "place" or current.where is not None or current.place is not None
+    return placed and ahead.state(work.chunks, at + 1)
+
+
+def open_at(work: Assembly, place: str) -> None:
+    """Go on with another one of the same part, at a place."""
+    last = work.current
+    assert last is not None and last.part is not None
+    work.push_same(None)
+    draft = work.drafts[-1]
+    if last.kind == "place":
+        draft.part = place
+    elif last.where is not None:
+        draft.where, draft.part = place, place + last.part.removeprefix(last.where)
+    else:
+        draft.place = place
+
+
+def on_other_side(work: Assembly, side: str, at: int) -> bool:
+    """Go on with the one of the other side where a side begins anew; gives whether it does."""
+    last = work.current
+    if last is None or last.side in (None, side) or not last.conditions:
+        return False
+    if not ahead.state(work.chunks, at + 1):
+        return False
+    work.push_same(None)
+    work.drafts[-1].place, work.drafts[-1].side = last.place, side
+    return True
