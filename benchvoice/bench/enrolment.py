@@ -1,10 +1,10 @@
-"""A user's own transform of the acoustic model: what to read for it, and whether it helps."""
+"""A user's own means of the acoustic model: what to read for them, and whether they help."""
 
 from __future__ import annotations
 
 import random
 import tempfile
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -17,16 +17,15 @@ from benchvoice.errors import BadInput
 from benchvoice.grammar import Pack
 from benchvoice.grammar.generate import sentences
 from benchvoice.hearing import Engine, pronounce
-from benchvoice.hearing.acoustic import AcousticModel, read_acoustic_model
+from benchvoice.hearing.acoustic import Floats, read_acoustic_model
+from benchvoice.hearing.adapting import adapted_means
 from benchvoice.hearing.aligning import Aligned, Aligner
-from benchvoice.hearing.mllr import Counts, Transform, count, estimate, total, write_mllr
+from benchvoice.hearing.own_voice import write_voice
 from benchvoice.hearing.pronounce import model_folder
 
 _WORDS = range(4, 10)
 """How long a sentence to read may be, in words."""
 _CANDIDATES = 300
-_PASSES = 2
-"""How often the transform is estimated, each time from what the one before makes of the speech."""
 _FOLDS = 4
 _UNLIKE = 0.7
 """From this share of word errors on it was not what should have been read."""
@@ -34,7 +33,7 @@ LEAST = 8
 """Fewer readings say too little about a voice, and about what is gained."""
 
 MakeEngine = Callable[[Path | None], Engine]
-"""Makes the engine without or with the transform in a file."""
+"""Makes the engine without or with the voice in a file."""
 Progress = Callable[[str], None]
 
 
@@ -47,7 +46,7 @@ class Reading:
 
 
 class Gain(msgspec.Struct, frozen=True, kw_only=True):
-    """Word errors on sentences that the transform was not estimated from, before and after."""
+    """Word errors on sentences that the means were not estimated from, before and after."""
 
     sentences: int
     words: int
@@ -56,7 +55,7 @@ class Gain(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def helped(self) -> bool:
-        """Whether the transform is worth keeping."""
+        """Whether the means are worth keeping."""
         return self.after < self.before
 
     def text(self) -> str:
@@ -70,9 +69,9 @@ class Gain(msgspec.Struct, frozen=True, kw_only=True):
 
 @dataclass(frozen=True, eq=False)
 class Enrolled:
-    """The transform of all readings, what it gains, and the texts that were left out as unlike."""
+    """The means (C, S, K, D) of all readings, what they gain, the texts left out as unlike."""
 
-    transform: Transform
+    means: Floats
     gain: Gain
     left_out: tuple[str, ...]
 
@@ -101,10 +100,10 @@ def sentences_to_read(pack: Pack, count: int, seed: int = 1) -> list[str]:
 def enrol(
     readings: Sequence[Reading], pack: Pack, make: MakeEngine, progress: Progress = lambda _: None
 ) -> Enrolled:
-    """Estimate the transform of a voice, and what it gains on sentences held back from it.
+    """Estimate the means of a voice, and what they gain on sentences held back from them.
 
-    Each quarter of the readings is heard with the transform of the other
-    three.  Raises BadInput when too few of them are what they should be.
+    Each quarter of the readings is heard with the means of the other three.
+    Raises BadInput when too few of them are what they should be.
     """
     plain = make(None)
     aligner = Aligner([one.text for one in readings], pack.pronounce)
@@ -126,7 +125,9 @@ def enrol(
     for fold in range(_FOLDS):
         progress(f"trying {fold + 1} of {_FOLDS}")
         rest = [one for at, one in enumerate(alignments) if at % _FOLDS != fold]
-        after += _errors_with(fit(model, rest), [one for one, _, _ in good[fold::_FOLDS]], make)
+        after += _errors_with(
+            adapted_means(model, rest), [one for one, _, _ in good[fold::_FOLDS]], make
+        )
     gain = Gain(
         sentences=len(good),
         words=sum(len(one.text.split()) for one, _, _ in good),
@@ -135,21 +136,7 @@ def enrol(
     )
     kept = [one for one, _, _ in good]
     left_out = tuple(one.text for one in readings if one not in kept)
-    return Enrolled(fit(model, alignments), gain, left_out)
-
-
-def fit(model: AcousticModel, aligned: Iterable[Aligned]) -> Transform:
-    """Estimate the transform under which aligned speech is likeliest."""
-    speech = list(aligned)
-    transform: Transform | None = None
-    for _ in range(_PASSES):
-        means = None if transform is None else transform.of(model.means)
-        counts: list[Counts] = [
-            count(model, one.features, one.sounds, one.states, means) for one in speech
-        ]
-        transform = estimate(model, total(counts))
-    assert transform is not None
-    return transform
+    return Enrolled(adapted_means(model, alignments), gain, left_out)
 
 
 def word_errors(said: str, heard: str) -> int:
@@ -157,9 +144,9 @@ def word_errors(said: str, heard: str) -> int:
     return int(Levenshtein.distance(said.split(), heard.split()))
 
 
-def _errors_with(transform: Transform, held_back: Sequence[Reading], make: MakeEngine) -> int:
+def _errors_with(means: Floats, held_back: Sequence[Reading], make: MakeEngine) -> int:
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder, "transform")
-        write_mllr(transform, path)
+        path = Path(folder, "voice")
+        write_voice(means, path)
         engine = make(path)
         return sum(word_errors(one.text, engine.hear(one.samples).text) for one in held_back)

@@ -6,6 +6,7 @@ import json
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 import soundfile
 
@@ -21,6 +22,8 @@ from benchvoice.errors import BadInput
 from benchvoice.grammar import Pack, load_pack
 from benchvoice.grammar.generate import sentences
 from benchvoice.hearing import ScriptedEngine, pronounce
+from benchvoice.hearing.acoustic import read_gaussians
+from benchvoice.hearing.own_voice import voice_setting
 
 RECORDINGS = Path(__file__).parents[1] / "recordings"
 
@@ -50,7 +53,7 @@ def engines(readings: list[Reading], *, better: bool):
     def make(voice: Path | None) -> ScriptedEngine:
         if voice is None:
             return ScriptedEngine(worse)
-        assert voice.read_text().split()[:3] == ["1", "3", "13"]  # one class, three streams of 13
+        assert voice_setting(voice) == {"mean": str(voice)}
         fold = make.folds
         make.folds += 1
         return ScriptedEngine((texts if better else worse)[fold::4])
@@ -70,12 +73,26 @@ def test_a_voice_is_kept_only_when_it_helps_on_what_was_held_back(
     kept = find_voice(tmp_path, "al")
     assert kept is not None
     assert kept == find_voice(tmp_path, "Al", "USB mic 2")
-    assert helped.transform.matrix.shape == (3, 13, 13)
+    assert voice_setting(kept) == {"mean": str(kept)}
+    assert np.allclose(read_gaussians(kept), helped.means, rtol=1e-6)
+    assert kept.stat().st_size < 1e6
 
     no_help = enrol(readings, pack, engines(readings, better=False))
     assert no_help.gain.after == 10
     keep_voice(tmp_path, "Al", "USB mic 2", no_help)
     assert find_voice(tmp_path, "Al") is None
+
+
+def test_a_transform_that_was_kept_once_is_found_until_the_voice_is_enrolled_anew(
+    tmp_path: Path, pack: Pack, readings: list[Reading]
+) -> None:
+    helped = enrol(readings, pack, engines(readings, better=True))
+    folder = keep_voice(tmp_path, "Al", "USB mic 2", helped)
+    (folder / "voice.means").unlink()
+    (folder / "transform.mllr").write_text("1\n3\n13\n", encoding="ascii")
+    assert find_voice(tmp_path, "Al") == folder / "transform.mllr"
+    keep_voice(tmp_path, "Al", "USB mic 2", helped)
+    assert sorted(path.name for path in folder.iterdir()) == ["voice.json", "voice.means"]
 
 
 def test_who_is_not_enrolled_is_told_so(tmp_path: Path) -> None:
