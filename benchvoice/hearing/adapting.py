@@ -16,8 +16,12 @@ from benchvoice.hearing.acoustic import AcousticModel, Floats
 from benchvoice.hearing.aligning import Aligned
 from benchvoice.hearing.mllr import Counts, count, estimate, total
 
-TAU = 10.0
-"""How many frames the prior mean of a Gaussian counts as."""
+TAU = 5.0
+"""How many frames the prior mean of a Gaussian counts as.  Word errors of five development voices
+on 150 remarks with 2, 5, 10 and 20: 47, 44, 52, 58; with the transform alone 92, with nothing 144.
+With 10 and a transform for vowels and one for consonants 55, aligned anew 54, with a faster copy of
+the speech besides 48; on four of the voices silence left as it was, or drawn on too, 43 and 36
+against 37 with 5."""
 _PASSES = 2
 """How often each is estimated, from what the means of before make of the speech."""
 

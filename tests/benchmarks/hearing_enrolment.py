@@ -1,12 +1,13 @@
 """What enrolment gains: word errors of a voice on sentences that it did not read for it.
 
     python tests/benchmarks/hearing_enrolment.py [--voices espeak,slt,joe] [--read N] [--test N]
-        [--noise NAME] [--ratio DB] [--alone] [--people FOLDER]
+        [--remarks SET] [--noise NAME] [--ratio DB] [--alone] [--people FOLDER]
 
 Each voice reads the sentences that `benchvoice enrol` would show, and then
-other sentences of the grammar, all over white noise at -66 dBFS, or those
-with a noise of `noises.py` at a ratio; the engine hears them as at the bench:
-as it is, with means turned by one linear transform (MLLR), and with what
+other sentences of the grammar, or with --remarks those of the set "dev" or
+"test" (many are not as the grammar has them), all over white noise at -66 dBFS,
+or those with a noise of `noises.py` at a ratio; the engine hears them as at the
+bench: as it is, with means turned by one linear transform (MLLR), and with what
 enrolment keeps (those, drawn on by what was said of each Gaussian: MAP).
 With --alone there is no second opinion, else there is where its model is
 installed.
@@ -28,7 +29,7 @@ from typing import Any
 
 import numpy as np
 import soundfile
-from hearing_sets import bench_pack
+from hearing_sets import bench_pack, plain, remarks
 from noises import NOISES, mixed
 from voices import LEVEL_DBFS, VOICES, Sound, speak
 
@@ -70,6 +71,14 @@ def recorded(
     rng = np.random.default_rng(seed)
     wave = NOISES[noise](sound.size, rng) if noise else rng.normal(size=sound.size)
     return mixed(sound, wave, ratio, LEVEL_DBFS)
+
+
+def to_be_heard(pack: Pack, which: str | None, count: int) -> list[str]:
+    """Give remarks of a set, or sentences of the grammar."""
+    if which is not None:
+        return [plain(one.truth.say) for one in remarks(pack, which, count)]
+    drawn = [" ".join(one.words) for one in sentences(pack, count=900, seed=77)]
+    return [text for text in drawn if len(text.split()) in range(3, 10)]
 
 
 def figures(write: Write, said: Sequence[Spoken]) -> tuple[int, int]:
@@ -185,6 +194,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--voices", default=",".join(VOICES))
     parser.add_argument("--read", type=int, default=20, help="sentences read for enrolment")
     parser.add_argument("--test", type=int, default=30, help="sentences heard")
+    parser.add_argument("--remarks", choices=("dev", "test"), help="else sentences of the grammar")
     parser.add_argument("--noise", choices=NOISES, default="", help="else white noise")
     parser.add_argument("--ratio", type=float, default=QUIET_RATIO, help="speech to noise, dB")
     parser.add_argument("--alone", action="store_true", help="without a second opinion")
@@ -195,8 +205,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     pack = bench_pack()
     read = sentences_to_read(pack, args.read)
-    drawn = [" ".join(one.words) for one in sentences(pack, count=900, seed=77)]
-    test = [text for text in drawn if len(text.split()) in range(3, 10) and text not in read]
+    test = [text for text in to_be_heard(pack, args.remarks, args.test) if text not in read]
     bench = Enrolling(pack, read, args.alone)
     print(bench.engine(None).name)
     for voice in args.voices.split(","):
