@@ -65,7 +65,7 @@ def build_engine(
 ) -> Engine:
     """Make the engine that hears what the pack's generator says, with or without `attention` first.
 
-    `voice` is the transform of an enrolled user.  Raises EngineError when the
+    `voice` is the file of an enrolled user.  Raises EngineError when the
     choice cannot be had, or it cannot hear the attention word.
     """
     said: Sentences = (
@@ -181,7 +181,7 @@ def open_ears(
     """Load the pack with the outline's words and make the engine; None makes no engine.
 
     `own` are the user's word lists, `attention` a word that may stand before
-    any remark, `voice` the transform of an enrolled user.  Raises GrammarError or EngineError.
+    any remark, `voice` the file of an enrolled user.  Raises GrammarError or EngineError.
     """
     pack = load_pack(outline, own)
     if choice is None:

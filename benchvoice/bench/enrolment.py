@@ -1,10 +1,10 @@
-"""A user's own transform of the acoustic model: what to read for it, and whether it helps."""
+"""A user's own means of the acoustic model: what to read for them, and whether they help."""
 
 from __future__ import annotations
 
 import random
 import tempfile
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -17,16 +17,15 @@ from benchvoice.errors import BadInput
 from benchvoice.grammar import Pack
 from benchvoice.grammar.generate import sentences
 from benchvoice.hearing import Engine, pronounce
-from benchvoice.hearing.acoustic import AcousticModel, read_acoustic_model
+from benchvoice.hearing.acoustic import AcousticModel, Floats, read_acoustic_model
+from benchvoice.hearing.adapting import adapted_means
 from benchvoice.hearing.aligning import Aligned, Aligner
-from benchvoice.hearing.mllr import Counts, Transform, count, estimate, total, write_mllr
+from benchvoice.hearing.own_voice import write_voice
 from benchvoice.hearing.pronounce import model_folder
 
 _WORDS = range(4, 10)
 """How long a sentence to read may be, in words."""
 _CANDIDATES = 300
-_PASSES = 2
-"""How often the transform is estimated, each time from what the one before makes of the speech."""
 _FOLDS = 4
 _UNLIKE = 0.7
 """From this share of word errors on it was not what should have been read."""
@@ -34,7 +33,7 @@ LEAST = 8
 """Fewer readings say too little about a voice, and about what is gained."""
 
 MakeEngine = Callable[[Path | None], Engine]
-"""Makes the engine without or with the transform in a file."""
+"""Makes the engine without or with the voice in a file."""
 Progress = Callable[[str], None]
 
 
@@ -47,7 +46,7 @@ class Reading:
 
 
 class Gain(msgspec.Struct, frozen=True, kw_only=True):
-    """Word errors on sentences that the transform was not estimated from, before and after."""
+    """Word errors on sentences that the means were not estimated from, before and after."""
 
     sentences: int
     words: int
@@ -56,7 +55,7 @@ class Gain(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def helped(self) -> bool:
-        """Whether the transform is worth keeping."""
+        """Whether the means are worth keeping."""
         return self.after < self.before
 
     def text(self) -> str:
@@ -70,9 +69,9 @@ class Gain(msgspec.Struct, frozen=True, kw_only=True):
 
 @dataclass(frozen=True, eq=False)
 class Enrolled:
-    """The transform of all readings, what it gains, and the texts that were left out as unlike."""
+    """The means (C, S, K, D) of all readings, what they gain, the texts left out as unlike."""
 
-    transform: Transform
+    means: Floats
     gain: Gain
     left_out: tuple[str, ...]
 
@@ -98,68 +97,100 @@ def sentences_to_read(pack: Pack, count: int, seed: int = 1) -> list[str]:
     return chosen
 
 
+@dataclass(frozen=True, eq=False)
+class _Listened:
+    """A reading, as it is aligned, and the word errors without a voice."""
+
+    reading: Reading
+    aligned: Aligned
+    errors: int
+
+
 def enrol(
     readings: Sequence[Reading], pack: Pack, make: MakeEngine, progress: Progress = lambda _: None
 ) -> Enrolled:
-    """Estimate the transform of a voice, and what it gains on sentences held back from it.
+    """Estimate the means of a voice, and what they gain on sentences held back from them.
 
-    Each quarter of the readings is heard with the transform of the other
-    three.  Raises BadInput when too few of them are what they should be.
+    Each quarter of the readings is heard with the means of the other three.
+    Raises BadInput when too few of them are what they should be.
     """
-    plain = make(None)
-    aligner = Aligner([one.text for one in readings], pack.pronounce)
     model = read_acoustic_model(model_folder() / "en-us")
-    good: list[tuple[Reading, Aligned, int]] = []
-    for number, one in enumerate(readings, start=1):
-        progress(f"listening {number} of {len(readings)}")
-        errors = word_errors(one.text, plain.hear(one.samples).text)
-        aligned = aligner.align(model, one.text, one.samples)
-        if aligned is not None and errors < _UNLIKE * len(one.text.split()):
-            good.append((one, aligned, errors))
+    good = _as_written(_listened(readings, pack, make(None), model, progress), model, make)
     if len(good) < LEAST:
         raise BadInput(
             f"only {len(good)} of {len(readings)} recordings are what was to be read",
             mend=f"read at least {LEAST} again, near the microphone",
         )
-    alignments = [aligned for _, aligned, _ in good]
     after = 0
     for fold in range(_FOLDS):
         progress(f"trying {fold + 1} of {_FOLDS}")
-        rest = [one for at, one in enumerate(alignments) if at % _FOLDS != fold]
-        after += _errors_with(fit(model, rest), [one for one, _, _ in good[fold::_FOLDS]], make)
+        rest = [one.aligned for at, one in enumerate(good) if at % _FOLDS != fold]
+        engine = _engine_with(adapted_means(model, rest), make)
+        after += sum(_errors(engine, one.reading) for one in good[fold::_FOLDS])
+    kept = [one.reading for one in good]
     gain = Gain(
         sentences=len(good),
-        words=sum(len(one.text.split()) for one, _, _ in good),
-        before=sum(errors for _, _, errors in good),
+        words=sum(len(one.text.split()) for one in kept),
+        before=sum(one.errors for one in good),
         after=after,
     )
-    kept = [one for one, _, _ in good]
     left_out = tuple(one.text for one in readings if one not in kept)
-    return Enrolled(fit(model, alignments), gain, left_out)
+    return Enrolled(adapted_means(model, [one.aligned for one in good]), gain, left_out)
 
 
-def fit(model: AcousticModel, aligned: Iterable[Aligned]) -> Transform:
-    """Estimate the transform under which aligned speech is likeliest."""
-    speech = list(aligned)
-    transform: Transform | None = None
-    for _ in range(_PASSES):
-        means = None if transform is None else transform.of(model.means)
-        counts: list[Counts] = [
-            count(model, one.features, one.sounds, one.states, means) for one in speech
-        ]
-        transform = estimate(model, total(counts))
-    assert transform is not None
-    return transform
+def _listened(
+    readings: Sequence[Reading],
+    pack: Pack,
+    engine: Engine,
+    model: AcousticModel,
+    progress: Progress,
+) -> list[_Listened]:
+    """Hear and align the readings; those that do not go with their texts at all are left out."""
+    aligner = Aligner([one.text for one in readings], pack.pronounce)
+    found = []
+    for number, one in enumerate(readings, start=1):
+        progress(f"listening {number} of {len(readings)}")
+        errors = _errors(engine, one)
+        aligned = aligner.align(model, one.text, one.samples)
+        if aligned is not None:
+            found.append(_Listened(one, aligned, errors))
+    return found
+
+
+def _as_written(
+    listened: Sequence[_Listened], model: AcousticModel, make: MakeEngine
+) -> list[_Listened]:
+    """Leave out what is not what should have been read.
+
+    Who is heard badly gains most: what is unlike at first is heard once more
+    with the means of what is not.
+    """
+    like = [one for one in listened if _is_like(one.reading, one.errors)]
+    if not like or len(like) == len(listened):
+        return like
+    engine = _engine_with(adapted_means(model, [one.aligned for one in like]), make)
+    return [
+        one
+        for one in listened
+        if one in like or _is_like(one.reading, _errors(engine, one.reading))
+    ]
+
+
+def _is_like(reading: Reading, errors: int) -> bool:
+    return errors < _UNLIKE * len(reading.text.split())
+
+
+def _engine_with(means: Floats, make: MakeEngine) -> Engine:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "voice")
+        write_voice(means, path)
+        return make(path)
+
+
+def _errors(engine: Engine, reading: Reading) -> int:
+    return word_errors(reading.text, engine.hear(reading.samples).text)
 
 
 def word_errors(said: str, heard: str) -> int:
     """Count the words that were put in, left out or changed (Levenshtein distance)."""
     return int(Levenshtein.distance(said.split(), heard.split()))
-
-
-def _errors_with(transform: Transform, held_back: Sequence[Reading], make: MakeEngine) -> int:
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder, "transform")
-        write_mllr(transform, path)
-        engine = make(path)
-        return sum(word_errors(one.text, engine.hear(one.samples).text) for one in held_back)

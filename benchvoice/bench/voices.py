@@ -14,11 +14,13 @@ import platformdirs
 from benchvoice.audio import read_blocks, write_clip
 from benchvoice.bench.enrolment import Enrolled, Gain, Reading
 from benchvoice.errors import BadInput
-from benchvoice.hearing.mllr import write_mllr
+from benchvoice.hearing.own_voice import write_voice
 
 SCRIPT = "script.toml"
 """Beside recordings: the name of each file, and what is said in it."""
-_READINGS, _TRANSFORM, _PROFILE = "readings", "transform.mllr", "voice.json"
+_READINGS, _PROFILE = "readings", "voice.json"
+_MEANS, _TRANSFORM = "voice.means", "transform.mllr"
+"""The second is what enrolment once kept; it is still heard by."""
 
 
 class Voice(msgspec.Struct, frozen=True, kw_only=True):
@@ -77,21 +79,21 @@ def readings_folder(shelf: Path, user: str, microphone: str) -> Path:
 
 
 def keep_voice(shelf: Path, user: str, microphone: str, enrolled: Enrolled) -> Path:
-    """Keep what was found of a voice; the transform only when it helps.  Gives the folder."""
+    """Keep what was found of a voice; its means only when they help.  Gives the folder."""
     folder = _folder(shelf, user, microphone)
     folder.mkdir(parents=True, exist_ok=True)
-    transform = folder / _TRANSFORM
     if enrolled.gain.helped:
-        write_mllr(enrolled.transform, transform)
+        write_voice(enrolled.means, folder / _MEANS)
     else:
-        transform.unlink(missing_ok=True)
+        (folder / _MEANS).unlink(missing_ok=True)
+    (folder / _TRANSFORM).unlink(missing_ok=True)
     voice = Voice(user=user, microphone=microphone, gain=enrolled.gain)
     (folder / _PROFILE).write_bytes(msgspec.json.encode(voice))
     return folder
 
 
 def find_voice(shelf: Path, user: str, microphone: str | None = None) -> Path | None:
-    """Give the transform of an enrolled user; None when it was found to be no help.
+    """Give the file of an enrolled user's voice; None when it was found to be no help.
 
     Without a microphone (a recording) the one enrolled last is taken.  Raises
     BadInput for a user who is not enrolled there.
@@ -105,8 +107,8 @@ def find_voice(shelf: Path, user: str, microphone: str | None = None) -> Path | 
         where = "" if microphone is None else f' at the microphone "{microphone}"'
         raise BadInput(f'"{user}" is not enrolled{where}', mend=f"benchvoice enrol --user {user}")
     newest = max(profiles, key=lambda path: path.stat().st_mtime)
-    transform = newest.parent / _TRANSFORM
-    return transform if transform.is_file() else None
+    kept = (newest.parent / name for name in (_MEANS, _TRANSFORM))
+    return next((path for path in kept if path.is_file()), None)
 
 
 def _folder(shelf: Path, user: str, microphone: str) -> Path:

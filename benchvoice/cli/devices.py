@@ -37,7 +37,7 @@ def microphone_name(device: str | None) -> str:
 
 
 def voice_of(args: argparse.Namespace, *, live: bool = False) -> Path | None:
-    """Give the transform of `--user`, if one was given and it helps; of the microphone when live.
+    """Give the voice of `--user`, if one was given and it helps; of the microphone when live.
 
     Raises BadInput for a user who is not enrolled.
     """

@@ -1,4 +1,4 @@
-"""The Gaussians of PocketSphinx's acoustic model, read out of its files.
+"""The Gaussians of PocketSphinx's acoustic model, read out of its files, and means written as one.
 
 The model is phonetically tied: each sound of the language has one codebook of
 Gaussians in each of three streams (the cepstra, their slopes, and the slopes
@@ -94,6 +94,31 @@ def read_gaussians(path: Path) -> Floats:
         )
     values = np.frombuffer(data, f"{order}f4", count, at + 16 + 4 * (streams + 1))
     return values.reshape(codebooks, streams, densities, lengths[0]).astype(np.float64)
+
+
+def write_gaussians(values: Floats, path: Path, note: str = "") -> None:
+    """Write means (C, S, K, D) as `read_gaussians` and PocketSphinx read them.
+
+    `note` is a line more in the header, a name and a value, which both pass over.
+    """
+    codebooks, streams, densities, size = values.shape
+    heads = [codebooks, streams, densities, *[size] * streams, values.size]
+    body = struct.pack(f"<{len(heads)}I", *heads) + values.astype("<f4").tobytes()
+    header = f"s3\nversion 1.0\nchksum0 yes\n{note}{note and chr(10)}      endhdr\n"
+    path.write_bytes(
+        header.encode("ascii")
+        + struct.pack("<I", _MAGIC)
+        + body
+        + struct.pack("<I", checksum(np.frombuffer(body, "<u4")))
+    )
+
+
+def checksum(numbers: npt.NDArray[np.uint32]) -> int:
+    """Add up the numbers of a Sphinx-3 file after its magic one, as SphinxBase does (bio.c)."""
+    found = 0
+    for number in numbers.tolist():
+        found = ((found << 20 | found >> 12) + number) & 0xFFFFFFFF
+    return found
 
 
 def read_weights(path: Path, streams: int) -> Floats:

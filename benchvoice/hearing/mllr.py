@@ -21,7 +21,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import reduce
-from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
@@ -113,18 +112,3 @@ def estimate(model: AcousticModel, counts: Counts, prior: float = PRIOR) -> Tran
             solved = np.linalg.lstsq(longer.T @ scaled, right, rcond=None)[0]
             bias[stream, row], matrix[stream, row] = solved[0], solved[1:]
     return Transform(matrix, bias)
-
-
-def write_mllr(transform: Transform, path: Path) -> None:
-    """Write the transform as PocketSphinx's `mllr` setting reads it.
-
-    One class; the number of streams; for each its length, the matrix by rows,
-    the bias, and the scale of the variances, here 1.
-    """
-    streams, size = transform.bias.shape
-    lines = ["1", str(streams)]
-    for stream in range(streams):
-        lines.append(str(size))
-        rows = [*transform.matrix[stream], transform.bias[stream], np.ones(size)]
-        lines += [" ".join(f"{value:.6g}" for value in row) for row in rows]
-    path.write_text("\n".join(lines) + "\n", encoding="ascii")

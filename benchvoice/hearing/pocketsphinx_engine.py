@@ -27,6 +27,7 @@ from benchvoice.hearing.engine import (
     best_first,
     plain_text,
 )
+from benchvoice.hearing.own_voice import voice_setting
 from benchvoice.hearing.pronounce import model_folder
 from benchvoice.hearing.taught import taught
 from benchvoice.hearing.trust import HOPELESS, SpokenWord, judged, own_share
@@ -133,8 +134,9 @@ def build_pocketsphinx(
 
     Words that neither the dictionary nor `pronunciations` knows are in the
     engine's `missing`.  For `cache_dir` and `named` see `taught`; `voice` is
-    a file of `write_mllr`.  Raises EngineError when PocketSphinx or its model
-    is missing, a pronunciation is wrong or there are no sentences.
+    a file of `write_voice`.  Raises EngineError when PocketSphinx or its model
+    is missing, the voice is damaged, a pronunciation is wrong or there are no
+    sentences.
     """
     with taught(sentences, pronunciations, cache_dir, named) as files:
         return PocketSphinxEngine(files, denoiser, voice)
@@ -143,7 +145,7 @@ def build_pocketsphinx(
 def _decoder(files: Mapping[str, Path], voice: Path | None) -> Any:
     from pocketsphinx import Decoder
 
-    own = {} if voice is None else {"mllr": str(voice)}
+    own = {} if voice is None else voice_setting(voice)
     try:
         return Decoder(
             hmm=str(model_folder() / "en-us"),

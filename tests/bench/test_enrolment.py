@@ -6,6 +6,7 @@ import json
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 import soundfile
 
@@ -20,7 +21,12 @@ from benchvoice.bench.voices import (
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Pack, load_pack
 from benchvoice.grammar.generate import sentences
-from benchvoice.hearing import ScriptedEngine, pronounce
+from benchvoice.hearing import Engine, ScriptedEngine, open_engine, pronounce
+from benchvoice.hearing.acoustic import read_acoustic_model, read_gaussians
+from benchvoice.hearing.adapting import turned_means
+from benchvoice.hearing.aligning import Aligner
+from benchvoice.hearing.own_voice import voice_setting, write_voice
+from benchvoice.hearing.pronounce import model_folder
 
 RECORDINGS = Path(__file__).parents[1] / "recordings"
 
@@ -50,7 +56,7 @@ def engines(readings: list[Reading], *, better: bool):
     def make(voice: Path | None) -> ScriptedEngine:
         if voice is None:
             return ScriptedEngine(worse)
-        assert voice.read_text().split()[:3] == ["1", "3", "13"]  # one class, three streams of 13
+        assert voice_setting(voice) == {"mean": str(voice)}
         fold = make.folds
         make.folds += 1
         return ScriptedEngine((texts if better else worse)[fold::4])
@@ -70,12 +76,26 @@ def test_a_voice_is_kept_only_when_it_helps_on_what_was_held_back(
     kept = find_voice(tmp_path, "al")
     assert kept is not None
     assert kept == find_voice(tmp_path, "Al", "USB mic 2")
-    assert helped.transform.matrix.shape == (3, 13, 13)
+    assert voice_setting(kept) == {"mean": str(kept)}
+    assert np.allclose(read_gaussians(kept), helped.means, rtol=1e-6)
+    assert kept.stat().st_size < 1e6
 
     no_help = enrol(readings, pack, engines(readings, better=False))
     assert no_help.gain.after == 10
     keep_voice(tmp_path, "Al", "USB mic 2", no_help)
     assert find_voice(tmp_path, "Al") is None
+
+
+def test_a_transform_that_was_kept_once_is_found_until_the_voice_is_enrolled_anew(
+    tmp_path: Path, pack: Pack, readings: list[Reading]
+) -> None:
+    helped = enrol(readings, pack, engines(readings, better=True))
+    folder = keep_voice(tmp_path, "Al", "USB mic 2", helped)
+    (folder / "voice.means").unlink()
+    (folder / "transform.mllr").write_text("1\n3\n13\n", encoding="ascii")
+    assert find_voice(tmp_path, "Al") == folder / "transform.mllr"
+    keep_voice(tmp_path, "Al", "USB mic 2", helped)
+    assert sorted(path.name for path in folder.iterdir()) == ["voice.json", "voice.means"]
 
 
 def test_who_is_not_enrolled_is_told_so(tmp_path: Path) -> None:
@@ -93,12 +113,69 @@ def test_what_was_not_read_as_written_is_left_out(pack: Pack, readings: list[Rea
         enrol(readings, pack, lambda _: ScriptedEngine(["something else entirely"] * 10))
 
 
+def test_who_is_heard_badly_is_heard_once_more_before_a_reading_is_left_out(
+    pack: Pack, readings: list[Reading]
+) -> None:
+    texts = [one.text for one in readings]
+    unlike = ["something else entirely"] * 6
+
+    def make(voice: Path | None) -> ScriptedEngine:
+        if voice is None:
+            return ScriptedEngine([*texts[:4], *unlike])
+        fold, make.made = make.made, make.made + 1
+        return ScriptedEngine([*texts[4:9], unlike[0]] if fold == 0 else texts[:9][fold - 1 :: 4])
+
+    make.made = 0
+    found = enrol(readings, pack, make)
+    assert found.left_out == (texts[9],)
+    assert (found.gain.sentences, found.gain.after) == (9, 0)
+
+
 def test_recordings_are_kept_with_their_script(tmp_path: Path, readings: list[Reading]) -> None:
     folder = readings_folder(tmp_path, "Al", "default")
     keep_readings(readings, folder)
     again = read_script(folder)
     assert [one.text for one in again] == [one.text for one in readings]
     assert all((a.samples == b.samples).all() for a, b in zip(again, readings, strict=True))
+
+
+@pytest.mark.slow
+def test_a_voice_that_is_hard_to_hear_is_heard_after_it_was_enrolled(
+    tmp_path: Path, pack: Pack
+) -> None:
+    # A synthetic voice.  What is heard was chosen among 36 drawn remarks as not right before, nor
+    # with the one linear transform, which stands beside it.
+    read, later = (read_script(RECORDINGS / "enrolled" / name) for name in ("read", "heard"))
+
+    def make(voice: Path | None) -> Engine:
+        said = ((one.words, 0.5 * one.weight) for one in sentences(pack, count=60_000))
+        return open_engine(
+            "pocketsphinx",
+            said,
+            pack.pronounce,
+            cache_dir=tmp_path,
+            find_denoiser=lambda: None,
+            find_second=lambda: None,
+            named="all",
+            voice=voice,
+        )
+
+    def right(voice: Path | None) -> int:
+        engine = make(voice)
+        return sum(engine.hear(one.samples).text == one.text for one in later)
+
+    found = enrol(read, pack, make)
+    # heard without a voice, seven of the twelve are too unlike to go by
+    assert len(found.left_out) <= 1
+    assert found.gain.after < 0.5 * found.gain.before
+    keep_voice(tmp_path, "Al", "bench", found)
+    model = read_acoustic_model(model_folder() / "en-us")
+    aligner = Aligner([one.text for one in read], pack.pronounce)
+    aligned = [aligner.align(model, one.text, one.samples) for one in read]
+    write_voice(turned_means(model, [one for one in aligned if one]), tmp_path / "turned")
+    assert right(None) <= 1
+    assert right(tmp_path / "turned") <= 2
+    assert right(find_voice(tmp_path, "Al")) >= 7
 
 
 @pytest.mark.parametrize("text", [None, "eight bolts\n", '"01.flac" = 8\n'])

@@ -14,7 +14,7 @@ from benchvoice.hearing.acoustic import (
     read_gaussians,
     read_sounds,
 )
-from benchvoice.hearing.mllr import Counts, Transform, count, estimate, total, write_mllr
+from benchvoice.hearing.mllr import Counts, Transform, count, estimate, total
 from benchvoice.hearing.pronounce import model_folder
 
 FOLDER = model_folder() / "en-us"
@@ -114,15 +114,3 @@ def test_other_files_are_refused(tmp_path: Path) -> None:
         read_gaussians(tmp_path / "x")
     with pytest.raises(EngineError, match="model definition"):
         read_sounds(tmp_path / "x")
-
-
-def test_the_file_has_the_form_that_pocketsphinx_reads(tmp_path: Path) -> None:
-    # ps_mllr.c: classes, streams, then for each its length, matrix, bias, variance scales
-    rng = np.random.default_rng(8)
-    known = some_transform(rng)
-    write_mllr(known, tmp_path / "mllr")
-    numbers = [float(word) for word in (tmp_path / "mllr").read_text().split()]
-    assert numbers[:3] == [1, 1, SIZE]
-    assert np.allclose(numbers[3:19], known.matrix.ravel(), rtol=1e-4)
-    assert np.allclose(numbers[19:23], known.bias.ravel(), rtol=1e-4)
-    assert numbers[23:] == [1.0] * SIZE

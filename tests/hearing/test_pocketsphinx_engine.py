@@ -18,7 +18,10 @@ from rapidfuzz.distance import Levenshtein
 from benchvoice.audio import cut, read_blocks
 from benchvoice.errors import EngineError
 from benchvoice.hearing import Heard, build_pocketsphinx, ordinary
-from benchvoice.hearing.mllr import Transform, write_mllr
+from benchvoice.hearing.acoustic import read_gaussians
+from benchvoice.hearing.mllr import Transform
+from benchvoice.hearing.own_voice import write_voice
+from benchvoice.hearing.pronounce import model_folder
 
 RECORDINGS = Path(__file__).parents[1] / "recordings"
 SCRIPT = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))
@@ -226,18 +229,44 @@ def test_named_sentences_are_drawn_only_once(tmp_path: Path, little_english: Non
     assert len(drawn) == 3
 
 
+def one_transform(turned: Transform) -> str:
+    """Give a voice as enrolment once kept it: the form of ps_mllr.c of PocketSphinx.
+
+    Classes, streams; for each stream its length, matrix, bias, variance scales.
+    """
+    lines = ["1", "3"]
+    for matrix, bias in zip(turned.matrix, turned.bias, strict=True):
+        lines.append("13")
+        lines += [" ".join(map("{:.6g}".format, row)) for row in (*matrix, bias, np.ones(13))]
+    return "\n".join(lines)
+
+
 def test_a_voice_that_changes_nothing_hears_the_same(
     tmp_path: Path, few, little_english: None
 ) -> None:
-    none = Transform(np.stack([np.eye(13)] * 3), np.zeros((3, 13)))
-    write_mllr(none, tmp_path / "none")
-    same = build_pocketsphinx(few_numbers(), {}, None, voice=tmp_path / "none")
-    alone = few.hear(human("digits"))
-    assert same.hear(human("digits")).text == alone.text
-    assert same.hear(human("digits")).confidence == pytest.approx(alone.confidence, rel=0.02)
-    write_mllr(Transform(-none.matrix, none.bias + 30), tmp_path / "turned")
+    means = read_gaussians(model_folder() / "en-us" / "means")
+    write_voice(means, tmp_path / "same")
+    same = build_pocketsphinx(few_numbers(), {}, None, voice=tmp_path / "same")
+    assert same.hear(human("digits")) == few.hear(human("digits"))
+    write_voice(30 - means, tmp_path / "turned")
     turned = build_pocketsphinx(few_numbers(), {}, None, voice=tmp_path / "turned")
-    assert turned.hear(human("digits")).text != alone.text
+    assert turned.hear(human("digits")).text != few.hear(human("digits")).text
+
+
+def test_a_voice_kept_as_one_transform_is_still_heard_by(
+    tmp_path: Path, few, little_english: None
+) -> None:
+    means = read_gaussians(model_folder() / "en-us" / "means")
+    turned = Transform(np.stack([-np.eye(13)] * 3), np.full((3, 13), 30.0))
+    (tmp_path / "old").write_text(one_transform(turned), encoding="ascii")
+    write_voice(turned.of(means), tmp_path / "new")
+    old, new = (
+        build_pocketsphinx(few_numbers(), {}, None, voice=tmp_path / name).hear(human("digits"))
+        for name in ("old", "new")
+    )
+    assert old.text == new.text
+    assert old.confidence == pytest.approx(new.confidence, rel=0.02)
+    assert old.text != few.hear(human("digits")).text
 
 
 def test_nothing_is_printed(capfd: pytest.CaptureFixture[str], little_english: None) -> None:

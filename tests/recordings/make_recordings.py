@@ -15,6 +15,7 @@ from __future__ import annotations
 import json
 import subprocess
 import tempfile
+import tomllib
 from pathlib import Path
 
 import numpy as np
@@ -89,7 +90,22 @@ def write(name: str, sound: Sound) -> None:
     soundfile.write(FOLDER / f"{name}.flac", np.clip(sound, -1, 1), RATE, subtype="PCM_16")
 
 
+def enrolled() -> None:
+    """Speak the scripts of `enrolled`: what a voice read for enrolment, and what it said later.
+
+    Compressed, for only the voice matters there.
+    """
+    for path in sorted((FOLDER / "enrolled").glob("*/script.toml")):
+        for name, text in tomllib.loads(path.read_text(encoding="utf-8")).items():
+            command = ["espeak-ng", "-v", "en-us+f3", "-s", "172", "-w", "OUT", text]
+            sound = trimmed(program(command))
+            sound *= 0.05 / np.sqrt(np.mean(sound**2))  # -26 dBFS
+            sound = np.pad(sound, (3200, 2400))
+            soundfile.write(path.with_name(name), sound, RATE, format="OGG", subtype="VORBIS")
+
+
 def main() -> None:
+    enrolled()
     texts = [text for text, _ in BENCH]
     flite = [program(["flite", "-voice", "slt", "-t", text, "-o", "OUT"]) for text in texts]
     script = {
