@@ -46,12 +46,12 @@ class Fit:
     weights: Floats
 
     def odds(self, signs: Floats) -> Floats:
-        """Give the log odds of talk for signs (N, 6)."""
+        """Give the log odds of talk for signs (N, 7)."""
         return np.asarray(self.bias + signs @ self.weights)
 
 
 def fit(signs: Floats, foreign: Floats, counts: Floats) -> Fit:
-    """Fit a logistic regression with a ridge on standardised signs (N, 6)."""
+    """Fit a logistic regression with a ridge on standardised signs (N, 7)."""
     mean, spread = signs.mean(axis=0), signs.std(axis=0) + 1e-9
     values = np.column_stack((np.ones(len(signs)), (signs - mean) / spread))
 
@@ -77,7 +77,7 @@ def across_voices(cases: Sequence[Case]) -> list[Judged]:
 
 
 def _arrays(cases: Sequence[Case]) -> tuple[Floats, Floats, Floats]:
-    """Give signs (N, 6), whether foreign (N), and what each counts (N).
+    """Give signs (N, 7), whether foreign (N), and what each counts (N).
 
     Talk and remarks count the same together.
     """
