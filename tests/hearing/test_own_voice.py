@@ -33,9 +33,12 @@ def test_a_damaged_voice_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "voice"
     write_voice(read_gaussians(MEANS), path)
     whole = path.read_bytes()
-    turned = bytearray(whole)
-    turned[len(whole) // 2] ^= 1
-    for damaged in (turned, whole[:-1], whole[:-4], whole[: len(whole) // 2], whole[:150]):
+    magic = whole.find(b"endhdr\n") + 7
+    turned = []
+    for at in (whole.find(b"chksum0"), magic, magic + 4, len(whole) // 2):
+        turned.append(bytearray(whole))
+        turned[-1][at] ^= 1
+    for damaged in (*turned, whole[:-1], whole[:-4], whole[: len(whole) // 2], whole[:150]):
         path.write_bytes(damaged)
         with pytest.raises(EngineError, match="is damaged; benchvoice enrol again"):
             voice_setting(path)
