@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import hashlib
 import math
-import os
 from pathlib import Path
 
 import numpy as np
 
 from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import Floats, checksum, head_of, write_gaussians
+from benchvoice.hearing.language_files import sync_file
 from benchvoice.hearing.pronounce import model_folder
 
 _SPHINX_3 = b"s3\n"
@@ -26,8 +26,7 @@ def write_voice(means: Floats, path: Path) -> None:
     """Write a voice's means (C, S, K, D), naming the model whose place they take; whole or not."""
     part = path.with_name(path.name + ".part")
     write_gaussians(means, part, note=_of_model())
-    with part.open("rb") as file:
-        os.fsync(file.fileno())
+    sync_file(part)
     part.replace(path)
 
 

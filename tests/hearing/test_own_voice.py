@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import numpy as np
@@ -27,6 +28,19 @@ def test_a_voice_is_read_again_as_written(tmp_path: Path) -> None:
     assert np.allclose(read_gaussians(tmp_path / "voice"), means, rtol=1e-6)
     assert voice_setting(tmp_path / "voice") == {"mean": str(tmp_path / "voice")}
     assert [path.name for path in tmp_path.iterdir()] == ["voice"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="asks for the mode as POSIX has it")
+def test_a_voice_is_synced_as_windows_allows(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # FlushFileBuffers: "the file handle must have the GENERIC_WRITE access right" (Windows API)
+    import fcntl
+
+    modes = []
+    monkeypatch.setattr(os, "fsync", lambda file: modes.append(fcntl.fcntl(file, fcntl.F_GETFL)))
+    write_voice(read_gaussians(MEANS), tmp_path / "voice")
+    assert [mode & os.O_ACCMODE for mode in modes] == [os.O_RDWR]
 
 
 def test_a_damaged_voice_is_refused(tmp_path: Path) -> None:
