@@ -177,7 +177,8 @@ class Cutter:
         if not self._frames_in:
             self._before.append(frame)
             self._maybe_start()
-            if not self._frames_in:
+            # our own voice tells nothing of a radio: one that was on is on after it
+            if not self._frames_in and not (deaf and self._radio.least() > -math.inf):
                 self._radio.hear(frame.heard, frame.talk)
             return []
         self._frames_in.append(frame)

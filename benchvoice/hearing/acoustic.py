@@ -104,13 +104,14 @@ def write_gaussians(values: Floats, path: Path, note: str = "") -> None:
     codebooks, streams, densities, size = values.shape
     heads = [codebooks, streams, densities, *[size] * streams, values.size]
     body = struct.pack(f"<{len(heads)}I", *heads) + values.astype("<f4").tobytes()
+    told = struct.pack("<I", checksum(np.frombuffer(body, "<u4")))
+    path.write_bytes(head_of(note) + body + told)
+
+
+def head_of(note: str = "") -> bytes:
+    """Give what `write_gaussians` writes ahead of the numbers that are summed up."""
     header = f"s3\nversion 1.0\nchksum0 yes\n{note}{note and chr(10)}      endhdr\n"
-    path.write_bytes(
-        header.encode("ascii")
-        + struct.pack("<I", _MAGIC)
-        + body
-        + struct.pack("<I", checksum(np.frombuffer(body, "<u4")))
-    )
+    return header.encode("ascii") + struct.pack("<I", _MAGIC)
 
 
 def checksum(numbers: npt.NDArray[np.uint32]) -> int:

@@ -49,9 +49,7 @@ def open_engine(
             once = PocketSphinxEngine(files, denoiser, voice, once=True)
             return SecondOpinion.on(once, model, files)
 
-    if choice == "pocketsphinx":
-        return embedded()
-    model = find_model(model_path)
+    model = None if choice == "pocketsphinx" else find_model(model_path)
     if model is not None:
         return build_vosk(sentences, pronunciations, model, find_denoiser())
     if choice == "vosk":

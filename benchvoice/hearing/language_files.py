@@ -48,7 +48,7 @@ def cached_files(
             raise
         sums.unlink(missing_ok=True)
         for name, path in paths.items():
-            _sync(work / name)
+            sync_file(work / name)
             (work / name).replace(path)
         (work / "sum").write_text(_sum(paths) or "", encoding="ascii")
         (work / "sum").replace(sums)
@@ -72,8 +72,9 @@ def _sum(paths: Mapping[str, Path]) -> str | None:
     return digest.hexdigest()
 
 
-def _sync(path: Path) -> None:
-    with path.open("rb") as file:
+def sync_file(path: Path) -> None:
+    """See a written file onto the disk."""
+    with path.open("r+b") as file:  # Windows syncs only what is open for writing
         os.fsync(file.fileno())
 
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import hashlib
 import math
-import os
 from pathlib import Path
 
 import numpy as np
 
 from benchvoice.errors import EngineError
-from benchvoice.hearing.acoustic import Floats, checksum, write_gaussians
+from benchvoice.hearing.acoustic import Floats, checksum, head_of, write_gaussians
+from benchvoice.hearing.language_files import sync_file
 from benchvoice.hearing.pronounce import model_folder
 
 _SPHINX_3 = b"s3\n"
@@ -26,8 +26,7 @@ def write_voice(means: Floats, path: Path) -> None:
     """Write a voice's means (C, S, K, D), naming the model whose place they take; whole or not."""
     part = path.with_name(path.name + ".part")
     write_gaussians(means, part, note=_of_model())
-    with part.open("rb") as file:
-        os.fsync(file.fileno())
+    sync_file(part)
     part.replace(path)
 
 
@@ -45,9 +44,10 @@ def voice_setting(path: Path) -> dict[str, str]:
         if not _is_transform(data):
             raise _enrol_again("is no voice, or is damaged", path)
         return {"mllr": str(path)}
-    if _of_model().encode("ascii") + b"\n" not in data[:200]:
+    model = _of_model()
+    if model.encode("ascii") + b"\n" not in data[:200]:
         raise _enrol_again("is a voice for another acoustic model", path)
-    if not _is_whole(data):
+    if not _is_whole(data, head_of(model)):
         raise _enrol_again("is damaged", path)
     return {"mean": str(path)}
 
@@ -57,9 +57,9 @@ def _of_model() -> str:
     return f"model {hashlib.blake2b(means, digest_size=16).hexdigest()}"
 
 
-def _is_whole(data: bytes) -> bool:
-    numbers, kept = data[data.find(b"endhdr\n") + 11 : -4], data[-4:]
-    if len(numbers) % 4:
+def _is_whole(data: bytes, head: bytes) -> bool:
+    numbers, kept = data[len(head) : -4], data[-4:]
+    if not data.startswith(head) or len(numbers) % 4:
         return False
     return checksum(np.frombuffer(numbers, "<u4")) == int.from_bytes(kept, "little")
 

@@ -8,7 +8,7 @@ from benchvoice.language.chunks import Chunk
 
 _BEFORE_NOUN = frozenset(
     {"count", "ordinal", "relative", "size", "condition", "article", "last", "side", "all", "new"}
-    | {"other"}
+    | {"other", "out of"}
 )
 _ENDS = {("ordinal", 1), ("last", "last"), ("last", "final")} | {
     (kind, end) for kind in ("side", "place") for end in ("top", "bottom")

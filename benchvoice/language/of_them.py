@@ -13,7 +13,7 @@ HELD = ("housing", "other")
 
 def on_out_of(work: Assembly, chunk: Chunk, at: int) -> None:
     """How many there are of what is counted next; of what was named before, or of what follows."""
-    current = work.current
+    current = None if ahead.noun(work.chunks, at + 2) else work.current
     if current is not None and current.kind in HELD and not current.plural and not current.count:
         # "front cover off, eleven of twelve": of what holds it
         count, action = work.chunks[at + 1].value, current.action

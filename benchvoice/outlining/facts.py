@@ -17,21 +17,23 @@ class Facts:
     """One session: `order` are step ids as begun, `titles` what they are called.
 
     `counts` has the numbers said of what comes off or goes on, `expected` the
-    outline's for all its hardware, `minutes` the worked minutes by step.
+    outline's for all its hardware, None where it has none; `minutes` the worked
+    minutes by step.
     """
 
     session: str
     order: tuple[str, ...]
     titles: Mapping[str, str]
     counts: Mapping[HardwareKey, int]
-    expected: Mapping[HardwareKey, int]
+    expected: Mapping[HardwareKey, int | None]
     minutes: Mapping[str, float]
 
 
 def facts_of(session: Session, outline: Outline | None) -> Facts:
     """Read the facts of a session."""
     placed, groups = regrouped(session, outline)
-    counts = tally(placed.findings, frame(outline, groups))
+    framed = frame(outline, groups)
+    counts = tally(placed.findings, framed)
     kinds = {group.id: group.kind for group in groups}
     return Facts(
         session=session.folder.name,
@@ -43,9 +45,9 @@ def facts_of(session: Session, outline: Outline | None) -> Facts:
             if count.said is not None and kinds.get(count.step) in ("strip", "assemble")
         },
         expected={
-            (count.step, count.part, count.place): count.expected
+            key: count.expected
             for count in counts
-            if count.expected is not None
+            if (key := (count.step, count.part, count.place)) in framed.hardware_at
         },
         minutes=step_minutes(placed),
     )

@@ -239,19 +239,25 @@ def _hardware(
     own = outline.by_id.get(step or "")
     items = most_like(finding, own) if own else ()
     if items:
-        all_of_them = finding.count in (None, sum(item.count for item in items))
+        counted = not any(item.uncounted for item in items)
+        total = sum(item.count for item in items)
+        all_of_them = finding.count is None or (counted and finding.count == total)
         return step, items if len(items) == 1 or all_of_them else ()
     listed = outline.hardware_at
     named = [key for key in listed if key[1] == finding.part and _fits(finding, listed[key])]
     if len(named) != 1 and (finding.place or len(stems(finding.part)) > 1):
         like = Homes(outline, [Key(*key) for key in listed]).of(step or "", finding)
-        named = [key for key in like if (finding.count or 0) <= listed[key].count]
+        named = [key for key in like if _so_many(finding, listed[key])]
     return (named[0][0], (listed[named[0]],)) if len(named) == 1 else (None, ())
 
 
 def _fits(finding: Finding, item: Hardware) -> bool:
-    few = (finding.count or 0) <= item.count
-    return few and place_likeness(finding.place, item.place) > 0
+    return _so_many(finding, item) and place_likeness(finding.place, item.place) > 0
+
+
+def _so_many(finding: Finding, item: Hardware) -> bool:
+    """Whether there are as many; nobody knows of what was never counted."""
+    return item.expected is None or (finding.count or 0) <= item.expected
 
 
 def _always(

@@ -108,6 +108,19 @@ def test_a_radio_with_nobody_speaking_is_not_cut_out_once_a_remark_was_made_over
     assert [one for one in found if one.end > spans[-1][1] + PAUSE] == []
 
 
+def test_a_radio_is_not_cut_out_after_we_spoke_ourselves() -> None:
+    speech, spans = laid([2000.0] * len(REMARKS))
+    speech = np.concatenate((speech, np.zeros(20 * RATE)))
+    sound = as_heard(speech + radio(speech.size, 2000.0 * 10**-0.5))
+    own = range(round((spans[-1][1] + 4.0) * RATE), round((spans[-1][1] + 10.0) * RATE))
+    cutter, found, at = Cutter(), [], 0
+    for block in in_blocks(sound):
+        found += cutter.push(block, deaf=at in own)
+        at += block.size
+    found += cutter.flush()
+    assert [one for one in found if one.end > spans[-1][1] + PAUSE] == []
+
+
 def test_a_soft_remark_is_heard_in_a_quiet_shop_and_after_the_radio_was_switched_off() -> None:
     levels = [3000.0, 3000.0, 3000.0, 3000.0, 300.0, 3000.0, 200.0]
     speech, spans = laid(levels)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import numpy as np
@@ -29,13 +30,29 @@ def test_a_voice_is_read_again_as_written(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["voice"]
 
 
+@pytest.mark.skipif(os.name != "posix", reason="asks for the mode as POSIX has it")
+def test_a_voice_is_synced_as_windows_allows(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # FlushFileBuffers: "the file handle must have the GENERIC_WRITE access right" (Windows API)
+    import fcntl
+
+    modes = []
+    monkeypatch.setattr(os, "fsync", lambda file: modes.append(fcntl.fcntl(file, fcntl.F_GETFL)))
+    write_voice(read_gaussians(MEANS), tmp_path / "voice")
+    assert [mode & os.O_ACCMODE for mode in modes] == [os.O_RDWR]
+
+
 def test_a_damaged_voice_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "voice"
     write_voice(read_gaussians(MEANS), path)
     whole = path.read_bytes()
-    turned = bytearray(whole)
-    turned[len(whole) // 2] ^= 1
-    for damaged in (turned, whole[:-1], whole[:-4], whole[: len(whole) // 2], whole[:150]):
+    magic = whole.find(b"endhdr\n") + 7
+    turned = []
+    for at in (whole.find(b"chksum0"), magic, magic + 4, len(whole) // 2):
+        turned.append(bytearray(whole))
+        turned[-1][at] ^= 1
+    for damaged in (*turned, whole[:-1], whole[:-4], whole[: len(whole) // 2], whole[:150]):
         path.write_bytes(damaged)
         with pytest.raises(EngineError, match="is damaged; benchvoice enrol again"):
             voice_setting(path)

@@ -286,6 +286,18 @@ def test_so_many_of_so_many_are_of_what_holds_a_cover() -> None:
     assert (sheared.part, sheared.count, sheared.condition) == (None, 1, "sheared")
 
 
+@pytest.mark.parametrize(
+    "said", ["front cover off, eleven of twelve bolts", "front cover off, 11 of the 12 bolts out"]
+)
+def test_so_many_of_so_many_that_are_named_are_of_them(said: str) -> None:
+    cover, bolts = parse(said).findings
+    assert (cover.part, cover.count, cover.notes) == ("front cover", None, ())
+    assert (bolts.part, bolts.count, bolts.place, bolts.notes) == (
+        *("bolt", 11, "front cover"),
+        ("of 12",),
+    )
+
+
 def test_what_is_named_again_alone_shares_nothing_with_the_list() -> None:
     found = parse("2 banjo bolts and four washers off, washers to replace").findings
     assert [(one.part, one.count, one.disposition) for one in found][:1] == [

@@ -125,3 +125,16 @@ def test_a_session_before_the_outline_and_one_on_it_have_the_same_steps(tmp_path
     (number,) = found.differing
     assert (number.key, number.numbers) == (("front_cover", "bolt", None), {8: 1, 9: 1})
     assert found.extra == ()
+
+
+def test_what_the_outline_lists_without_a_number_is_no_extra(tmp_path: Path) -> None:
+    first = job(tmp_path / "a", "start the front cover", "bolts off", "start the sump")
+    path = tmp_path / "cover.toml"
+    path.write_text(toml_of(draft(first, None, "cover")), encoding="utf-8")
+    outline = load_outline(path)
+    assert outline.by_id["front_cover"].hardware[0].expected is None
+    again = job(tmp_path / "b", "start the front cover", "nine bolts off", outline=str(path))
+    found = compare([facts_of(one, outline) for one in (first, again)])
+    assert (found.extra, found.differing) == ((), ())
+    (bolt,) = merge((first, again), outline, "cover").outline.by_id["front_cover"].hardware
+    assert (bolt.part, bolt.expected) == ("bolt", 9)

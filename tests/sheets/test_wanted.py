@@ -8,8 +8,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+import sheet_help
 from sheet_help import job, pack
 
+from benchvoice.grammar import Hardware, Outline, Stage, Step, load_pack
+from benchvoice.language import Parser
 from benchvoice.sheets.wanted import NOT_NAMED, Wanted, wanted
 
 
@@ -128,3 +131,24 @@ def test_one_and_the_other_replaced_in_one_breath_are_two(tmp_path: Path) -> Non
 def test_more_than_there_are_of_one_elsewhere_are_others(tmp_path: Path) -> None:
     (pins,) = of(tmp_path, "start the pump", "ten dowel pins out of the filter housing, replace")
     assert (pins.count, pins.step, pins.home) == (10, "pump", None)
+
+
+@pytest.mark.parametrize(("listed", "expected"), [({"count": 8}, 8), ({"uncounted": True}, None)])
+def test_what_the_outline_lists_is_found_with_a_number_and_without(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, listed: dict[str, int], expected: int | None
+) -> None:
+    bolts = Hardware(part="bolt", place="pump cover", **listed)
+    off = Step(id="cover", title="Pump cover off", hardware=(bolts,))
+    look = Step(id="look", title="Check the pump cover bolts")
+    stages = (
+        Stage(id="strip", title="Strip", kind="strip", step=(off,)),
+        Stage(id="inspect", title="Inspect", kind="inspect", step=(look,)),
+    )
+    outline = Outline(name="p", title="Invented pump", unit="pump", stage=stages)
+    own = load_pack(outline)
+    monkeypatch.setattr(sheet_help, "pack", lambda: own)
+    monkeypatch.setattr(sheet_help, "parser", lambda: Parser(own))
+    said = ("start pump cover off", "eight bolts off the pump cover")
+    said += ("start check the pump cover bolts", "three pump cover bolts replace")
+    (bolt,) = wanted(job(tmp_path / "s", *said), outline)
+    assert (bolt.step, bolt.home, bolt.count, bolt.expected) == ("cover", "pump cover", 3, expected)
