@@ -45,9 +45,9 @@ def open_engine(
             model = find_second()
             if model is None:
                 return PocketSphinxEngine(files, denoiser, voice)
-            # a changed copy mends nothing that a second opinion does not
-            once = PocketSphinxEngine(files, denoiser, voice, once=True)
-            return SecondOpinion.on(once, model, files)
+            # without noise a changed copy mends nothing that a second opinion does not
+            first = PocketSphinxEngine(files, denoiser, voice, once_in_quiet=True)
+            return SecondOpinion.on(first, model, files)
 
     model = None if choice == "pocketsphinx" else find_model(model_path)
     if model is not None:
