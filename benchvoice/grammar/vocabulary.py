@@ -83,6 +83,8 @@ class Tool(Term, frozen=True):
     """A tool; `power` marks those driven by air or a motor."""
 
     power: bool = False
+    shows: str = ""
+    """The condition that a check with it looks for."""
 
 
 class Command(Term, frozen=True):

@@ -10,6 +10,7 @@ from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
+from benchvoice.language.looked_for import looked_for
 from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -36,6 +37,7 @@ class Parser:
     def __init__(self, pack: Pack) -> None:
         self._lexicon = Lexicon(pack)
         self._commands = Commands(pack)
+        self._shown = {tool.name: tool.shows for tool in pack.tool if tool.shows}
         self._verbs = split_verbs(
             (say, kind, Sense(term.name, term))
             for kind in ("action", "disposition")
@@ -99,7 +101,7 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
-        chunks = settle(chunk(lexemes, tokens), tokens)
+        chunks = looked_for(settle(chunk(lexemes, tokens), tokens), tokens, self._shown)
         done = assemble(chunks)
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
