@@ -14,7 +14,7 @@ import msgspec
 PartKind = Literal[
     "fastener", "seal", "plate", "bearing", "gear", "shaft", "spring", "housing", "fluid", "other"
 ]
-Dimension = Literal["length", "torque", "pressure", "temperature", "force", "angle"]
+Dimension = Literal["length", "torque", "pressure", "temperature", "force", "angle", "volume"]
 
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

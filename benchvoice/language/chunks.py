@@ -30,7 +30,7 @@ _PLAIN = (
         "mark",
     ),
     *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick", "broken"),
-    "new",
+    *("new", "home"),
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})

@@ -120,3 +120,19 @@ def test_what_needs_no_unit_counts_at_once_and_once() -> None:
     assert line_of(state, "end_cover", "bolt").off == 10
     said = [(one.part, one.count) for _, found in standing(state.log) for one in found]
     assert said == [("bolt", 10), ("shaft", None)]
+
+
+def test_more_going_in_are_of_the_part_before() -> None:
+    begin = ("12 bolts off the front cover", "start covers on", "8 front cover bolts in")
+    state, events = tell(*begin, "2 more in", "the other two in")
+    assert [one.step for one in events[-2:]] == ["covers_on", "covers_on"]
+    assert line_of(state, "front_cover", "bolt").back == 12
+    assert warned(events[-1:]) == []
+
+
+def test_a_pack_apart_is_its_step() -> None:
+    _, events = tell("fwd pack apart", "reverse clutch apart")
+    assert [(one.kind, one.step) for one in events] == [
+        ("started", "forward_clutch"),
+        ("started", "reverse_clutch"),
+    ]
