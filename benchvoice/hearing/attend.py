@@ -16,18 +16,16 @@ def attend(
     denoiser: Denoiser | None,
     *,
     hear: Hear,
-    hear_copy: Hear | None,
+    hear_copy: Hear,
     hopeless: Callable[[Heard], bool],
     judge: Callable[[Heard], Heard],
 ) -> Heard:
     """Listen to one whole utterance (16 kHz mono), taking the noise out first where there is any.
 
     What is not clear and not `hopeless` is heard again in a changed copy, by
-    `hear_copy` where it is given; `judge` says what is made of the guesses.
+    `hear_copy`; `judge` says what is made of the guesses.
     """
     if not samples.size:
         return Heard()
     quiet = quieten(samples, denoiser)
-    if hear_copy is None:
-        return judge(hear(quiet))
     return judge(listen_again(quiet, hear, hear_copy, hopeless))

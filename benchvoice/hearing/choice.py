@@ -42,12 +42,9 @@ def open_engine(
     def embedded() -> Engine:
         denoiser = find_denoiser()
         with taught(sentences, pronunciations, cache_dir, named) as files:
-            model = find_second()
-            if model is None:
-                return PocketSphinxEngine(files, denoiser, voice)
-            # without noise a changed copy mends nothing that a second opinion does not
-            first = PocketSphinxEngine(files, denoiser, voice, once_in_quiet=True)
-            return SecondOpinion.on(first, model, files)
+            alone = PocketSphinxEngine(files, denoiser, voice)
+            general = find_second()
+            return alone if general is None else SecondOpinion.on(alone, general, files)
 
     model = None if choice == "pocketsphinx" else find_model(model_path)
     if model is not None:

@@ -29,7 +29,6 @@ from benchvoice.hearing.engine import (
 )
 from benchvoice.hearing.own_voice import voice_setting
 from benchvoice.hearing.pronounce import model_folder
-from benchvoice.hearing.quieten import is_noisy
 from benchvoice.hearing.taught import taught
 from benchvoice.hearing.trust import HOPELESS, SpokenWord, judged, own_share
 
@@ -59,15 +58,10 @@ class PocketSphinxEngine:
     name = "PocketSphinx, English"
 
     def __init__(
-        self,
-        files: Mapping[str, Path],
-        denoiser: Denoiser | None,
-        voice: Path | None = None,
-        *,
-        once_in_quiet: bool = False,
+        self, files: Mapping[str, Path], denoiser: Denoiser | None, voice: Path | None = None
     ) -> None:
         self.missing = tuple(files["missing"].read_text(encoding="utf-8").split())
-        self._denoiser, self._once_in_quiet = denoiser, once_in_quiet
+        self._denoiser = denoiser
         self._foreign = frozenset(files["foreign"].read_text(encoding="utf-8").split())
         self._decoder = _decoder(files, voice)
         self._mixture = speech_mixture(model_folder() / "en-us")
@@ -83,12 +77,11 @@ class PocketSphinxEngine:
         a text beat its rivals in this grammar.  Speech from outside the
         grammar mostly has many even rivals, and so scores low, but not always.
         When the best guess is not clear the utterance is listened to again in
-        a changed copy, unless the engine is to listen `once_in_quiet` and it
-        is without noise, and the confidence is the average over them.  An
-        utterance in noise is denoised first.  `trust.py` tells what is made of foreign words.
+        a changed copy, and the confidence is the average over them.  An
+        utterance in noise is denoised first.  `trust.py` tells what is made
+        of foreign words.
         """
         path: list[SpokenWord] = []
-        once = self._once_in_quiet and not is_noisy(samples)
 
         def hear_first(sound: Samples) -> Heard:
             heard = self._hear_once(sound)
@@ -99,7 +92,7 @@ class PocketSphinxEngine:
             samples,
             self._denoiser,
             hear=hear_first,
-            hear_copy=None if once else self._hear_once,
+            hear_copy=self._hear_once,
             hopeless=lambda heard: own_share(heard, self._foreign) < HOPELESS,
             judge=lambda heard: judged(heard, self._foreign, path),
         )

@@ -27,18 +27,13 @@ _FRAME = SAMPLE_RATE * 30 // 1000
 
 def quieten(samples: Samples, denoiser: Denoiser | None) -> Samples:
     """Give an utterance (16 kHz mono) with less noise; one without noise as it is."""
-    if denoiser is None or not is_noisy(samples):
+    if denoiser is None or span_db(samples) >= NOISY_DB:
         return samples
     clean = denoiser.clean(samples)
     wet = WET_IN_TALK if _is_talk(samples.astype(np.int32) - clean) else WET
     mix = wet * clean + (1.0 - wet) * samples
     quiet: Samples = np.clip(np.rint(mix), -32768, 32767).astype(np.int16)
     return quiet
-
-
-def is_noisy(samples: Samples) -> bool:
-    """Say whether an utterance is in noise."""
-    return span_db(samples) < NOISY_DB
 
 
 def _is_talk(taken: npt.NDArray[np.int32]) -> bool:

@@ -9,7 +9,9 @@ from benchvoice.language.assembly import Assembly
 def begins(work: Assembly, at: int) -> bool:
     """Whether a mere location begins anew: what has its state is elsewhere, and a state follows."""
     current = work.current
-    if current is None or not (current.conditions or current.disposition):
+    if current is None or current.part is None:
+        return False
+    if not (current.conditions or current.disposition):
         return False
     if work.waiting.count is not None or work.waiting.conditions or work.chunks[at].value.plural:
         return False

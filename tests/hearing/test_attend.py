@@ -52,14 +52,6 @@ def attended(first: Hearing, copy: Hearing | None = None, denoiser: Muffler | No
     )
 
 
-def test_without_a_hearing_for_copies_what_is_not_clear_is_heard_once_too() -> None:
-    first = Hearing("two seals", 0.4)
-    heard = attend(
-        SOUND, None, hear=first, hear_copy=None, hopeless=lambda _: False, judge=refused_over(0.5)
-    )
-    assert (heard.text, heard.confidence, len(first.sounds)) == ("two seals", 0.4, 1)
-
-
 def test_what_is_clear_is_heard_once() -> None:
     first, copy = Hearing("two seals", 0.95), Hearing("ten seals", 0.95)
     assert attended(first, copy).text == "two seals"

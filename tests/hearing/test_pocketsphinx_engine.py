@@ -17,13 +17,11 @@ from rapidfuzz.distance import Levenshtein
 
 from benchvoice.audio import cut, read_blocks
 from benchvoice.errors import EngineError
-from benchvoice.hearing import Heard, Hypothesis, build_pocketsphinx, ordinary
+from benchvoice.hearing import Heard, build_pocketsphinx, ordinary
 from benchvoice.hearing.acoustic import read_gaussians
 from benchvoice.hearing.mllr import Transform
 from benchvoice.hearing.own_voice import write_voice
-from benchvoice.hearing.pocketsphinx_engine import PocketSphinxEngine
 from benchvoice.hearing.pronounce import model_folder
-from benchvoice.hearing.taught import taught
 
 RECORDINGS = Path(__file__).parents[1] / "recordings"
 SCRIPT = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))
@@ -283,25 +281,3 @@ def test_a_grammar_that_cannot_be_heard_at_all_is_said() -> None:
         build_pocketsphinx([], {}, None)
     with pytest.raises(EngineError, match="none of the words"):
         build_pocketsphinx([(("grundle",), 1.0)], {}, None)
-
-
-def test_what_is_unclear_is_heard_again_in_noise_and_without_noise_only_if_wanted(
-    tmp_path: Path, little_english: None, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    times: list[int] = []
-
-    def unclear(_: PocketSphinxEngine, samples: np.ndarray) -> Heard:
-        times.append(samples.size)
-        return Heard((Hypothesis("ten bolts", 0.5, 0.0),))
-
-    monkeypatch.setattr(PocketSphinxEngine, "_hear_once", unclear)
-    still = np.zeros(8000, dtype=np.int16)
-    tone = (8000 * np.sin(np.arange(16_000) * 0.3)).astype(np.int16)
-    clear = np.concatenate((still, tone))  # far above a still room
-    noise = np.random.default_rng(1).normal(0, 3000, clear.size)
-    noisy = np.clip(clear + noise, -32768, 32767).astype(np.int16)
-    with taught([(("ten", "bolts"), 1.0)], {}, tmp_path) as files:
-        for sound, once_in_quiet, heard in ((clear, True, 1), (clear, False, 2), (noisy, True, 2)):
-            times.clear()
-            PocketSphinxEngine(files, None, once_in_quiet=once_in_quiet).hear(sound)
-            assert len(times) == heard

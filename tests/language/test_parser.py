@@ -7,7 +7,7 @@ import sys
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from language_help import facts, only, pack, parse
 
@@ -183,6 +183,7 @@ def words_of_the_pack() -> list[str]:
 
 @settings(max_examples=500)
 @given(st.lists(st.sampled_from(words_of_the_pack()), max_size=25))
+@example(["buckled", "endplay", "vice", ",", "vice", "buckled"])
 def test_words_in_any_order_give_a_remark(words: list[str]) -> None:
     remark = parse(" ".join(words))
     for finding in remark.findings:
