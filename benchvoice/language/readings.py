@@ -9,10 +9,7 @@ from benchvoice.language.draft import Draft
 from benchvoice.language.sizes import Reading, amount_of
 from benchvoice.remark import Ambiguity, Size
 
-_DEFAULT_QUANTITY = {
-    **{"pressure": "pressure", "torque": "torque", "temperature": "temperature"},
-    "volume": "oil fill",
-}
+_DEFAULT_QUANTITY = {"pressure": "pressure", "torque": "torque", "temperature": "temperature"}
 
 _UNITS = {
     "pressure": ("psi", "bar"),
