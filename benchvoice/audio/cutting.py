@@ -178,7 +178,7 @@ class Cutter:
             self._before.append(frame)
             self._maybe_start()
             # our own voice tells nothing of a radio: one that was on is on after it
-            if not self._frames_in and not (deaf and self._radio.least() > -math.inf):
+            if not self._frames_in and not (deaf and self._radio.is_on):
                 self._radio.hear(frame.heard, frame.talk)
             return []
         self._frames_in.append(frame)
@@ -221,16 +221,14 @@ class Cutter:
 
     def _loud(self, frames: list[_Frame]) -> list[int]:
         """Give which frames are of the loudest voice among them."""
-        least = max(frame.around for frame in frames) - self.settings.beneath_db
-        return [at for at, frame in enumerate(frames) if frame.around > least]
+        return _within([frame.around for frame in frames], self.settings.beneath_db)
 
     def _near(self, frames: list[_Frame]) -> list[int]:
         """Give which frames are of the loudest sound among them, over a radio."""
-        least = max(frame.heard for frame in frames) - self.settings.radio_db
-        return [at for at, frame in enumerate(frames) if frame.heard > least]
+        return _within([frame.heard for frame in frames], self.settings.radio_db)
 
     def _maybe_start(self) -> None:
-        late = _LATE if self._radio.least() > -math.inf else 0
+        late = _LATE if self._radio.is_on else 0
         before = list(self._before)[-(self._ahead + late) :]
         recent = before[-_TRIGGER_WINDOW:]
         if sum(frame.voiced for frame in recent) < _TRIGGER_VOICED:
@@ -293,6 +291,12 @@ class Cutter:
         loud = self._near(frames) if self._radio.may_be_on else self._loud(frames)
         lead = loud[0] - _AROUND
         return lead - self._frames("pre_roll") if lead > self._frames("lead_in") else 0
+
+
+def _within(levels: list[float], span: float) -> list[int]:
+    """Give which levels are less than `span` dB beneath the loudest."""
+    least = max(levels) - span
+    return [at for at, level in enumerate(levels) if level > least]
 
 
 class _Around:

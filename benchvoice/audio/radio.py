@@ -47,6 +47,11 @@ class Radio:
         """Whether there is talk, or too little was heard to know."""
         return len(self._levels) < _FEW or len(self._talk()) >= _SOMETIMES * len(self._levels)
 
+    @property
+    def is_on(self) -> bool:
+        """Whether a voice must stand out from a radio now."""
+        return self.least() > -math.inf
+
     def least(self, loudest: float | None = None) -> float:
         """Give the level above which a voice is nearer than the radio; minus infinity without one.
 
