@@ -34,7 +34,7 @@ from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.sizes import hardware_warnings
-from benchvoice.follow.unit_answer import lacks_unit, with_unit
+from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import NEW, Finding, Remark, StepGuess
@@ -63,6 +63,8 @@ def advance(
     if remark.command == "note" and remark.words and not state.noting:
         remark = Remark(heard=remark.words, confidence=remark.confidence)
         state = replace(state, noting=True)
+    if remark.kind == "remark" and not state.noting:
+        remark = without_waiting(remark, pack)
     if remark.kind == "command":
         change = act(job, remark)
     elif state.noting:

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from functools import lru_cache
 
+from msgspec.structs import replace
+
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of, said_of
+from benchvoice.follow.begun import Said, without_counts
 from benchvoice.follow.events import LogEntry, sure_of
 from benchvoice.follow.evidence import FEATURES, WORK
 from benchvoice.follow.hmm import Belief, Floats
@@ -63,8 +66,15 @@ def guess_step(
     if not outline.by_id:
         return None
     aligner = aligner_of(outline)
+    said = [Said(one.kind, one.step, one.findings) for one in log[-_LOOK_BACK:]]
+    *earlier, now = without_counts([*said, Said("finding", None, remark.findings)], outline)
+    recent = [
+        replace(entry, findings=findings)
+        for entry, findings in zip(log[-_LOOK_BACK:], earlier, strict=True)
+    ]
+    log = (*log[:-_LOOK_BACK], *recent)
     belief, before = _before(aligner, current, frozenset(done), log, pack)
-    item = finding_item(remark.findings, remark.heard, sure_of(remark), others, pack)
+    item = finding_item(now, remark.heard, sure_of(remark), others, pack)
     place = aligner.place_next(belief, before, item, done)
     like = _likeness(aligner, remark, place)
     if like <= 0 and belief is None:

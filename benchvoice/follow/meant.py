@@ -17,7 +17,7 @@ from benchvoice.follow.likeness import part_likeness, place_likeness, stems, swa
 from benchvoice.follow.sizes import group_by_size
 from benchvoice.grammar.outline import Hardware, Outline, Step
 from benchvoice.grammar.pack import Pack, part_forms, plural_of
-from benchvoice.remark import OUT_OF, Finding
+from benchvoice.remark import ANOTHER, OUT_OF, Finding
 
 
 def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
@@ -36,7 +36,15 @@ def of_part_before(
     """Name the part of "rear spalled, front ok": the one that was talked about before.
 
     Two places and nothing else are set against one another; one alone may be the place itself.
+    "The other two in" are of it too, and where they are.
     """
+    if before is not None and before.part:
+        findings = tuple(
+            replace(one, part=before.part, place=one.place or before.place)
+            if ANOTHER in one.notes and one.part is None
+            else one
+            for one in findings
+        )
     places = {place.name for place in pack.place} - pack.part_by_name.keys()
     states = (bool(one.condition or one.disposition) for one in findings)
     set_apart = len(findings) > 1 and all(one.part in places for one in findings) and all(states)

@@ -14,7 +14,7 @@ import msgspec
 PartKind = Literal[
     "fastener", "seal", "plate", "bearing", "gear", "shaft", "spring", "housing", "fluid", "other"
 ]
-Dimension = Literal["length", "torque", "pressure", "temperature", "force", "angle"]
+Dimension = Literal["length", "torque", "pressure", "temperature", "force", "angle", "volume"]
 
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -83,6 +83,8 @@ class Tool(Term, frozen=True):
     """A tool; `power` marks those driven by air or a motor."""
 
     power: bool = False
+    shows: str = ""
+    """The condition that a check with it looks for."""
 
 
 class Command(Term, frozen=True):

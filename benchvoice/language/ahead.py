@@ -42,8 +42,8 @@ def count_after_noun(chunks: Sequence[Chunk], at: int) -> bool:
 
 
 def predicate(chunks: Sequence[Chunk], at: int) -> bool:
-    """Whether something is said of what came before ("one cracked")."""
-    while kind(chunks, at) in ("be", "all", "not", "it", "word"):
+    """Whether something is said of what came before ("one cracked", "two more in")."""
+    while kind(chunks, at) in ("be", "all", "not", "it", "word", "other"):
         at += 1
     return kind(chunks, at) in ("condition", "disposition", "action", "container", "place")
 

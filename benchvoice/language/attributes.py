@@ -82,6 +82,12 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
     if preposition == "for" and (work.current is None or work.current.part is None):
         on_noun(work, chunk._replace(value=noun), at)
         return
+    if noun.kind == "fluid" and preposition == "of" and work.current is not None:
+        work.current.place = (
+            work.current.place or work.current.part
+        )  # "case filled with 9 litres of oil"
+        work.current.part, work.current.kind = noun.name, noun.kind
+        return
     if _off_then_noun(work, at):
         assert work.current is not None
         work.current.action = "removed"

@@ -30,7 +30,7 @@ _PLAIN = (
         "mark",
     ),
     *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick", "broken"),
-    "new",
+    *("new", "home"),
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})
@@ -97,9 +97,29 @@ def _plain_kind(lexemes: list[Lexeme], at: int) -> str:
         if "action" in senses and ("article" in after or "quantity" in after):
             return "action"  # "set the preload"
     for kind in _PLAIN:
-        if kind in senses:
+        if kind in senses and not (kind == "condition" and _is_done(lexemes, at)):
             return kind
     return "word" if _STRAY.isdisjoint(senses) else "stray"
+
+
+def _is_done(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether what may be found or done was done: seals are blown out, passages with air."""
+    condition = lexemes[at].senses["condition"].term
+    if "action" not in lexemes[at].senses or not condition.on:
+        return False
+    commas = [end for end, one in enumerate(lexemes) if "conj" in one.senses]
+    start = max((end for end in commas if end < at), default=0)
+    stop = min((end for end in commas if end > at), default=len(lexemes))
+    for first, end in ((start, at), (at, stop), (0, start)):
+        kinds = {
+            lexemes[one].senses["part"].term.kind
+            for one in range(first, end)
+            if "part" in lexemes[one].senses
+            and not (one + 1 < end and "part" in lexemes[one + 1].senses)  # "seal housing"
+        }
+        if kinds:
+            return kinds.isdisjoint(condition.on)
+    return False
 
 
 def _read(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
@@ -97,6 +97,9 @@ class Commands:
         for name in self._steps:
             short = tuple(word for word in name.split() if word not in _SMALL)
             self._shortly.setdefault(short, name)
+        for shorter, names in _without_one(self._shortly).items():
+            if len(names) == 1:
+                self._shortly.setdefault(shorter, names[0])
         self._step_words = frozenset(frozenset(name.split()) for name in self._steps)
         self._nouns = _noun_words(pack)
         self._named = {"container": _container_words(pack), "part": _part_words(pack)}
@@ -189,6 +192,15 @@ class Commands:
             said, list(self._steps), scorer=fuzz.token_sort_ratio, score_cutoff=_SURE_STEP
         )
         return Command(way.name, words=said) if sure else None
+
+
+def _without_one(names: Mapping[tuple[str, ...], str]) -> dict[tuple[str, ...], list[str]]:
+    """Map "forward pack apart" to "forward clutch pack apart": one word between is left out."""
+    found: dict[tuple[str, ...], list[str]] = {}
+    for words, name in names.items():
+        for at in range(1, len(words) - 1) if words[-1] == "apart" and len(words) > 3 else ():
+            found.setdefault((*words[:at], *words[at + 1 :]), []).append(name)
+    return found
 
 
 def _container_words(pack: Pack) -> frozenset[str]:

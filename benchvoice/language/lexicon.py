@@ -31,6 +31,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     "all": (
         *("all", "both", "each", "every", "everything", "all of them", "both of them", "the lot"),
         *("all of those", "all of it", "the whole lot", "every one", "all the same"),
+        *("parts", "the parts", "all parts", "all the parts"),
     ),
     "same": (
         *("so is", "so are", "same with", "same for", "same goes for", "ditto", "likewise"),
@@ -43,15 +44,8 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("on each side", "on either side", "to a side", "on each end", "at each end"),
     ),
     "other": (
-        *(
-            "other",
-            "another",
-            "one more",
-            "found the missing",
-            "i found the missing",
-            "here is the missing",
-        ),
-        *("found that missing", "found the one missing", "got the missing"),
+        *("other", "another", "one more", "more", "found the missing", "i found the missing"),
+        *("here is the missing", "found that missing", "found the one missing", "got the missing"),
     ),
     "not": (
         *(
@@ -71,6 +65,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("not any", "no sign of", "no signs of", "free of", "none of them", "never", "don't"),
         *("didn't", "doesn't", "hasn't", "haven't", "no longer"),
     ),
+    "home": ("home",),
     "new": ("new", "brand new"),
     "last": ("last", "final"),
     "long": ("long", "in length", "of length"),

@@ -41,7 +41,11 @@ def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "Found the other ball" is one more; "other balls" are more of them, not counted."""
     current = work.current
+    if chunk.value == "more":
+        _on_more(work, chunk)
+        return
     again = ahead.singular(work.chunks, at + 1)
+    after = ahead.kind(work.chunks, at + 1)
     if ahead.noun(work.chunks, at + 1) and not (again and work.waiting.count is None):
         return
     same = not again or work.chunks[at + 1].value.name == (current.part if current else None)
@@ -50,8 +54,21 @@ def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     if again:
         work.waiting.count, work.waiting.another = 1, True
     elif current is not None and current.part is not None:
-        work.push_same(1)  # "one seal torn, the other good"
+        work.push_same(
+            work.chunks[at + 1].value if after == "count" else 1
+        )  # "one seal torn, the other good"
         work.drafts[-1].another = True
+    elif ahead.predicate(work.chunks, at + 1 + (after == "count")):
+        work.waiting.count, work.waiting.another = 1, True  # "the other one in"
+    else:
+        work.unused.append(chunk)
+
+
+def _on_more(work: Assembly, chunk: Chunk) -> None:
+    """ "Two more in": so many beside those before; "more worn" counts nothing."""
+    draft = work.waiting if work.waiting.count is not None else work.current
+    if work.before == "count" and draft is not None and draft.count is not None:
+        draft.another = True
     else:
         work.unused.append(chunk)
 

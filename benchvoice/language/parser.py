@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from msgspec.structs import replace
 
 from benchvoice.grammar.pack import FUNCTION_WORDS, Pack
@@ -9,7 +11,9 @@ from benchvoice.language.assemble import assemble
 from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
+from benchvoice.language.going_in import going_in
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
+from benchvoice.language.looked_for import looked_for
 from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -19,8 +23,11 @@ from benchvoice.remark import Finding, Remark
 _MOST_UNKNOWN = 0.3
 """Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
 _ASKING = frozenset("what where which who when why how".split())
-_ASKED = frozenset("is are was were does do did has have goes go went comes come".split())
+_ASKED = frozenset("is are was were does do did has have goes go went comes come would".split())
 """Words that a question begins with."""
+_WHERE = "where"
+_OF_PLACE = re.compile(rf" (?={_WHERE} (?!(?:{'|'.join(sorted(_ASKED))}) ))")
+_CLAUSES = re.compile(f" , |{_OF_PLACE.pattern}")
 _TAKEN = frozenset({"removed", "installed"})
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
@@ -36,6 +43,7 @@ class Parser:
     def __init__(self, pack: Pack) -> None:
         self._lexicon = Lexicon(pack)
         self._commands = Commands(pack)
+        self._shown = {tool.name: tool.shows for tool in pack.tool if tool.shows}
         self._verbs = split_verbs(
             (say, kind, Sense(term.name, term))
             for kind in ("action", "disposition")
@@ -64,14 +72,22 @@ class Parser:
         if _asks(tokens):
             return Remark(heard=text, unparsed=(text,))
         remark = self._remark(text, tokens, lexemes)
-        if remark.kind == "unclear" and "," in tokens:
+        if (_WHERE in tokens and _OF_PLACE.search(" ".join(tokens))) or (
+            remark.kind == "unclear" and "," in tokens
+        ):
             remark = self._without_strange(text, tokens) or remark
         return self._step_or(remark, _words(lexemes, tokens))
 
     def _without_strange(self, text: str, tokens: list[str]) -> Remark | None:
-        """Leave out the clauses that have words nobody knows: what was typed beside them counts."""
-        clauses = [words.split(" ") for words in " ".join(tokens).split(" , ")]
-        strange = [any(not one.senses for one in self._lexicon.lexemes(words)) for words in clauses]
+        """Leave out the clauses that have words nobody knows: what was typed beside them counts.
+
+        What follows a "where" tells of a place in words of its own, and finds nothing there.
+        """
+        clauses = [words.split(" ") for words in _CLAUSES.split(" ".join(tokens))]
+        strange = [
+            words[0] == _WHERE or any(not one.senses for one in self._lexicon.lexemes(words))
+            for words in clauses
+        ]
         known = [words for words, odd in zip(clauses, strange, strict=True) if not odd]
         if len(known) in (0, len(clauses)):
             return None
@@ -99,7 +115,8 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
-        chunks = settle(chunk(lexemes, tokens), tokens)
+        chunks = going_in(settle(chunk(lexemes, tokens), tokens))
+        chunks = looked_for(chunks, tokens, self._shown)
         done = assemble(chunks)
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings

@@ -9,7 +9,10 @@ from benchvoice.language.draft import Draft
 from benchvoice.language.sizes import Reading, amount_of
 from benchvoice.remark import Ambiguity, Size
 
-_DEFAULT_QUANTITY = {"pressure": "pressure", "torque": "torque", "temperature": "temperature"}
+_DEFAULT_QUANTITY = {
+    **{"pressure": "pressure", "torque": "torque", "temperature": "temperature"},
+    "volume": "oil fill",
+}
 
 _UNITS = {
     "pressure": ("psi", "bar"),

@@ -25,7 +25,7 @@ _UNITS = {
     **{"in": "inches", "mm": "millimeters", "um": "microns", "ft-lb": "foot pounds"},
     **{"in-lb": "inch pounds", "Nm": "newton meters", "psi": "p s i", "kPa": "kilopascals"},
     **{"degF": "degrees fahrenheit", "degC": "degrees celsius", "lbf": "pounds force"},
-    **{"N": "newtons", "deg": "degrees"},
+    **{"N": "newtons", "deg": "degrees", "L": "liters"},
 }
 """Units as they are said, where not as they are written."""
 _IRREGULAR = {"tooth": "teeth", "foot": "feet", "half": "halves"}

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.align import Item, Placement, aligner_of
 from benchvoice.follow.asked_for import asked_for
+from benchvoice.follow.begun import Said, without_counts
 from benchvoice.follow.events import sure_of
 from benchvoice.follow.guess import COMMANDED, command_item, finding_item
 from benchvoice.grammar.outline import Outline
@@ -32,10 +33,15 @@ def placed(session: Session, outline: Outline | None, pack: Pack | None = None) 
     """
     if outline is None or not _is_of(session, outline):
         return session
+    said = [
+        Said("struck" if one.struck else one.kind, one.step, () if one.struck else one.findings)
+        for one in session.entries
+    ]
+    told = without_counts(said, outline)
     kept = [
         (at, item)
-        for at, entry in enumerate(session.entries)
-        if (item := _item(entry, outline, pack))
+        for at, (entry, findings) in enumerate(zip(session.entries, told, strict=True))
+        if (item := _item(replace(entry, findings=findings), outline, pack))
     ]
     places = aligner_of(outline).place_all([item for _, item in kept])
     entries = list(session.entries)

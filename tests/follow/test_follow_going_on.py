@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 from follow_help import book_of, line_of, tell, warned
 
+from benchvoice.follow.events import standing
 from benchvoice.remark import Finding
 
 
@@ -102,3 +103,36 @@ def test_some_of_so_many_going_in_is_told_when_the_step_is_left() -> None:
         "12 bolts off the front cover", "start covers on", "10 of 11 bolts in front cover"
     )
     assert short in warned(events)  # there are not 11
+
+
+def test_what_waits_for_its_unit_is_taken_down_with_it_and_once() -> None:
+    asked = "output shaft runout is 2"
+    state, events = tell("start check shafts", asked)
+    assert standing(state.log) == ()
+    assert events[-1].answer == "2: 2 thou or 2 mm?"
+    state, _ = tell("start check shafts", asked, "thou")
+    (found,) = [one for _, said in standing(state.log) for one in said]
+    assert (found.part, found.measure and found.measure.value) == ("output shaft", 2)
+
+
+def test_what_needs_no_unit_counts_at_once_and_once() -> None:
+    state, _ = tell("10 bolts off the end cover, shaft end play is 12", "thou")
+    assert line_of(state, "end_cover", "bolt").off == 10
+    said = [(one.part, one.count) for _, found in standing(state.log) for one in found]
+    assert said == [("bolt", 10), ("shaft", None)]
+
+
+def test_more_going_in_are_of_the_part_before() -> None:
+    begin = ("12 bolts off the front cover", "start covers on", "8 front cover bolts in")
+    state, events = tell(*begin, "2 more in", "the other two in")
+    assert [one.step for one in events[-2:]] == ["covers_on", "covers_on"]
+    assert line_of(state, "front_cover", "bolt").back == 12
+    assert warned(events[-1:]) == []
+
+
+def test_a_pack_apart_is_its_step() -> None:
+    _, events = tell("fwd pack apart", "reverse clutch apart")
+    assert [(one.kind, one.step) for one in events] == [
+        ("started", "forward_clutch"),
+        ("started", "reverse_clutch"),
+    ]

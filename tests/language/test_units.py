@@ -13,10 +13,10 @@ PINT = {
     **{"thou": "thou", "in": "inch", "mm": "millimeter", "um": "micrometer"},
     **{"ft-lb": "foot * force_pound", "in-lb": "inch * force_pound", "Nm": "newton * meter"},
     **{"psi": "psi", "bar": "bar", "kPa": "kilopascal", "degF": "degF", "degC": "degC"},
-    **{"lbf": "force_pound", "N": "newton", "deg": "degree"},
+    **{"lbf": "force_pound", "N": "newton", "deg": "degree", "L": "liter"},
 }
 SI = {"N m": "newton * meter", "mm": "millimeter", "kPa": "kilopascal", "N": "newton"}
-SI |= {"degC": "degC", "deg": "degree"}
+SI |= {"degC": "degC", "deg": "degree", "L": "liter"}
 
 # NIST SP 811 (2008), Appendix B.8, factors to the SI unit of the pack; written from memory.
 SP_811 = {

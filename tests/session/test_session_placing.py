@@ -137,3 +137,10 @@ def test_further_texts_on_record_tell_where_a_remark_belongs(tmp_path: Path) -> 
     assert placed(session, PACK.outline).entries[1].step == "check_bearings"
     assert placed(session, PACK.outline, PACK).entries[1].step == "check_pump"
     assert (session.log[1].others, session.log[1].sure) == (others, 0.05)
+
+
+def test_counts_that_are_off_stay_with_the_step_begun_by_name(tmp_path: Path) -> None:
+    session = said(tmp_path, "start reverse clutch", "8 frictions", "8 steels", "snap ring out")
+    now = placed(session, PACK.outline)
+    assert [entry.step for entry in now.entries] == ["reverse_clutch"] * 4
+    assert [entry.findings for entry in now.entries] == [one.findings for one in session.entries]
