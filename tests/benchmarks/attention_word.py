@@ -40,7 +40,7 @@ def main() -> None:
         words = Gate("attention", args.word).admit(ears.words(utterance), 0.0, utterance.end)
         return None if words is None else ears.understand(utterance, words).remark
 
-    said = remarks(pack, "dev", args.count)
+    said = remarks("dev", args.count)
     called = [(one, admitted(one.voice, f"{args.word}, {one.truth.say}", one.pace)) for one in said]
     plain = [ears.hear(spoken(one.voice, one.truth.say, one.pace)).remark for one in said]
     bare = [admitted(one.voice, one.truth.say, one.pace) for one in said]

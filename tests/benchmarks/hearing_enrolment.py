@@ -76,7 +76,7 @@ def recorded(
 def to_be_heard(pack: Pack, which: str | None, count: int) -> list[str]:
     """Give remarks of a set, or sentences of the grammar."""
     if which is not None:
-        return [plain(one.truth.say) for one in remarks(pack, which, count)]
+        return [plain(one.truth.say) for one in remarks(which, count)]
     drawn = [" ".join(one.words) for one in sentences(pack, count=900, seed=77)]
     return [text for text in drawn if len(text.split()) in range(3, 10)]
 

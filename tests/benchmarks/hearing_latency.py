@@ -27,7 +27,7 @@ from benchvoice.audio import CutSettings, Cutter, open_denoiser
 
 def measure(bench: Bench, noise: str, ratio: float, count: int) -> None:
     """Print the figures of one recording."""
-    sound, spans = recording(remarks(bench.pack, "test", count), noise, ratio)
+    sound, spans = recording(remarks("test", count), noise, ratio)
     cutter = Cutter(denoiser=bench.denoiser)
     waits: list[float] = []
     ends: list[float] = []

@@ -220,7 +220,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         bench.engine = GeneralSpeech()
     count = 9 if args.quick else 60
     voices = NATURAL if args.natural else VOICES
-    said = remarks(pack, "dev" if args.dev else "test", count, voices)
+    said = remarks("dev" if args.dev else "test", count, voices)
     print(f"{len(said)} remarks, {bench.engine.name}, denoiser: {denoiser and denoiser.name}")
     ratios = (10.0,) if args.quick else (20.0, 10.0) if args.turns else (20.0, 10.0, 5.0)
     run(bench, said, "clean", QUIET_RATIO, clean_voices := {})

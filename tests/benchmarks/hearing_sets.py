@@ -1,7 +1,10 @@
 """Remarks and chatter to be spoken for the hearing benchmarks, with what they mean.
 
 There is a development set, which settings may be chosen on, and a test set
-that shares no text with it.
+that shares no text with it.  What was drawn from the grammar stands in a file, so that figures can
+be compared after the grammar has changed; where it has changed much, draw anew:
+
+    python tests/benchmarks/hearing_sets.py
 """
 
 from __future__ import annotations
@@ -13,6 +16,7 @@ import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import msgspec
 
@@ -27,6 +31,10 @@ from benchvoice.grammar.generate import generate_with_truth  # noqa: E402
 from benchvoice.remark import Finding  # noqa: E402
 
 OUTLINE = "reversing_gearbox"
+DRAWN = ROOT / "tests" / "benchmarks" / "hearing_drawn.jsonl"
+_SEEDS = {"dev": 3000, "test": 3001}
+_KEPT = 400
+"""How many remarks of each set are drawn."""
 _DIGIT = re.compile(r"[\d/]")
 
 
@@ -44,7 +52,15 @@ def bench_pack() -> Pack:
     return load_pack(load_outline(OUTLINE))
 
 
-def remarks(pack: Pack, which: str, count: int, voices: Sequence[str] = VOICES) -> list[Said]:
+class Drawn(msgspec.Struct, frozen=True):
+    """A remark drawn from the grammar, and what it says."""
+
+    which: str
+    say: str
+    find: dict[str, Any]
+
+
+def remarks(which: str, count: int, voices: Sequence[str] = VOICES) -> list[Said]:
     """Give `count` remarks of the set "dev" or "test": a third each from the three sources.
 
     Voices go round by turns, paces likewise.
@@ -53,7 +69,7 @@ def remarks(pack: Pack, which: str, count: int, voices: Sequence[str] = VOICES) 
     held = which == "test"
     script = _script()[held::2]
     written = [t for t in load_remarks(held=held) if not t.clumsy and not _DIGIT.search(t.say)]
-    drawn = _drawn(pack, count, 3000 + held)
+    drawn = _drawn(which)
     sources = [rng.sample(one, min(len(one), -(-count // 3))) for one in (script, written, drawn)]
     truths = [truth for group in zip(*sources, strict=False) for truth in group]
     truths += [truth for truth in drawn if truth not in truths][: count - len(truths)]
@@ -93,6 +109,24 @@ def _script() -> list[Truth]:
     ]
 
 
-def _drawn(pack: Pack, count: int, seed: int) -> list[Truth]:
-    found = generate_with_truth(pack, count, seed)
-    return [Truth(say=say, find=(msgspec.convert(fields, Finding),)) for say, fields in found]
+def _drawn(which: str) -> list[Truth]:
+    lines = msgspec.json.Decoder(Drawn).decode_lines(DRAWN.read_bytes())
+    return [
+        Truth(say=one.say, find=(msgspec.convert(one.find, Finding),))
+        for one in lines
+        if one.which == which
+    ]
+
+
+def draw(pack: Pack) -> None:
+    """Draw both sets from the grammar as it is, into the file."""
+    found = [
+        Drawn(which, say, fields)
+        for which, seed in _SEEDS.items()
+        for say, fields in generate_with_truth(pack, _KEPT, seed)
+    ]
+    DRAWN.write_bytes(msgspec.json.Encoder().encode_lines(found))
+
+
+if __name__ == "__main__":
+    draw(bench_pack())

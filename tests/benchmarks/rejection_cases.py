@@ -54,7 +54,7 @@ def gather(
 ) -> Iterator[Case]:
     """Speak and hear it all: a third of an hour of processor time for an hour of talk."""
     sounds = chain(
-        spoken_remarks(bench.pack, half, remarks),
+        spoken_remarks(half, remarks),
         spoken_talk(half, sentences),
         radio(half, radio_minutes, bench.denoiser),
         *(people(folder, bench.denoiser) for folder in folders),

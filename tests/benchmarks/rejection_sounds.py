@@ -24,7 +24,6 @@ from voices import LEVEL_DBFS, RATE, VOICES, Sound, speak
 from benchvoice.audio import CutSettings, Samples, read_blocks
 from benchvoice.audio.denoise import Denoiser
 from benchvoice.errors import AudioError
-from benchvoice.grammar import Pack
 
 CLEAN = 40.0
 """The ratio called clean: white noise at -66 dBFS."""
@@ -50,9 +49,9 @@ class Spoken:
     said: Said | None = None
 
 
-def spoken_remarks(pack: Pack, half: Half, count: int) -> Iterator[Spoken]:
+def spoken_remarks(half: Half, count: int) -> Iterator[Spoken]:
     """Speak remarks in all settings."""
-    for at, one in enumerate(remarks(pack, half, count)):
+    for at, one in enumerate(remarks(half, count)):
         sound = speak(one.voice, one.truth.say, one.pace)
         said = Spoken("remark", "", one.voice, one.truth.say, sound, one)
         for setting, ratio in RATIOS.items():
