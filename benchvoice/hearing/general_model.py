@@ -34,6 +34,8 @@ _REPORTING = (1, 28)
 _FILES = ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin")
 _EDGE = 1600
 """Samples of silence around an utterance: the model was taught with some."""
+_OF_SOUND = ".encoder."
+"""In the names of what the decoder makes of the sound."""
 _ROWS = 16
 """How many texts are scored at once."""
 Singles: TypeAlias = npt.NDArray[np.float32]
@@ -87,6 +89,16 @@ class GeneralModel:
         """The number of each piece."""
         return {piece: at for at, piece in enumerate(self.pieces)}
 
+    @cached_property
+    def unheard(self) -> Encoded:
+        """What stands for no sound: with it the likelihoods are those of the writing alone.
+
+        All zeros (Meng et al., "Internal language model estimation for domain-adaptive end-to-end
+        speech recognition", 2021).
+        """
+        keys = {name: self._nothing(1, 1) for name in self._past if _OF_SOUND in name}
+        return Encoded(np.zeros((1, 1, self._heads * self._size), dtype=np.float32), keys)
+
     def encode(self, samples: Samples) -> Encoded:
         """Take in one whole utterance (16 kHz mono).
 
@@ -95,7 +107,7 @@ class GeneralModel:
         sound = np.pad(samples, _EDGE).astype(np.float32)[None] / 32768
         mask = np.ones(sound.shape, dtype=np.int64)
         (states,) = self._encoder.run(None, {"input_values": sound, "attention_mask": mask})
-        of_sound = [name for name in self._past if ".encoder." in name]
+        of_sound = [name for name in self._past if _OF_SOUND in name]
         nothing = dict.fromkeys(self._past, self._nothing(1))
         _, *keys = self._decode(states, np.array([[BEGIN]]), nothing, False, of_sound)
         return Encoded(states, dict(zip(of_sound, keys, strict=True)))
@@ -134,8 +146,8 @@ class GeneralModel:
         )
         return log_shares(logits[:, -1]), dict(zip(own, present, strict=True))
 
-    def _nothing(self, rows: int) -> Singles:
-        return np.zeros((rows, self._heads, 0, self._size), dtype=np.float32)
+    def _nothing(self, rows: int, frames: int = 0) -> Singles:
+        return np.zeros((rows, self._heads, frames, self._size), dtype=np.float32)
 
     def _decode(
         self,

@@ -2,15 +2,19 @@
 
 The two err in different places: one knows the trade's words and little of voices and noise, the
 other much of voices and nothing of the trade.  So the other scores the engine's guesses, and what
-it would make of the sound when held to the words of the remarks.
+it would make of the sound when held to the words of the remarks.  How readily it would write a text
+that nobody said is taken off in part, for else it hears everyday words instead of the trade's
+(McDermott, Sak and Variani, "A density ratio approach to language model fusion in end-to-end
+automatic speech recognition", 2019).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 from benchvoice.audio.samples import SAMPLE_RATE, Samples
 from benchvoice.hearing.again import CLEAR, LONGEST
@@ -23,20 +27,28 @@ from benchvoice.hearing.written import whole_forms, written_forms
 _WEIGHT, _BONUS, _READINESS = 0.5, 1.5, 2.0
 """What trigrams weigh against the model, what each word gains, and how ready to stop it must be,
 while it looks for texts of its own."""
-_WIDTH, _BEHIND = 8, 8.0
+_WIDTH, _BEHIND = 16, 8.0
 """How many texts are written at a time then, and how far behind the best (natural log) they are
 dropped."""
-_ASKED, _ADDED = 8, 3
+_ASKED, _ADDED = 16, 3
 """How many guesses of the engine it is asked about, and how many of its own it may add."""
-_SHARE, _CHANCE = 0.38, 0.1
-"""How much its log likelihoods, and those of the trigrams, count beside the engine's."""
-_NEVER = 0.005
+_SHARE, _UNHEARD, _CHANCE = 0.46, 0.1, 0.2
+"""How much its log likelihoods count beside the engine's, how much of what they would be without
+the sound is taken off, and how much those of the trigrams count."""
+_NEVER = 0.02
 """The confidence that counts for a text that the engine did not have."""
 _UNSCORED = 2.0
 """How much less likely a text counts that it was not asked about than the worst that it was.
 All chosen on development remarks."""
 _HOPELESS = 10.0
 """How far apart the two are, a second, when it cannot write one guess without foreign words."""
+
+
+class _Written(NamedTuple):
+    """The likeliest way to write a text: its pieces, and their likelihood in this sound."""
+
+    score: Likelihood
+    pieces: Sequence[int]
 
 
 class SecondOpinion:
@@ -87,13 +99,13 @@ class SecondOpinion:
         else:
             guesses = [one.text for one in heard.hypotheses[:_ASKED]]
             scores = self._scored(encoded, guesses + self._proposed(encoded))
-            heard = combined(heard, {text: self._worth(text, scores[text]) for text in scores})
+            heard = combined(heard, self._worth(scores))
         return self._clued(heard, scores, samples.size / SAMPLE_RATE)
 
-    def _clued(self, heard: Heard, scores: Mapping[str, Likelihood], seconds: float) -> Heard:
+    def _clued(self, heard: Heard, found: Mapping[str, _Written], seconds: float) -> Heard:
         if heard.clues is None:
             return heard
-        own = [score for text, score in scores.items() if self._foreign.isdisjoint(text.split())]
+        own = [one.score for text, one in found.items() if self._foreign.isdisjoint(text.split())]
         best = max(own, default=None)
         apart = _HOPELESS if best is None else (best.likeliest - best.text) / seconds
         return replace(heard, clues=replace(heard.clues, apart=apart))
@@ -104,8 +116,8 @@ class SecondOpinion:
         texts = best_of(found, self._words, _ADDED)
         return [text for text in texts if self._foreign.isdisjoint(text.split())]
 
-    def _scored(self, encoded: Encoded, texts: Iterable[str]) -> dict[str, Likelihood]:
-        """Give each text's likelihood in the likeliest way to write it; without it none."""
+    def _scored(self, encoded: Encoded, texts: Iterable[str]) -> dict[str, _Written]:
+        """Give each text in the likeliest way to write it; without any it is left out."""
         ways = [
             (text, pieces)
             for text in dict.fromkeys(texts)
@@ -113,14 +125,23 @@ class SecondOpinion:
             if (pieces := in_pieces(self._model, form))
         ]
         scores = self._model.likelihoods(encoded, [pieces for _, pieces in ways])
-        found: dict[str, Likelihood] = {}
-        for (text, _), score in zip(ways, scores, strict=True):
-            found[text] = max(score, found.get(text, score))
+        found: dict[str, _Written] = {}
+        for (text, pieces), score in zip(ways, scores, strict=True):
+            one = _Written(score, pieces)
+            found[text] = max(one, found.get(text, one))
         return found
 
-    def _worth(self, text: str, score: Likelihood) -> float:
-        chance = self._grams.log_likelihood([self._index[word] for word in text.split()])
-        return _SHARE * score.text + _CHANCE * chance
+    def _worth(self, found: Mapping[str, _Written]) -> dict[str, float]:
+        """Weigh each text, natural logs, without what the engine thinks of it."""
+        pieces = [one.pieces for one in found.values()]
+        unheard = self._model.likelihoods(self._model.unheard, pieces)
+        return {
+            text: _SHARE * one.score.text - _UNHEARD * alone.text + _CHANCE * self._chance(text)
+            for (text, one), alone in zip(found.items(), unheard, strict=True)
+        }
+
+    def _chance(self, text: str) -> float:
+        return self._grams.log_likelihood([self._index[word] for word in text.split()])
 
 
 def combined(heard: Heard, worth: Mapping[str, float]) -> Heard:
