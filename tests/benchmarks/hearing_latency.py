@@ -1,12 +1,13 @@
-"""How long an entry takes after the end of speech, and how much of real time hearing takes.
+"""How long an entry takes after the end of speech at the live bench, and how much time it costs.
 
     python tests/benchmarks/hearing_latency.py [--count N]
 
-Recordings (clean, and in the noises at 10 dB) are cut in blocks of a tenth of
-a second, as from a microphone.  Latency is the work done between the block in
-which an utterance ended and its entry: denoising, hearing, judging and
-understanding.  The endpoint's own wait comes before it, and is printed apart.
-All on one core; the marks are 0.5 s in the median and 0.2 of real time.
+Recordings (clean, and in the noises at 10 dB) are played in real time into the live bench as from
+a microphone, with a session on disk, all on one core.  The latency of a remark is from its last
+sound to the entry being shown, less the endpoint's own wait: work done while that wait goes on
+does not count, and below zero the entry was there with the endpoint.  The cost is processor time
+of everything, cutting and the listening that was for nothing included.  The marks are 0.5 s in the
+median and 0.2 of real time.
 """
 
 from __future__ import annotations
@@ -14,41 +15,85 @@ from __future__ import annotations
 import argparse
 import os
 import statistics
+import tempfile
 import time
 from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
 
-from hearing_noise import Bench, recording
-from hearing_sets import bench_pack, remarks
+import soundfile
+from hearing_noise import Bench, Span, recording
+from hearing_sets import OUTLINE, bench_pack, remarks
 from noises import NOISES
 from voices import RATE
 
-from benchvoice.audio import CutSettings, Cutter, open_denoiser
+from benchvoice.audio import CutSettings, FileMicrophone, open_denoiser
+from benchvoice.bench.desk import Desk, Recorded
+from benchvoice.bench.ears import Ears
+from benchvoice.bench.live import LiveBench, Told
+from benchvoice.session import Header, real_clock
+
+ENDPOINT = CutSettings().endpoint
+_LATE = 2.0
+"""Seconds after a remark in which its utterance may end."""
 
 
-def measure(bench: Bench, noise: str, ratio: float, count: int) -> None:
+@dataclass
+class Shown:
+    """The entries with the times at which they were shown, by the clock of the microphone."""
+
+    ticks: list[float] = field(default_factory=list)
+    entries: list[tuple[float, float]] = field(default_factory=list)
+    """Where the utterance ended and when its entry was there, seconds of the recording."""
+
+    def clock(self) -> float:
+        """Give the time; the microphone asks first when it begins."""
+        self.ticks.append(time.monotonic())
+        return self.ticks[-1]
+
+    def show(self, what: Recorded | Told) -> None:
+        """Take what the bench shows."""
+        if isinstance(what, Recorded) and what.end is not None:
+            self.entries.append((what.end, time.monotonic() - self.ticks[0]))
+
+    def waits(self, spans: Sequence[Span]) -> list[float]:
+        """Give the latency of each remark that came to an entry."""
+        ends = [end / RATE for _, end in spans]
+        found = {
+            said: shown - said - ENDPOINT
+            for said in ends
+            for heard, shown in self.entries
+            if said - 0.5 < heard < said + _LATE
+        }
+        return list(found.values())
+
+
+def measure(bench: Bench, noise: str, ratio: float, count: int, folder: Path) -> None:
     """Print the figures of one recording."""
     sound, spans = recording(remarks("test", count), noise, ratio)
-    cutter = Cutter(denoiser=bench.denoiser)
-    waits: list[float] = []
-    ends: list[float] = []
-    speech, began = 0.0, time.perf_counter()
-    for at in range(0, sound.size, 1600):
-        for one in cutter.push(sound[at : at + 1600]):
-            heard_at = time.perf_counter()
-            bench.hear(one)
-            waits.append(time.perf_counter() - heard_at)
-            speech += one.samples.size / RATE
-            said = [
-                end for start, end in spans if start / RATE < one.end and end > one.start * RATE
-            ]
-            ends += [(at + 1600) / RATE - end / RATE for end in said[-1:]]
-    spent = time.perf_counter() - began
+    path = folder / f"{noise}.flac"
+    soundfile.write(path, sound, RATE, subtype="PCM_16")
+    shown = Shown()
+    ears = Ears(bench.pack, bench.engine, bench.denoiser)
+    with Desk.open(ears, folder / noise, Header(outline=OUTLINE), real_clock()) as desk:
+        live = LiveBench(
+            desk,
+            shown.show,
+            lambda: FileMicrophone(path, realtime=True, clock=shown.clock),
+            denoiser=bench.denoiser,
+        )
+        began = time.process_time()
+        live.start()
+        live.wait_for_microphone()
+        live.stop()
+        spent = time.process_time() - began
+    waits = sorted(shown.waits(spans))
+    speech = sum(end - start for start, end in spans) / RATE
     print(
-        f"{noise:11}{ratio:4.0f} dB  {len(waits)} utterances  latency median"
-        f" {statistics.median(waits):.2f} s,"
-        f" 90 % under {sorted(waits)[len(waits) * 9 // 10]:.2f} s,"
-        f" worst {max(waits):.2f} s  endpoint {statistics.median(ends):.2f} s after the speech"
-        f"  {spent / speech:.2f} of speech  {spent * RATE / sound.size:.2f} of real time",
+        f"{noise:11}{ratio:4.0f} dB  {len(waits)} of {len(spans)} remarks  latency median"
+        f" {statistics.median(waits):.2f} s, 90 % under {waits[len(waits) * 9 // 10]:.2f} s,"
+        f" worst {waits[-1]:.2f} s  {spent / speech:.2f} of speech"
+        f"  {spent * RATE / sound.size:.2f} of real time",
         flush=True,
     )
 
@@ -61,10 +106,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     if hasattr(os, "sched_setaffinity"):
         os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
     bench = Bench(bench_pack(), open_denoiser())
-    print(f"{bench.engine.name}; the endpoint waits {CutSettings().endpoint} s")
-    measure(bench, "clean", 40.0, args.count)
-    for noise in NOISES:
-        measure(bench, noise, 10.0, args.count)
+    print(f"{bench.engine.name}; the endpoint waits {ENDPOINT} s")
+    with tempfile.TemporaryDirectory() as folder:
+        for noise, ratio in ({"clean": 40.0} | dict.fromkeys(NOISES, 10.0)).items():
+            measure(bench, noise, ratio, args.count, Path(folder))
     return 0
 
 

@@ -61,7 +61,7 @@ def guesses(**shares: float) -> Heard:
 def test_what_speaks_for_a_text_multiplies_its_odds() -> None:
     heard = combined(guesses(seal=0.6, steel=0.4), {"seal": -9.0, "steel": -7.0})
     # posterior odds are prior odds times the likelihood ratio (Bayes)
-    odds = (0.405 / 0.605) * math.exp(2.0)
+    odds = (0.42 / 0.62) * math.exp(2.0)  # each 0.02 more, what a text has that it never thought of
     assert heard.text == "steel"
     assert heard.confidence == pytest.approx(odds / (1 + odds))
 
@@ -118,6 +118,18 @@ def test_other_talk_is_far_from_all_that_the_remarks_allow(model: GeneralModel) 
     assert clues is not None
     assert clues.apart is not None
     assert clues.apart > 3.0
+
+
+def test_without_sound_everyday_words_are_written_more_readily_than_the_trades(
+    model: GeneralModel,
+) -> None:
+    # everyday words are the more frequent: CMU's language model of PocketSphinx has "thank you"
+    # among its pairs and does not know "sprag" at all
+    texts = ("Thank you.", "Sprag worn.", "The bolt is fitted.", "The bolt is pitted.")
+    pieces = [in_pieces(model, (SPACE + text).replace(" ", SPACE)) for text in texts]
+    thanks, sprag, fitted, pitted = (one.text for one in model.likelihoods(model.unheard, pieces))
+    assert thanks > sprag
+    assert fitted > pitted
 
 
 def test_silence_of_the_engine_stays_silence(model: GeneralModel) -> None:
