@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 import msgspec
 
-DOUBTFUL = 0.3
+DOUBTFUL = 0.45
 """A heard remark below this confidence is shown as doubtful; chosen on synthetic bench talk."""
 
 NEW = "new"

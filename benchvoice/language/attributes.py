@@ -68,6 +68,8 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
     """Where it was put: of all that was joined in the list before it."""
+    if _denied(work, chunk):
+        return
     new = work.current is not None and work.current.container is not None
     if new and ahead.noun(work.chunks, at + 1):
         work.waiting.container = chunk.value
@@ -78,6 +80,8 @@ def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
     """A preposition and a place: where it is, or what it came off."""
+    if _denied(work, chunk):
+        return
     place, preposition, noun = chunk.value
     if preposition == "for" and (work.current is None or work.current.part is None):
         on_noun(work, chunk._replace(value=noun), at)
@@ -135,7 +139,18 @@ def on_orientation(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_not(work: Assembly, chunk: Chunk, at: int) -> None:
     """The next condition is denied."""
+    if work.negated and work.before == "not":
+        work.unused.append(chunk)  # "not not"
     work.negated = True
+
+
+def _denied(work: Assembly, chunk: Chunk) -> bool:
+    """Leave out what was said not to be so: "bolts not off the front yet" takes nothing off."""
+    if not (work.negated and work.before in ("not", "stray")):
+        return False
+    work.negated = False
+    work.unused.append(chunk)
+    return True
 
 
 def on_all(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -1,0 +1,26 @@
+"""What was said not to be so.  Common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+from language_help import parse
+
+
+@pytest.mark.parametrize(
+    ("say", "action", "container", "left"),
+    [
+        ("eight bolts not off the front yet", None, None, "off the front yet"),
+        ("bolts not out of the cover", None, None, "out of the cover"),
+        ("seal not in tray four", None, None, "in tray four"),
+        ("not not off the cover eight bolts", None, None, "not off the cover"),
+        ("eight not nine bolts off the front", "removed", None, ""),
+        ("four bolts off not from the front from the rear", "removed", None, "from the front"),
+    ],
+)
+def test_what_was_said_not_to_be_so_is_not_recorded(
+    say: str, action: str | None, container: str | None, left: str
+) -> None:
+    remark = parse(say)
+    assert [one.action for one in remark.findings] == [action]
+    assert [one.container for one in remark.findings] == [container]
+    assert " ".join(remark.unparsed) == left
