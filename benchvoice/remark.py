@@ -10,8 +10,9 @@ from typing import Any, Literal
 
 import msgspec
 
-DOUBTFUL = 0.45
-"""A heard remark below this confidence is shown as doubtful; chosen on synthetic bench talk."""
+DOUBTFUL = 0.5
+"""A heard remark below this confidence is shown as doubtful; chosen on synthetic bench talk, with
+and without a second opinion (`cares` of `hearing_rejection.py`)."""
 
 NEW = "new"
 """The note of a finding about a new part."""

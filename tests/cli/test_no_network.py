@@ -117,13 +117,14 @@ def test_replay_and_quote_open_no_socket(guarded: Guarded, tmp_path: Path) -> No
 
 @pytest.mark.slow
 def test_enrolling_opens_no_socket(guarded: Guarded, tmp_path: Path, engine_cache: Path) -> None:
-    whole, rate = soundfile.read(RECORDINGS / "bench_piper.flac", dtype="int16")
-    said = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))["bench_piper"]
+    script = json.loads((RECORDINGS / "script.json").read_text(encoding="utf-8"))
     lines = []
-    for number, one in enumerate(said):
-        start, end = round((one["start"] - 0.3) * rate), round((one["end"] + 0.15) * rate)
-        soundfile.write(tmp_path / f"{number}.wav", whole[start:end], rate)
-        lines.append(f'"{number}.wav" = "{one["text"]}"')
+    for name in ("bench_piper", "bench_flite"):  # more than are needed: one may be misheard
+        whole, rate = soundfile.read(RECORDINGS / f"{name}.flac", dtype="int16")
+        for number, one in enumerate(script[name]):
+            start, end = round((one["start"] - 0.3) * rate), round((one["end"] + 0.15) * rate)
+            soundfile.write(tmp_path / f"{name}_{number}.wav", whole[start:end], rate)
+            lines.append(f'"{name}_{number}.wav" = "{one["text"]}"')
     (tmp_path / "script.toml").write_text("\n".join(lines), encoding="utf-8")
     done = guarded(
         ("enrol", "--user", "tester", "--audio", tmp_path),
