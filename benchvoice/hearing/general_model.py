@@ -114,10 +114,13 @@ class GeneralModel:
 
     def likelihoods(self, encoded: Encoded, texts: Sequence[Sequence[int]]) -> list[Likelihood]:
         """Give the likelihoods of whole texts, each the numbers of its pieces."""
-        found: list[Likelihood] = []
-        for at in range(0, len(texts), _ROWS):
-            found += self._likelihoods(encoded, [(*text, STOP) for text in texts[at : at + _ROWS]])
-        return found
+        found: dict[int, Likelihood] = {}
+        by_length = sorted(range(len(texts)), key=lambda at: len(texts[at]))
+        for first in range(0, len(texts), _ROWS):
+            some = by_length[first : first + _ROWS]  # alike in length, as all are as long as one
+            scores = self._likelihoods(encoded, [(*texts[at], STOP) for at in some])
+            found |= zip(some, scores, strict=True)
+        return [found[at] for at in range(len(texts))]
 
     def _likelihoods(
         self, encoded: Encoded, texts: Sequence[tuple[int, ...]]

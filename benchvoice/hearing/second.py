@@ -27,11 +27,12 @@ from benchvoice.hearing.written import whole_forms, written_forms
 _WEIGHT, _BONUS, _READINESS = 0.5, 1.5, 2.0
 """What trigrams weigh against the model, what each word gains, and how ready to stop it must be,
 while it looks for texts of its own."""
-_WIDTH, _BEHIND = 16, 8.0
+_WIDTH, _BEHIND = 16, 5.0
 """How many texts are written at a time then, and how far behind the best (natural log) they are
 dropped."""
-_ASKED, _ADDED = 16, 3
-"""How many guesses of the engine it is asked about, and how many of its own it may add."""
+_ASKED, _LEAST, _ADDED = 24, 0.02, 3
+"""How many guesses of the engine it is asked about, how likely they must be beside the best, and
+how many of its own it may add."""
 _SHARE, _UNHEARD, _CHANCE = 0.46, 0.1, 0.2
 """How much its log likelihoods count beside the engine's, how much of what they would be without
 the sound is taken off, and how much those of the trigrams count."""
@@ -97,7 +98,9 @@ class SecondOpinion:
         if heard.confidence >= CLEAR:
             scores = self._scored(encoded, [heard.text])
         else:
-            guesses = [one.text for one in heard.hypotheses[:_ASKED]]
+            least = _LEAST * heard.confidence
+            asked = heard.hypotheses[:_ASKED]
+            guesses = [one.text for one in asked if one.confidence >= least]
             scores = self._scored(encoded, guesses + self._proposed(encoded))
             heard = combined(heard, self._worth(scores))
         return self._clued(heard, scores, samples.size / SAMPLE_RATE)
