@@ -14,13 +14,15 @@ import json
 import sys
 import time
 from collections.abc import Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from benchvoice.audio import SAMPLE_RATE, Utterance, cut, read_blocks
 from benchvoice.bench.ears import Ears, Heard, open_ears
-from benchvoice.grammar import load_outline
-from benchvoice.remark import DOUBTFUL, remark_to_json
+from benchvoice.follow import State, advance, guess_step
+from benchvoice.grammar import Pack, load_outline
+from benchvoice.remark import DOUBTFUL, Remark, StepGuess, remark_to_json
 
 DEMO = Path(__file__).parents[2] / "demo_sessions"
 FINDING_FIELDS = (
@@ -62,15 +64,29 @@ def at_truth(truth: Sequence[dict[str, Any]], utterance: Utterance) -> dict[str,
 
 
 def score(ears: Ears) -> list[tuple[dict[str, Any], Heard | None]]:
-    """Hear the recording: each remark of the script with what was heard of it, if anything."""
+    """Hear the recording as a replay does, which knows where the job stands.
+
+    Gives each remark of the script with what was heard of it, if anything.
+    """
     truth = load_truth()
     found: dict[float, Heard] = {}
     recording = read_blocks(DEMO / "gearbox_teardown.flac")
+    state = State()
     for utterance in cut(recording, None, ears.denoiser):
+        heard = ears.hear(utterance, partial(_step, state, ears.pack))
+        state, _ = advance(state, heard.remark, ears.pack, utterance.start, heard.alternatives)
         one = at_truth(truth, utterance)
         if one is not None:
-            found[one["start"]] = ears.hear(utterance)
+            found[one["start"]] = heard
     return [(one, found.get(one["start"])) for one in truth]
+
+
+def _step(state: State, pack: Pack, remark: Remark) -> StepGuess | None:
+    if pack.outline is None or remark.kind == "command":
+        return None
+    return guess_step(
+        remark, pack.outline, state.current, done=state.done, log=state.log, pack=pack
+    )
 
 
 def is_right(truth: Mapping[str, Any], heard: Heard | None) -> bool:
