@@ -14,6 +14,7 @@ from benchvoice.language.doubt import settle
 from benchvoice.language.going_in import going_in
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
+from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -116,7 +117,7 @@ class Parser:
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = going_in(settle(chunk(lexemes, tokens), tokens))
-        chunks = looked_for(chunks, tokens, self._shown)
+        chunks = not_so(looked_for(chunks, tokens, self._shown), tokens)
         done = assemble(chunks)
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings

@@ -1,0 +1,175 @@
+"""What was said to be still to do, only tried, asked for or not so is no finding.
+
+"Two bolts to come out", "almost off", "tried to pull it", "no need to replace it", "not all the
+bolts are off", "should be five thou": the words of it are left over, and nothing is made of them.
+Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchvoice.language.chunks import Chunk
+
+_DONE = frozenset({"had", "managed", "took", "pounds", "able"})
+"""Words before a "to" after which it was done ("had to press it out")."""
+_ALMOST = frozenset(
+    {"almost", "nearly", "half", "halfway", "partly", "partially", "tried", "trying", "try"}
+    | {"unable", "failed", "forgot", "refused", "refuses", "gonna"}
+)
+"""Words before what is done that say that it is not, or not yet."""
+_REACH = 5
+_BETWEEN = frozenset({"word", "unknown", "be", "it", "article", "stray", "broken", "verb"})
+_SAID = frozenset({"action", "disposition", "container", "place"})
+_NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
+_WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
+_NORMS = frozenset(
+    {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
+    | {"want", "wants", "need", "needs", "aiming", "allowable"}
+)
+"""Words that tell what a value or a count ought to be, not what it is."""
+_VALUES = frozenset({"reading", "count"})
+_IF = frozenset({"if", "unless", "whether"})
+_SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
+
+
+def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Turn what was said not to be so into words that are left over."""
+    found = _of_some(chunks, tokens)
+    for mend in (_supposed, _to_do, _denied_far, _not_all, _ought):
+        found = mend(found, tokens)
+    return found
+
+
+def _left_over(chunks: Sequence[Chunk], first: int, last: int) -> Chunk:
+    """All the words from one chunk to another, as what tells nothing."""
+    return Chunk("stray", None, chunks[first].start, chunks[last].end)
+
+
+def _stray(one: Chunk) -> Chunk:
+    return one._replace(kind="stray", value=None)
+
+
+def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "None of the bolts", "some of the plates": the parts themselves, and no place."""
+    result: list[Chunk] = []
+    for one in chunks:
+        of = one.kind == "place" and one.value[1] == "of" and one.start > 0
+        some = of and tokens[one.start - 1] in _SOME and one.value[2].plural
+        result.append(one._replace(kind="noun", value=one.value[2]) if some else one)
+    return result
+
+
+def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "If the bearing is worn replace it": whether it is, is not known."""
+    at = next((at for at, one in enumerate(chunks) if tokens[one.start] in _IF), None)
+    if at is None:
+        return list(chunks)
+    result = [
+        _stray(one)
+        if one.kind in ("condition", "disposition", "action", "reading", "count")
+        else one
+        for one in chunks[at:]
+    ]
+    before = list(chunks[:at])
+    for back in range(at - 1, -1, -1):
+        if before[back].kind == "disposition":  # "replace the seal if torn"
+            before[back] = _stray(before[back])
+        elif before[back].kind not in ("noun", "article", "it"):
+            break
+    return before + result
+
+
+def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """What is done only after a "to", or almost: "bolts to be removed", "cover nearly off"."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        start = None
+        if one.kind == "action" or (one.kind == "place" and one.value[1] in ("off", "out of")):
+            start = _still_to(tokens, one.start)
+            if start is None and _almost(chunks, at, tokens):
+                start = one.start
+        result.append(one if start is None else Chunk("stray", None, start, one.end))
+    return result
+
+
+def _still_to(tokens: Sequence[str], start: int) -> int | None:
+    """Where the "to" before something done stands, if it tells that it is still to do."""
+    at = start - 1
+    if at > 0 and tokens[at] in ("be", "get"):
+        at -= 1
+    if at < 0 or tokens[at] != "to" or (at > 0 and tokens[at - 1] in _DONE):
+        return None
+    return at
+
+
+def _almost(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a word before it in its clause says that it is not done."""
+    stop = chunks[at].start
+    for back in range(at - 1, max(at - _REACH, -1) - 1, -1):
+        one = chunks[back] if back >= 0 else None
+        start = one.end if one is not None else 0
+        if not _ALMOST.isdisjoint(tokens[start:stop]):
+            return True
+        if one is None or one.kind not in _BETWEEN | {"noun"}:
+            return False
+        if one.kind != "noun" and tokens[one.start] in _ALMOST:
+            return True
+        stop = one.start
+    return False
+
+
+def _denied_far(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "No need to replace the seal": a "not" reaches over small words and what nobody knows."""
+    result: list[Chunk] = []
+    at = 0
+    while at < len(chunks):
+        if chunks[at].kind == "not":
+            end = at + 1
+            while end < len(chunks) and chunks[end].kind in _BETWEEN:
+                end += 1
+            kind = chunks[end].kind if end < len(chunks) else ""
+            if kind == "reading" or (kind in _SAID and end > at + 1):
+                result.append(_left_over(chunks, at, end))
+                at = end + 1
+                continue
+        result.append(chunks[at])
+        at += 1
+    return result
+
+
+def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Not all the bolts are off": neither off nor on; the parts themselves are named."""
+    result: list[Chunk] = []
+    pending = False
+    for at, one in enumerate(chunks):
+        after = chunks[at + 1] if at + 1 < len(chunks) else None
+        if one.kind == "not" and after is not None and after.kind == "all":
+            pending = pending or after.value in _WHOLE
+            result.append(_stray(one) if pending else one)
+        elif pending and one.kind == "all":
+            result.append(_stray(one))
+        elif pending and one.kind in _SAID | {"condition"}:
+            pending = one.kind == "place"
+            result.append(one if pending else _stray(one))
+        else:
+            pending = pending and one.kind in _BETWEEN | _NAMED
+            result.append(one)
+    return result
+
+
+def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "End play should be five thou": a value or a count that was not found."""
+    result: list[Chunk] = []
+    ought = False
+    for one in chunks:
+        if one.kind in ("unknown", "word", "stray") and tokens[one.start] in _NORMS:
+            ought = True
+        elif ought and one.kind in _VALUES:
+            ought = False
+            result.append(_stray(one))
+            continue
+        elif one.kind == "conj" and one.value in (",", "but"):
+            ought = False
+        result.append(one)
+    return result

@@ -1,0 +1,70 @@
+"""What is still to do, only tried, asked for or not so.  Common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+from language_help import facts, parse
+
+
+@pytest.mark.parametrize(
+    ("say", "left"),
+    [
+        ("two bolts to come out", "to come out"),
+        ("bolts to be removed", "to be removed"),
+        ("seal to be fitted", "to be fitted"),
+        ("bearing to be pressed in", "to be pressed in"),
+        ("i have to pull the bearing", "to pull"),
+        ("about to pull the bearing", "to pull"),
+        ("four plates to check", "to check"),
+    ],
+)
+def test_what_is_still_to_do_is_not_done(say: str, left: str) -> None:
+    remark = parse(say)
+    assert [one.action for one in remark.findings] == [None]
+    assert remark.unparsed == (left,)
+
+
+@pytest.mark.parametrize(
+    "say",
+    [
+        "front cover almost off",
+        "almost got the pump cover off",
+        "need to take the front cover off",
+        "forgot to remove the snap ring",
+        "bearing refused to come out",
+        "no need to replace the seal",
+        "not going to replace the bearing",
+        "the seal does not have to be replaced",
+        "if the bearing is worn replace it",
+        "replace the seal if torn",
+        "not all the bolts are off",
+        "bolts not all off",
+        "not every bolt is tight",
+        "end play should be five thou",
+        "wear limit is ninety thou",
+        "end play is not twelve thou",
+        "need two more bolts",
+    ],
+)
+def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
+    remark = parse(say)
+    assert remark.unparsed
+    assert all(fact.keys() <= {"part"} for fact in facts(remark))
+
+
+@pytest.mark.parametrize(
+    ("say", "found"),
+    [
+        ("had to press the bearing out", [{"part": "bearing", "action": "pressed out"}]),
+        ("none of the plates are burnt", [{"part": "plate", "condition": "not burnt"}]),
+        ("some of the bolts are off", [{"part": "bolt", "action": "removed"}]),
+        ("bearing needs replacing", [{"part": "bearing", "disposition": "replace"}]),
+        ("do not reuse the seal", [{"part": "seal", "disposition": "replace"}]),
+        (
+            "should be twelve bolts on the front cover only got eleven",
+            [{"part": "bolt", "count": 11, "place": "front cover"}],
+        ),
+    ],
+)
+def test_what_is_so_is_found(say: str, found: list[dict[str, object]]) -> None:
+    assert facts(parse(say)) == found
