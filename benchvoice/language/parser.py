@@ -14,6 +14,7 @@ from benchvoice.language.doubt import settle
 from benchvoice.language.going_in import going_in
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
+from benchvoice.language.not_off import not_off
 from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
@@ -30,6 +31,7 @@ _WHERE = "where"
 _OF_PLACE = re.compile(rf" (?={_WHERE} (?!(?:{'|'.join(sorted(_ASKED))}) ))")
 _CLAUSES = re.compile(f" , |{_OF_PLACE.pattern}")
 _TAKEN = frozenset({"removed", "installed"})
+_NUMBERS = frozenset({"count", "doubt"})
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
@@ -118,7 +120,7 @@ class Parser:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = going_in(settle(chunk(lexemes, tokens), tokens))
         chunks = not_so(looked_for(chunks, tokens, self._shown), tokens)
-        done = assemble(chunks)
+        done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
         said = findings or (done.ambiguous and done.measured)
@@ -193,7 +195,7 @@ def _unparsed(unused: list[Chunk], tokens: list[str]) -> tuple[str, ...]:
     if not unused:
         return ()
     pieces: list[tuple[int, int, bool]] = []
-    for start, end, number in sorted((c.start, c.end, c.kind == "count") for c in unused):
+    for start, end, number in sorted((c.start, c.end, c.kind in _NUMBERS) for c in unused):
         if pieces and start <= pieces[-1][1]:
             last = pieces.pop()
             pieces.append((last[0], max(end, last[1]), number or last[2]))

@@ -1,0 +1,171 @@
+"""What is left, excepted or broken off did not come off.
+
+"Two bolts left", "everything off but the pump", "all good except the seal", "bolt snapped off in
+the case", "shaft out of true".  Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchvoice.language.chunks import Chunk
+
+_STAYS = frozenset(
+    {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
+)
+_LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
+"""Words after a "left" that is no side: "left on the shaft", "left the dowels in"."""
+_POINTING = frozenset({"the", "on", "to", "from", "a"})
+_BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
+_SOUND = frozenset({"straight", "flat"})
+_OFF_CENTRE = (["off", "centre"], ["off", "center"])
+_EXCEPT = frozenset({"except", "excepting", "barring", "besides", "apart"})
+_LEADING = frozenset(
+    {
+        "article",
+        "count",
+        "doubt",
+        "ordinal",
+        "last",
+        "relative",
+        "side",
+        "all",
+        "word",
+        "it",
+        "stray",
+        "be",
+    }
+)
+_FIRST = frozenset({"article", "count", "doubt", "noun"})
+_NAMED = frozenset({"noun", "which", "place", "condition"})
+
+
+def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Give the chunks with what did not come off, or is not so, left over."""
+    found = _excepted(_left(chunks, tokens), tokens)
+    return _out_of(_broken_off(found, tokens), tokens)
+
+
+def _stray(one: Chunk) -> Chunk:
+    return one._replace(kind="stray", value=None)
+
+
+def _kind(chunks: Sequence[Chunk], at: int) -> str:
+    return chunks[at].kind if 0 <= at < len(chunks) else ""
+
+
+def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """A "left" that tells what remains is no side; what is left off was not taken off."""
+    result: list[Chunk] = []
+    leaves = False
+    for at, one in enumerate(chunks):
+        if one.kind == "side" and tokens[one.start : one.end] == ["left"]:
+            after = tokens[one.end] if one.end < len(tokens) else ""
+            pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
+            leaves = after in _LEAVES and not pointed
+            remains = after in _STAYS and not pointed
+            result.append(_stray(one) if leaves or remains or _of_count(chunks, at) else one)
+        elif leaves and one.kind == "action":
+            leaves = False
+            result.append(_stray(one))
+        else:
+            result.append(one)
+    return result
+
+
+def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether so many are left: "two bolts left", "ten off, two left"."""
+    if _kind(chunks, at + 1) not in ("", "conj"):
+        return False
+    before = at - 1
+    while _kind(chunks, before) in ("noun", "size", "relative", "other"):
+        before -= 1
+    return _kind(chunks, before) == "count"
+
+
+def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Leave over what an "except" names; of "all but one bolt" the bolts stay."""
+    result: list[Chunk] = []
+    at = 0
+    while at < len(chunks):
+        if not _excepts(chunks, at, tokens):
+            result.append(chunks[at])
+            at += 1
+            continue
+        start = chunks[at].start
+        directly = bool(result) and result[-1].kind == "all"
+        if directly:
+            start = result.pop().start
+        end = _end_of_excepted(chunks, at, counted=directly)
+        result.append(Chunk("stray", None, start, chunks[end - 1].end))
+        at = end
+    return result
+
+
+def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    one = chunks[at]
+    word = tokens[one.start]
+    if word in _EXCEPT and one.kind not in ("noun", "condition"):
+        return True
+    if one.kind == "stray" and word == "bar":
+        return _kind(chunks, at + 1) in _FIRST
+    if one.kind != "conj" or word != "but":
+        return False
+    if _kind(chunks, at - 1) == "all":
+        return _kind(chunks, at + 1) in _FIRST
+    whole = any(before.kind == "all" for before in chunks[:at])
+    return whole and all(after.kind in _LEADING | {"noun"} for after in chunks[at + 1 :])
+
+
+def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
+    """Where what is excepted ends; of a whole said before its noun only how many."""
+    end = at + 1
+    if counted:
+        while _kind(chunks, end) in ("article", "count", "doubt", "last"):
+            end += 1
+        return max(end, at + 1)
+    while _kind(chunks, end) in _LEADING:
+        end += 1
+    return end + 1 if _kind(chunks, end) in _NAMED else end
+
+
+def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Bolt snapped off in the case", "sheared a bolt off": broken, and not taken off."""
+    result: list[Chunk] = []
+    for one in chunks:
+        off = tokens[one.start : one.end] == ["off"]
+        last = result[-1] if result else None
+        broke = last is not None and last.kind == "condition" and last.value in _BREAKS
+        if off and broke and one.kind == "action":
+            result[-1] = result[-1]._replace(end=one.end)
+        elif broke and one.kind == "place" and one.value[1] == "off":
+            result.append(one._replace(value=(one.value[0], "on", one.value[2])))
+        elif not (off and one.kind == "action" and _broke(result)):
+            result.append(one)
+    return result
+
+
+def _broke(before: Sequence[Chunk]) -> bool:
+    """Whether what stands right before is a part that was broken: "sheared a bolt"."""
+    at = len(before) - 1
+    if _kind(before, at) != "noun" or _kind(before, at - 1) not in ("article", "count"):
+        return False
+    at -= 2
+    verb = _kind(before, at) == "condition" and before[at].value in _BREAKS
+    return verb and _kind(before, at - 1) not in ("noun", "be")
+
+
+def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Out of true" is not straight; out of order is nothing to order, off centre no place."""
+    result: list[Chunk] = []
+    for one in chunks:
+        before = list(tokens[max(0, one.start - 2) : one.start])
+        if one.kind in ("condition", "disposition") and before == ["out", "of"]:
+            sound = one.value in _SOUND
+            denied = Chunk("not", "not", one.start - 2, one.start)
+            result += [denied, one] if sound else [_stray(one)]
+        elif one.kind == "place" and list(tokens[one.start : one.end]) in _OFF_CENTRE:
+            result.append(_stray(one))
+        else:
+            result.append(one)
+    return result
