@@ -41,6 +41,8 @@ def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "Found the other ball" is one more; "other balls" are more of them, not counted."""
     current = work.current
+    if work.negated and work.before == "not":
+        return  # "no other damage"
     if chunk.value == "more":
         _on_more(work, chunk)
         return
