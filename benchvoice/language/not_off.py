@@ -1,4 +1,4 @@
-"""What is left, excepted or broken off did not come off.
+"""What is left, excepted or broken off did not come off, and what came out of a tray is not in it.
 
 "Two bolts left", "everything off but the pump", "all good except the seal", "bolt snapped off in
 the case", "shaft out of true".  Common practice, no source.
@@ -42,7 +42,7 @@ _NAMED = frozenset({"noun", "which", "place", "condition"})
 
 def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Give the chunks with what did not come off, or is not so, left over."""
-    found = _excepted(_left(chunks, tokens), tokens)
+    found = _excepted(_left(_taken_from(chunks, tokens), tokens), tokens)
     return _out_of(_broken_off(found, tokens), tokens)
 
 
@@ -52,6 +52,24 @@ def _stray(one: Chunk) -> Chunk:
 
 def _kind(chunks: Sequence[Chunk], at: int) -> str:
     return chunks[at].kind if 0 <= at < len(chunks) else ""
+
+
+def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """What came out of a tray is not in it; "four in two out" breaks nothing in two."""
+    result: list[Chunk] = []
+    counted = False
+    for at, one in enumerate(chunks):
+        if counted and one.kind == "action":
+            result.append(_stray(one))
+            counted = False
+            continue
+        words = tokens[max(0, one.start - 2) : one.start]
+        source = one.kind == "container" and words and words[-1] in ("from", "off")
+        source = source or (one.kind == "container" and list(words) == ["out", "of"])
+        counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
+        counted = counted and _kind(chunks, at + 1) in ("action", "place", "word")
+        result.append(_stray(one) if source or counted else one)
+    return result
 
 
 def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:

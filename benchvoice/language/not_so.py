@@ -31,12 +31,16 @@ _NORMS = frozenset(
 _VALUES = frozenset({"reading", "count"})
 _IF = frozenset({"if", "unless", "whether"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
+_JUST = frozenset({"just", "only", "merely", "simply"})
+_DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
+_ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
+"""What may be told of with a mere "not", which stands for the last thing said."""
 
 
 def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Turn what was said not to be so into words that are left over."""
     found = _of_some(chunks, tokens)
-    for mend in (_supposed, _to_do, _denied_far, _not_all, _ought):
+    for mend in (_only, _and_not, _missing, _supposed, _to_do, _denied_far, _not_all, _ought):
         found = mend(found, tokens)
     return found
 
@@ -57,6 +61,41 @@ def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         of = one.kind == "place" and one.value[1] == "of" and one.start > 0
         some = of and tokens[one.start - 1] in _SOME and one.value[2].plural
         result.append(one._replace(kind="noun", value=one.value[2]) if some else one)
+    return result
+
+
+def _only(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Not just worn" is worn and more; "not very worn" is neither worn nor not."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        last = result[-1] if result else None
+        after = tokens[one.end] if one.end < len(tokens) else ""
+        if one.kind == "not" and after in _JUST and at + 1 < len(chunks):
+            continue
+        if one.kind == "condition" and last is not None and last.kind == "not":
+            degree = tokens[last.end : one.start]
+            if degree and degree[0] in _DEGREES and one.value != "bad":
+                result[-1] = Chunk("stray", None, last.start, one.end)
+                continue
+        result.append(one)
+    return result
+
+
+def _and_not(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Front bearing rough rear bearing not": not rough; after anything else it tells nothing."""
+    result: list[Chunk] = []
+    said: Chunk | None = None
+    for at, one in enumerate(chunks):
+        ends = at + 1 == len(chunks) or chunks[at + 1].kind == "conj"
+        if one.kind == "not" and ends and at and chunks[at - 1].kind in _ANOTHER:
+            if said is not None and said.kind == "condition":
+                result += [one, said._replace(start=one.start, end=one.end)]
+            else:
+                result.append(_stray(one))
+            continue
+        if one.kind in _SAID - {"place"} | {"condition", "reading"}:
+            said = None if at and chunks[at - 1].kind == "not" else one
+        result.append(one)
     return result
 
 
@@ -144,10 +183,10 @@ def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     pending = False
     for at, one in enumerate(chunks):
         after = chunks[at + 1] if at + 1 < len(chunks) else None
-        if one.kind == "not" and after is not None and after.kind == "all":
-            pending = pending or after.value in _WHOLE
-            result.append(_stray(one) if pending else one)
-        elif pending and one.kind == "all":
+        if one.kind == "not" and after is not None and _of_whole(one, after, tokens):
+            pending = True
+            result.append(_stray(one))
+        elif pending and one.kind in ("all", "count"):
             result.append(_stray(one))
         elif pending and one.kind in _SAID | {"condition"}:
             pending = one.kind == "place"
@@ -155,6 +194,33 @@ def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         else:
             pending = pending and one.kind in _BETWEEN | _NAMED
             result.append(one)
+    return result
+
+
+def _of_whole(one: Chunk, after: Chunk, tokens: Sequence[str]) -> bool:
+    """Whether a "not" is of "all", of "one" or of "a single one"."""
+    if after.kind == "all" and after.value in _WHOLE:
+        return True
+    if tokens[one.start : one.end] != ["not"]:
+        return False
+    single = list(tokens[one.end : one.end + 2]) == ["a", "single"]
+    return single or (after.kind == "count" and after.value == 1)
+
+
+def _missing(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Cover missing two bolts": the bolts are missing, and not the cover."""
+    result = list(chunks)
+    for at in range(len(chunks) - 1, 0, -1):
+        missing = chunks[at].kind == "condition" and chunks[at].value == "missing"
+        counted = chunks[at - 1].kind == "noun" and at > 1 and chunks[at - 2].kind == "count"
+        if not missing or counted or chunks[at - 1].kind not in ("noun", "be"):
+            continue  # "two bolts missing, a washer"
+        end = at + 1
+        while end < len(chunks) and chunks[end].kind in ("article", "count", "be"):
+            end += 1
+        noun = end > at + 1 and end < len(chunks) and chunks[end].kind == "noun"
+        if noun and (end + 1 == len(chunks) or chunks[end + 1].kind in ("conj", "place")):
+            result[at : end + 1] = [*chunks[at + 1 : end + 1], chunks[at]]
     return result
 
 

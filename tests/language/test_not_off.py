@@ -68,3 +68,21 @@ def test_a_left_side_is_one(say: str, side: str) -> None:
 
 def test_order_that_is_out_is_nothing_to_order() -> None:
     assert [one.disposition for one in parse("plates out of order").findings] == [None]
+
+
+@pytest.mark.parametrize(
+    ("say", "container", "action"),
+    [
+        ("took two bolts out of bag three", None, "removed"),
+        ("two bolts out of tray four", None, None),
+        ("bolts from bag three into tray two", "tray 2", None),
+        ("two bolts off in tray four", "tray 4", "removed"),
+        ("eight bolts in two out", None, None),
+    ],
+)
+def test_what_came_out_of_a_tray_is_not_in_it(
+    say: str, container: str | None, action: str | None
+) -> None:
+    (finding,) = parse(say).findings
+    assert finding.condition is None
+    assert (finding.container, finding.action) == (container, action)

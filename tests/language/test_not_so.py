@@ -44,6 +44,9 @@ def test_what_is_still_to_do_is_not_done(say: str, left: str) -> None:
         "wear limit is ninety thou",
         "end play is not twelve thou",
         "need two more bolts",
+        "not one plate burnt",
+        "not a single plate burnt",
+        "bearing not very worn",
     ],
 )
 def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
@@ -67,4 +70,37 @@ def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
     ],
 )
 def test_what_is_so_is_found(say: str, found: list[dict[str, object]]) -> None:
+    assert facts(parse(say)) == found
+
+
+@pytest.mark.parametrize(
+    ("say", "found"),
+    [
+        (
+            "front bearing rough rear bearing not",
+            [
+                {"part": "front bearing", "condition": "rough"},
+                {"part": "rear bearing", "condition": "not rough"},
+            ],
+        ),
+        (
+            "first plate burnt the others not",
+            [
+                {"part": "plate", "ordinal": 1, "condition": "burnt"},
+                {"part": "plate", "condition": "not burnt"},
+            ],
+        ),
+        ("seal out but the pump not", [{"part": "seal", "action": "removed"}, {"part": "pump"}]),
+        ("not just worn cracked", [{"condition": "worn", "conditions": ["worn", "cracked"]}]),
+        (
+            "front cover is missing two bolts",
+            [{"part": "bolt", "count": 2, "place": "front cover", "condition": "missing"}],
+        ),
+        (
+            "two bolts missing",
+            [{"part": "bolt", "count": 2, "condition": "missing"}],
+        ),
+    ],
+)
+def test_a_short_word_is_of_the_right_one(say: str, found: list[dict[str, object]]) -> None:
     assert facts(parse(say)) == found
