@@ -25,10 +25,13 @@ _NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
 _WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
 _NORMS = frozenset(
     {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
-    | {"want", "wants", "need", "needs", "aiming", "allowable"}
+    | {"aiming", "allowable"}
 )
 """Words that tell what a value or a count ought to be, not what it is."""
-_VALUES = frozenset({"reading", "count"})
+_WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
+"""Such words if the value stands right after them."""
+_BOUNDS = frozenset({"over", "under", "above", "below", "less"})
+_WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
 _JUST = frozenset({"just", "only", "merely", "simply"})
@@ -40,7 +43,18 @@ _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "
 def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Turn what was said not to be so into words that are left over."""
     found = _of_some(chunks, tokens)
-    for mend in (_only, _and_not, _missing, _supposed, _to_do, _denied_far, _not_all, _ought):
+    for mend in (
+        _only,
+        _and_not,
+        _missing,
+        _supposed,
+        _to_do,
+        _denied_far,
+        _not_all,
+        _ought,
+        _bounds,
+        _past,
+    ):
         found = mend(found, tokens)
     return found
 
@@ -227,15 +241,42 @@ def _missing(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """ "End play should be five thou": a value or a count that was not found."""
     result: list[Chunk] = []
-    ought = False
+    far = 0
     for one in chunks:
-        if one.kind in ("unknown", "word", "stray") and tokens[one.start] in _NORMS:
-            ought = True
-        elif ought and one.kind in _VALUES:
-            ought = False
+        word = tokens[one.start]
+        if one.kind in ("unknown", "word", "stray") and word in _NORMS | _WISHES:
+            far = _REACH if word in _NORMS else 1
+        elif far and one.kind in ("reading", "count"):
+            far = 0
             result.append(_stray(one))
             continue
-        elif one.kind == "conj" and one.value in (",", "but"):
-            ought = False
+        elif one.kind in _SAID - {"place"} | {"condition", "conj"}:
+            far = 0
+        elif one.kind != "article":
+            far = max(0, far - 1)
         result.append(one)
+    return result
+
+
+def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Over five thou" is kept as five, with the "over" left over."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        near = [*chunks[max(0, at - 1) : at], *chunks[at + 1 : at + 2]]
+        ends = at + 1 == len(chunks) or chunks[at + 1].kind in ("reading", "conj")
+        bound = one.kind == "word" and ends and tokens[one.start] in _BOUNDS
+        by_value = any(other.kind == "reading" for other in near)
+        result.append(one._replace(kind="bound") if bound and by_value else one)
+    return result
+
+
+def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Has been replaced" is nothing to replace, "used to be worn" is not worn now."""
+    result: list[Chunk] = []
+    for one in chunks:
+        before = list(tokens[max(0, one.start - 3) : one.start])
+        replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
+        past = replaced and not _WERE.isdisjoint(before[-1:])
+        past = past or (one.kind == "condition" and before == ["used", "to", "be"])
+        result.append(_stray(one) if past else one)
     return result

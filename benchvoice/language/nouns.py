@@ -302,11 +302,31 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if work.unused and work.unused[-1].end == chunk.start and work.unused[-1].kind == "count":
         return  # "35 long" was not understood
+    if _too_few(work, chunk, at):
+        return
     if chunk.end - chunk.start > 1 and work.current is None:
         _next_of_no_noun(work)
     if chunk.end - chunk.start > 1 and _of_others(work, at):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
+
+
+def _too_few(work: Assembly, chunk: Chunk, at: int) -> bool:
+    """ "Two bolts short": short ones or two too few; where long ones are named it is plain."""
+    current = work.current
+    if current is None or current.count is None or current.kind != "fastener":
+        return False
+    plain = any(
+        one.kind in ("relative", "size", "reading") and one is not chunk for one in work.chunks
+    )
+    alone = chunk.value == "short" and chunk.end - chunk.start == 1 and work.before == "noun"
+    if plain or not alone or ahead.kind(work.chunks, at + 1) not in ("", "conj"):
+        return False
+    readings = f"{current.count} short ones", f"{current.count} too few"
+    work.ambiguous.append(Ambiguity(text=f"{current.count} short", readings=readings))
+    work.unused.append(chunk)
+    current.count = None
+    return True
 
 
 def _of_others(work: Assembly, at: int) -> bool:

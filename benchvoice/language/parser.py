@@ -27,11 +27,14 @@ _MOST_UNKNOWN = 0.3
 _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come would".split())
 """Words that a question begins with."""
+_ASKED_OF = frozenset("the that this it there they these those any i we you".split())
+"""Words that a question without a word of asking goes on with: "is the bearing worn"."""
 _WHERE = "where"
 _OF_PLACE = re.compile(rf" (?={_WHERE} (?!(?:{'|'.join(sorted(_ASKED))}) ))")
 _CLAUSES = re.compile(f" , |{_OF_PLACE.pattern}")
 _TAKEN = frozenset({"removed", "installed"})
-_NUMBERS = frozenset({"count", "doubt"})
+_TELLING = frozenset({"count", "doubt", "bound"})
+"""What is left over even if its words are small."""
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
@@ -169,7 +172,11 @@ def _recount(said: list[str]) -> Command | None:
 
 def _asks(tokens: list[str]) -> bool:
     """Whether it is a question: one that is no command is nothing found or done."""
-    return len(tokens) > 1 and tokens[0] in _ASKING and tokens[1] in _ASKED
+    if len(tokens) < 2:
+        return False
+    if tokens[0] in _ASKING and tokens[1] in _ASKED:
+        return True
+    return tokens[0] in _ASKED - {"have"} and tokens[1] in _ASKED_OF
 
 
 def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:
@@ -195,7 +202,7 @@ def _unparsed(unused: list[Chunk], tokens: list[str]) -> tuple[str, ...]:
     if not unused:
         return ()
     pieces: list[tuple[int, int, bool]] = []
-    for start, end, number in sorted((c.start, c.end, c.kind in _NUMBERS) for c in unused):
+    for start, end, number in sorted((c.start, c.end, c.kind in _TELLING) for c in unused):
         if pieces and start <= pieces[-1][1]:
             last = pieces.pop()
             pieces.append((last[0], max(end, last[1]), number or last[2]))

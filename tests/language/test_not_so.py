@@ -47,6 +47,10 @@ def test_what_is_still_to_do_is_not_done(say: str, left: str) -> None:
         "not one plate burnt",
         "not a single plate burnt",
         "bearing not very worn",
+        "seal has been replaced",
+        "gear used to be worn",
+        "is the bearing worn",
+        "are the bolts off",
     ],
 )
 def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
@@ -104,3 +108,28 @@ def test_what_is_so_is_found(say: str, found: list[dict[str, object]]) -> None:
 )
 def test_a_short_word_is_of_the_right_one(say: str, found: list[dict[str, object]]) -> None:
     assert facts(parse(say)) == found
+
+
+@pytest.mark.parametrize("word", ["over", "under", "above"])
+def test_a_bound_is_left_over(word: str) -> None:
+    remark = parse(f"end play {word} five thou")
+    assert facts(remark)[0]["measure"]["value"] == 5
+    assert remark.unparsed == (word,)
+
+
+@pytest.mark.parametrize(
+    ("say", "readings"),
+    [
+        ("bolts torqued to forty", ("40 ft-lb", "40 Nm")),
+        ("two bolts short", ("2 short ones", "2 too few")),
+    ],
+)
+def test_what_may_be_two_things_is_neither(say: str, readings: tuple[str, str]) -> None:
+    remark = parse(say)
+    assert [one.count for one in remark.findings] == [None]
+    assert [one.readings for one in remark.ambiguous] == [readings]
+
+
+def test_short_beside_long_is_a_size() -> None:
+    found = facts(parse("four bolts short two bolts long"))
+    assert [(one["count"], one["size"]["relative"]) for one in found] == [(4, "short"), (2, "long")]
