@@ -74,6 +74,10 @@ class Draft:
             or self.tool
         )
 
+    def told(self) -> bool:
+        """Whether a state was told of what has no name yet, or what was done with so many."""
+        return bool(self.conditions) or (self.count is not None and self.action is not None)
+
     def only_placed(self) -> bool:
         """Whether nothing was said of several but where they are."""
         if not (self.placed and self.plural):

@@ -15,6 +15,9 @@ _STAYS = frozenset(
 )
 _LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
 """Words after a "left" that is no side: "left on the shaft", "left the dowels in"."""
+_OPPOSITE = {"in": "out", "on": "off"}
+_RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
+"""Words after a "right" that is no side: "cracked right through"."""
 _POINTING = frozenset({"the", "on", "to", "from", "a"})
 _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
@@ -42,7 +45,8 @@ _NAMED = frozenset({"noun", "which", "place", "condition"})
 
 def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Give the chunks with what did not come off, or is not so, left over."""
-    found = _excepted(_left(_taken_from(chunks, tokens), tokens), tokens)
+    found = _taken_from(_in_and_out(chunks, tokens), tokens)
+    found = _excepted(_left(found, tokens), tokens)
     return _out_of(_broken_off(found, tokens), tokens)
 
 
@@ -52,6 +56,21 @@ def _stray(one: Chunk) -> Chunk:
 
 def _kind(chunks: Sequence[Chunk], at: int) -> str:
     return chunks[at].kind if 0 <= at < len(chunks) else ""
+
+
+def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Bearing in seal out": which of them is out is not known, and the seal is no place."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        last = result[-1] if result else None
+        words = tokens[one.start : one.end]
+        after = chunks[at + 1] if at + 1 < len(chunks) else one
+        opposite = _OPPOSITE.get(words[0]) if one.kind == "place" else None
+        out = after.kind == "action" and list(tokens[after.start : after.end]) == [opposite]
+        bare = out and words[1] not in ("the", "a", "my", "its")
+        undone = one.kind == "action" and last is not None and last.kind == "in and out"
+        result.append(one._replace(kind="in and out") if bare else _stray(one) if undone else one)
+    return [_stray(one) if one.kind == "in and out" else one for one in result]
 
 
 def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -77,10 +96,13 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     result: list[Chunk] = []
     leaves = False
     for at, one in enumerate(chunks):
-        if one.kind == "side" and tokens[one.start : one.end] == ["left"]:
-            after = tokens[one.end] if one.end < len(tokens) else ""
-            pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
-            leaves = after in _LEAVES and not pointed
+        after = tokens[one.end] if one.end < len(tokens) else ""
+        pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
+        if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
+            result.append(_stray(one) if after in _RIGHT and not pointed else one)
+        elif one.kind == "side" and tokens[one.start : one.end] == ["left"]:
+            some = at == 0 and _kind(chunks, 1) == "count" and chunks[1].value > 1
+            leaves = (after in _LEAVES or some) and not pointed
             remains = after in _STAYS and not pointed
             result.append(_stray(one) if leaves or remains or _of_count(chunks, at) else one)
         elif leaves and one.kind == "action":

@@ -32,7 +32,7 @@ _WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
 """Such words if the value stands right after them."""
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
-_IF = frozenset({"if", "unless", "whether"})
+_IF = frozenset({"if", "unless", "whether", "until", "till"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
 _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
@@ -271,12 +271,14 @@ def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 
 
 def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
-    """ "Has been replaced" is nothing to replace, "used to be worn" is not worn now."""
+    """ "Has been replaced", "used to be worn", "too worn to reuse": it is so no more."""
     result: list[Chunk] = []
     for one in chunks:
         before = list(tokens[max(0, one.start - 3) : one.start])
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
         past = replaced and not _WERE.isdisjoint(before[-1:])
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
+        too = one.kind == "disposition" and before[-1:] == ["to"]
+        past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         result.append(_stray(one) if past else one)
     return result

@@ -51,7 +51,7 @@ def _told_of_others(work: Assembly, at: int) -> bool:
     waiting = work.waiting
     if waiting.count is not None and waiting.size is not None:
         return ahead.kind(work.chunks, at + 1) == "relative"
-    return bool(waiting.conditions) and ahead.predicate(work.chunks, at + 1)
+    return waiting.told() and ahead.predicate(work.chunks, at + 1)
 
 
 def _count_ahead(work: Assembly, chunk: Chunk) -> None:

@@ -11,6 +11,21 @@ from language_help import facts, parse
     [
         ("one torn one ok", [{"count": 1, "condition": "torn"}, {"count": 1, "condition": "ok"}]),
         (
+            "six came out two sheared",
+            [{"count": 6, "action": "removed"}, {"count": 2, "condition": "sheared"}],
+        ),
+        (
+            "six of eight out the other two are stuck",
+            [{"count": 6, "action": "removed"}, {"count": 2, "condition": "stuck"}],
+        ),
+        (
+            "eight bolts in tray two one bent",
+            [
+                {"part": "bolt", "count": 8, "container": "tray 2"},
+                {"part": "bolt", "condition": "bent"},
+            ],
+        ),
+        (
             "six long two short",
             [
                 {"count": 6, "size": {"relative": "long"}},

@@ -17,6 +17,13 @@ from language_help import facts, parse
             "left",
         ),
         ("left the gasket off", [{"part": "gasket"}], "left"),
+        (
+            "left two studs in the case",
+            [{"part": "stud", "count": 2, "place": "case"}],
+            "left",
+        ),
+        ("cracked right through", [{"condition": "cracked"}], "right"),
+        ("bearing in seal out", [{"part": "bearing"}], "in seal out"),
         ("all but one bolt off", [{"part": "bolt", "action": "removed"}], "all but one"),
         ("all bolts out but one", [{"part": "bolt", "action": "removed"}], "but one"),
         ("all the bolts off bar one", [{"part": "bolt", "action": "removed"}], "bar one"),

@@ -49,6 +49,7 @@ def test_what_is_still_to_do_is_not_done(say: str, left: str) -> None:
         "bearing not very worn",
         "seal has been replaced",
         "gear used to be worn",
+        "can't pull the shaft until the snap ring is out",
         "is the bearing worn",
         "are the bolts off",
     ],
