@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from benchvoice.language.chunks import Chunk
+from benchvoice.language.chunks import REMOVING, Chunk
 
 _STAYS = frozenset(
     {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
@@ -18,6 +18,8 @@ _LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
 _OPPOSITE = {"in": "out", "on": "off"}
 _RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
 """Words after a "right" that is no side: "cracked right through"."""
+_STILL = frozenset({"still", "left", "remain", "remains", "remaining"})
+"""Words that say of parts that they are where they were."""
 _POINTING = frozenset({"the", "on", "to", "from", "a"})
 _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
@@ -47,7 +49,7 @@ def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Give the chunks with what did not come off, or is not so, left over."""
     found = _taken_from(_in_and_out(chunks, tokens), tokens)
     found = _excepted(_left(found, tokens), tokens)
-    return _out_of(_broken_off(found, tokens), tokens)
+    return _uncounted(_out_of(_broken_off(found, tokens), tokens), tokens)
 
 
 def _stray(one: Chunk) -> Chunk:
@@ -209,3 +211,44 @@ def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         else:
             result.append(one)
     return result
+
+
+def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Leave over how many are not off: "two bolts still in", "eight bolts not off yet"."""
+    result = list(chunks)
+    for at in range(len(chunks)):
+        if not _not_off(chunks, at, tokens):
+            continue
+        count = _count_before(chunks, at)
+        if count is None and tokens[chunks[at].start] in _STILL:
+            count = at + 1
+            while _kind(chunks, count) in ("article", "be", "word"):
+                count += 1
+        if count is not None and _kind(chunks, count) == "count":
+            result[count] = _stray(chunks[count])
+    return result
+
+
+def _not_off(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether what stands here says of the parts before it that they are not off, or not yet."""
+    one, after = chunks[at], _kind(chunks, at + 1)
+    if one.kind == "not":
+        return after == "action" or (after == "place" and chunks[at + 1].value[1] in REMOVING)
+    if one.kind not in ("stray", "unknown", "word"):
+        return False
+    words = tokens[one.start : one.end]
+    if words[0] in _STILL:
+        return "container" not in (after, _kind(chunks, at + 2)) and after != "condition"
+    return one.kind == "stray" and len(words) > 1 and words[0] in ("to", "not")
+
+
+def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
+    """Where the count of the part stands that is told of at a place."""
+    before = at - 1
+    while _kind(chunks, before) in ("be", "word", "unknown", "it", "article", "stray"):
+        before -= 1
+    if _kind(chunks, before) != "noun":
+        return None
+    while _kind(chunks, before) in ("noun", "size", "relative"):
+        before -= 1
+    return before if _kind(chunks, before) == "count" else None

@@ -9,7 +9,7 @@ from language_help import facts, parse
 @pytest.mark.parametrize(
     ("say", "found", "left"),
     [
-        ("two bolts left", [{"part": "bolt", "count": 2}], "left"),
+        ("two bolts left", [{"part": "bolt"}], "two left"),
         ("dowels left in for now", [{"part": "dowel pin"}], "left in"),
         (
             "bearing left on the shaft for now",
@@ -19,8 +19,8 @@ from language_help import facts, parse
         ("left the gasket off", [{"part": "gasket"}], "left"),
         (
             "left two studs in the case",
-            [{"part": "stud", "count": 2, "place": "case"}],
-            "left",
+            [{"part": "stud", "place": "case"}],
+            "left two",
         ),
         ("cracked right through", [{"condition": "cracked"}], "right"),
         ("bearing in seal out", [{"part": "bearing"}], "in seal out"),
