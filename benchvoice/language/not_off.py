@@ -24,7 +24,7 @@ _POINTING = frozenset({"the", "on", "to", "from", "a"})
 _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
 _OFF_CENTRE = (["off", "centre"], ["off", "center"])
-_EXCEPT = frozenset({"except", "excepting", "barring", "besides", "apart"})
+_EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
 _LEADING = frozenset(
     {
         "article",
@@ -88,7 +88,7 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         source = one.kind == "container" and words and words[-1] in ("from", "off")
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
-        counted = counted and _kind(chunks, at + 1) in ("action", "place", "word")
+        counted = counted and _kind(chunks, at + 1) == "action"
         result.append(_stray(one) if source or counted else one)
     return result
 
@@ -147,7 +147,8 @@ def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     one = chunks[at]
     word = tokens[one.start]
-    if word in _EXCEPT and one.kind not in ("noun", "condition"):
+    apart = list(tokens[one.start : one.start + 2]) == ["apart", "from"]
+    if (word in _EXCEPT or apart) and one.kind not in ("noun", "condition"):
         return True
     if one.kind == "stray" and word == "bar":
         return _kind(chunks, at + 1) in _FIRST

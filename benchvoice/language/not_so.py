@@ -139,7 +139,9 @@ def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     for at, one in enumerate(chunks):
         start = None
         if one.kind == "action" or (one.kind == "place" and one.value[1] in ("off", "out of")):
+            last = chunks[at - 1] if at and chunks[at - 1].kind == "action" else None
             start = _still_to(tokens, one.start)
+            start = None if last is not None and last.end == one.start else start  # "set to"
             if start is None and _almost(chunks, at, tokens):
                 start = one.start
         result.append(one if start is None else Chunk("stray", None, start, one.end))

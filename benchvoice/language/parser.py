@@ -27,6 +27,7 @@ _MOST_UNKNOWN = 0.3
 _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come would".split())
 """Words that a question begins with."""
+_ASKS = frozenset("is are was were do does did".split())
 _ASKED_OF = frozenset("the that this it there they these those any i we you".split())
 """Words that a question without a word of asking goes on with: "is the bearing worn"."""
 _WHERE = "where"
@@ -176,7 +177,7 @@ def _asks(tokens: list[str]) -> bool:
         return False
     if tokens[0] in _ASKING and tokens[1] in _ASKED:
         return True
-    return tokens[0] in _ASKED - {"have"} and tokens[1] in _ASKED_OF
+    return tokens[0] in _ASKS and tokens[1] in _ASKED_OF
 
 
 def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:

@@ -67,6 +67,7 @@ def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
         ("none of the plates are burnt", [{"part": "plate", "condition": "not burnt"}]),
         ("some of the bolts are off", [{"part": "bolt", "action": "removed"}]),
         ("bearing needs replacing", [{"part": "bearing", "disposition": "replace"}]),
+        ("has the strainer removed", [{"part": "strainer", "action": "removed"}]),
         ("do not reuse the seal", [{"part": "seal", "disposition": "replace"}]),
         (
             "should be twelve bolts on the front cover only got eleven",
