@@ -65,10 +65,15 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
     for draft in work.targets(counted=name == "action"):
         if getattr(draft, name) is None or name == "group":
             setattr(draft, name, value)
-        elif name == "action" and draft.action == "measured":
+        elif name == "action" and (draft.action == "measured" or _further(draft.action, value)):
             draft.action = value
         elif getattr(draft, name) != value and name in _ONE_OF:
             work.unused.append(chunk)  # "put the cover on then took it off again"
+
+
+def _further(first: str | None, then: str) -> bool:
+    """Whether what was begun was done then: "loosened and removed"."""
+    return (first, then) == ("loosened", "removed")
 
 
 def on_container(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -60,7 +60,7 @@ def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
     to = one.kind == "count" and one.start > 0 and tokens[one.start - 1] in ("to", "at")
     if not to or ahead.noun(chunks, at + 1) or _kind(chunks, at + 1) == "doubt":
         return one
-    before = [other.value for other in chunks[max(0, at - 3) : at] if other.kind == "action"]
+    before = [other.value for other in chunks[max(0, at - 5) : at] if other.kind == "action"]
     if before[-1:] != ["tightened"]:
         return one
     readings = f"{one.value} ft-lb", f"{one.value} Nm"

@@ -156,7 +156,7 @@ def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
         return False
     if _kind(chunks, at - 1) == "all":
         return _kind(chunks, at + 1) in _FIRST
-    whole = any(before.kind == "all" for before in chunks[:at])
+    whole = any(before.kind == "all" or tokens[before.start] == "all" for before in chunks[:at])
     return whole and all(after.kind in _LEADING | {"noun"} for after in chunks[at + 1 :])
 
 

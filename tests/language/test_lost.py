@@ -52,6 +52,7 @@ from language_help import facts, parse
             "shaft out but bearing stays in",
             [{"part": "shaft", "action": "removed"}, {"part": "bearing"}],
         ),
+        ("bolts loosened and removed", [{"part": "bolt", "action": "removed"}]),
         ("no other damage", [{"condition": "not damaged"}]),
         ("bearing not new", [{"part": "bearing"}]),
         ("bearing not pressed in all the way", [{"part": "bearing"}]),

@@ -27,6 +27,7 @@ from language_help import facts, parse
         ("all but one bolt off", [{"part": "bolt", "action": "removed"}], "all but one"),
         ("all bolts out but one", [{"part": "bolt", "action": "removed"}], "but one"),
         ("all the bolts off bar one", [{"part": "bolt", "action": "removed"}], "bar one"),
+        ("all good but one", [{"condition": "good"}], "but one"),
         ("everything off but the pump", [{"action": "removed"}], "but the pump"),
         ("everything is good except the seal", [{"condition": "good"}], "except the seal"),
         ("all plates good except one", [{"part": "plate", "condition": "good"}], "except one"),

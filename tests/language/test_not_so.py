@@ -123,6 +123,7 @@ def test_a_bound_is_left_over(word: str) -> None:
     ("say", "readings"),
     [
         ("bolts torqued to forty", ("40 ft-lb", "40 Nm")),
+        ("torqued the bolts to thirty five", ("35 ft-lb", "35 Nm")),
         ("two bolts short", ("2 short ones", "2 too few")),
     ],
 )
