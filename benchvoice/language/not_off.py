@@ -25,6 +25,11 @@ _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
 _OFF_CENTRE = (["off", "centre"], ["off", "center"])
 _EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
+_EXCEPT_TOO = frozenset({"apart", "bar", "but"})
+_OUTWARD = frozenset({"out", "off"})
+_SOURCE = frozenset({"of", "from", "off", "two"})
+_SIDES = frozenset({"left", "right"})
+_ODD = frozenset({"not", "stray", "unknown", "word"})
 _LEADING = frozenset(
     {
         "article",
@@ -47,9 +52,20 @@ _NAMED = frozenset({"noun", "which", "place", "condition"})
 
 def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Give the chunks with what did not come off, or is not so, left over."""
-    found = _taken_from(_in_and_out(chunks, tokens), tokens)
-    found = _excepted(_left(found, tokens), tokens)
-    return _uncounted(_out_of(_broken_off(found, tokens), tokens), tokens)
+    found = list(chunks)
+    for words, mend in (
+        (_OUTWARD, _in_and_out),
+        (_SOURCE, _taken_from),
+        (_SIDES, _left),
+        (_EXCEPT | _EXCEPT_TOO, _excepted),
+        (_OUTWARD, _broken_off),
+        (_SOURCE, _out_of),
+    ):
+        if not words.isdisjoint(tokens):  # most remarks have none of them
+            found = mend(found, tokens)
+    if any(one.kind in _ODD for one in found):
+        found = _uncounted(found, tokens)
+    return found
 
 
 def _stray(one: Chunk) -> Chunk:

@@ -38,10 +38,16 @@ _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
 _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
 """What may be told of with a mere "not", which stands for the last thing said."""
+_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
+"""Words without one of which nothing is changed here, but for what is denied or missing."""
 
 
 def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Turn what was said not to be so into words that are left over."""
+    if _TELLING.isdisjoint(tokens) and not any(
+        one.kind == "not" or (one.kind == "condition" and one.value == "missing") for one in chunks
+    ):
+        return list(chunks)  # as most remarks are
     found = _of_some(chunks, tokens)
     for mend in (
         _only,
