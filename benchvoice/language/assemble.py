@@ -85,6 +85,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "unknown": attributes.on_unknown,
     "broken": attributes.on_stray,
     "stray": attributes.on_stray,
+    "bound": attributes.on_stray,
     "quantity": readings.on_quantity,
     "reading": readings.on_reading,
     "ambiguous": readings.on_ambiguous,

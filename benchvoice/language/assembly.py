@@ -52,6 +52,12 @@ class Assembly:
         part, kind = self.current.part, self.current.kind
         self.push(Draft(part=part, kind=kind, count=count, joined=joined, same=True))
 
+    def push_waiting(self) -> None:
+        """Make what was said of no part yet a finding that is whole."""
+        draft, self.waiting = self.waiting, Draft()
+        self.push(draft)
+        self.current = None
+
     def targets(self, *, counted: bool = False) -> list[Draft]:
         """The findings that what is said now is about.
 
@@ -145,7 +151,8 @@ class Assembly:
         counts = [draft.count for draft in self.headless]
         self.unused += [c for c in self.chunks if c.kind == "count" and c.value in counts]
         for first, second in zip(self.drafts, self.drafts[1:], strict=False):
-            if second.joined and second.bare() and first.action and not first.measure:
+            shares = second.joined and second.bare() and not second.odd
+            if shares and first.action and not first.measure:
                 second.action = first.action  # "snap ring out then the pressure plate"
         self._merge()
         self._drop_denied()

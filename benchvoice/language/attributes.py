@@ -12,6 +12,9 @@ _SAID_OF = frozenset(
     {"condition", "action", "disposition", "container", "place", "side", "reading"}
 )
 
+_ONE_OF = frozenset({"action", "disposition"})
+"""What there is one of in a finding: another is left over, for which holds is not known."""
+
 
 def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
     """A state found: of what is before it, or adjective of the noun after it."""
@@ -62,8 +65,15 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
     for draft in work.targets(counted=name == "action"):
         if getattr(draft, name) is None or name == "group":
             setattr(draft, name, value)
-        elif name == "action" and draft.action == "measured":
+        elif name == "action" and (draft.action == "measured" or _further(draft.action, value)):
             draft.action = value
+        elif getattr(draft, name) != value and name in _ONE_OF:
+            work.unused.append(chunk)  # "put the cover on then took it off again"
+
+
+def _further(first: str | None, then: str) -> bool:
+    """Whether what was begun was done then: "loosened and removed"."""
+    return (first, then) == ("loosened", "removed")
 
 
 def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -125,7 +135,14 @@ def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if elsewhere.on_other_side(work, chunk.value, at):
         return
+    waiting = work.waiting
+    if work.current is None and waiting.side not in (None, chunk.value) and waiting.conditions:
+        work.push_waiting()  # "left ok right not ok"
+        work.waiting.side = chunk.value
+        return
     for draft in work.targets():
+        if draft.side not in (None, chunk.value):
+            work.unused.append(chunk)  # "left and right bearings worn"
         draft.side = draft.side or chunk.value
 
 
@@ -157,7 +174,8 @@ def on_all(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "all replace" looks ahead to what is shared, "replace both" looks back."""
     said = work.said
     if said in ("disposition", "action", "container") and not ahead.noun(work.chunks, at + 1):
-        value = next(c.value for c in reversed(work.chunks[:at]) if c.kind == said)
+        same = (c for c in reversed(work.chunks[:at]) if c.kind == said)
+        value = next((c.value for c in same if c not in work.unused), None)
         for draft in work.drafts:
             setattr(draft, said, getattr(draft, said) or value)
     else:
@@ -173,6 +191,7 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
     """An "and" makes the next noun share; what leads a list ends with the list."""
     after = ahead.kind(work.chunks, at + 1)
     work.joined = ahead.noun(work.chunks, at + 1)
+    work.negated = work.negated and chunk.value != "but"
     if not work.joined or after in ("action", "disposition", "quantity"):
         work.forward = None
 
@@ -181,8 +200,15 @@ def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk)
     work.negated = False
+    _told_oddly(work)
 
 
 def on_stray(work: Assembly, chunk: Chunk, at: int) -> None:
     """A known word that tells nothing where it stands."""
     work.unused.append(chunk)
+    _told_oddly(work)
+
+
+def _told_oddly(work: Assembly) -> None:
+    if work.current is not None and work.before in ("noun", "be"):
+        work.current.odd = True

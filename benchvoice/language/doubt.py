@@ -28,6 +28,7 @@ _MENDING = frozenset({"maybe", "possibly", "perhaps", ","})
 
 def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Replace rows of numbers that could be read in several ways by one chunk "doubt"."""
+    chunks = [_torque(chunks, at, tokens) for at in range(len(chunks))]
     if not _any_row(chunks):
         return chunks
     result: list[Chunk] = []
@@ -51,6 +52,22 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         result += _settled(row, links, whole, tokens, pairs=pairs, measured=measured)
         at = end
     return result
+
+
+def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
+    """ "Torqued to forty": a torque whose unit is asked, and no count."""
+    one = chunks[at]
+    to = one.kind == "count" and one.start > 0 and tokens[one.start - 1] in ("to", "at")
+    if not to or ahead.noun(chunks, at + 1) or _kind(chunks, at + 1) == "doubt":
+        return one
+    before = [other.value for other in chunks[max(0, at - 5) : at] if other.kind == "action"]
+    if before[-1:] != ["tightened"]:
+        return one
+    readings = f"{one.value} ft-lb", f"{one.value} Nm"
+    text = _text(one, tokens)
+    return one._replace(
+        kind="doubt", value=Reading("ambiguous", 0, None, text=text, readings=readings)
+    )
 
 
 def _out_of_then(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> bool:

@@ -43,6 +43,8 @@ class Draft:
     after_comma: bool = False
     denied: bool = False
     """Named after a "no" that no condition has taken up yet ("no gasket")."""
+    odd: bool = False
+    """Words that nobody knows were said of it: "pump off and cover still on"."""
     same: bool = False
     """Some other of the same part as the one before ("the rest")."""
     another: bool = False
@@ -72,6 +74,10 @@ class Draft:
             or self.tool
         )
 
+    def told(self) -> bool:
+        """Whether a state was told of what has no name yet, or what was done with so many."""
+        return bool(self.conditions) or (self.count is not None and self.action is not None)
+
     def only_placed(self) -> bool:
         """Whether nothing was said of several but where they are."""
         if not (self.placed and self.plural):
@@ -84,6 +90,8 @@ class Draft:
             return False
         if other.count is not None or self.ordinal is not None or other.ordinal is not None:
             return False
+        if other.new and self.action == "removed":
+            return False  # "old seal out, new seal in"
         if other.stack or self.stack or (self.conditions and other.conditions):
             return False
         return all(

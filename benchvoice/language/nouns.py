@@ -13,6 +13,9 @@ from benchvoice.remark import Ambiguity, Size
 _NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
 """Kinds of parts that nothing is bolted to: named after bolts they are the next of a list."""
 
+_AFTER_NOT = frozenset({"not", "ordinal", "relative", "last", "new", "other"})
+"""What stands before a noun that is denied: "no gasket", "no second seal"."""
+
 
 def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
@@ -30,6 +33,8 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
         readings.on_whole_number(work, chunk)
     elif current is None or current.part is None:
         _next_of_no_noun(work)
+        if _told_of_others(work, at):
+            work.push_waiting()
         work.waiting.count = chunk.value
     else:
         _count_behind(work, current, chunk, at)
@@ -38,9 +43,15 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
 def _next_of_no_noun(work: Assembly) -> None:
     """ "Long ones at the bottom, four short on top": what was said so far is whole."""
     if work.waiting.size is not None and work.waiting.place is not None:
-        draft, work.waiting = work.waiting, Draft()
-        work.push(draft)
-        work.current = None
+        work.push_waiting()
+
+
+def _told_of_others(work: Assembly, at: int) -> bool:
+    """ "One torn one ok", "six long two short": so many were told of already."""
+    waiting = work.waiting
+    if waiting.count is not None and waiting.size is not None:
+        return ahead.kind(work.chunks, at + 1) == "relative"
+    return waiting.told() and ahead.predicate(work.chunks, at + 1)
 
 
 def _count_ahead(work: Assembly, chunk: Chunk) -> None:
@@ -169,7 +180,7 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         work.push(draft)
         draft = Draft(count=count)
     _fill(draft, noun)
-    draft.denied = work.negated and work.before == "not"
+    draft.denied = work.negated and work.before in _AFTER_NOT
     said = ahead.all_before(work.chunks, at)
     if said is not None:
         draft.count = draft.count or (2 if said.startswith("both") else None)
@@ -200,7 +211,8 @@ def _fill(draft: Draft, noun: Noun) -> None:
     draft.part, draft.kind, draft.plural = noun.name, noun.kind, noun.plural
     draft.where = noun.where
     draft.place = draft.place or noun.place
-    draft.side = draft.side or noun.side
+    both = draft.side is not None and noun.side not in (None, draft.side)
+    draft.side = None if both else draft.side or noun.side  # "left and right bearings"
     if noun.relative is not None:
         draft.add_size(Size(relative=noun.relative))
 
@@ -212,6 +224,8 @@ def _says_again(work: Assembly, noun: Noun) -> bool:
         return False
     if current.count is not None and work.waiting.count not in (None, current.count):
         return False
+    if current.size is not None and work.waiting.count is not None:
+        return False  # "four bolts inch long four bolts two inch long"
     return noun.name == current.part or noun.name.endswith(" " + current.part)
 
 
@@ -288,11 +302,31 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if work.unused and work.unused[-1].end == chunk.start and work.unused[-1].kind == "count":
         return  # "35 long" was not understood
+    if _too_few(work, chunk, at):
+        return
     if chunk.end - chunk.start > 1 and work.current is None:
         _next_of_no_noun(work)
     if chunk.end - chunk.start > 1 and _of_others(work, at):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
+
+
+def _too_few(work: Assembly, chunk: Chunk, at: int) -> bool:
+    """ "Two bolts short": short ones or two too few; where long ones are named it is plain."""
+    current = work.current
+    if current is None or current.count is None or current.kind != "fastener":
+        return False
+    plain = any(
+        one.kind in ("relative", "size", "reading") and one is not chunk for one in work.chunks
+    )
+    alone = chunk.value == "short" and chunk.end - chunk.start == 1 and work.before == "noun"
+    if plain or not alone or ahead.kind(work.chunks, at + 1) not in ("", "conj"):
+        return False
+    readings = f"{current.count} short ones", f"{current.count} too few"
+    work.ambiguous.append(Ambiguity(text=f"{current.count} short", readings=readings))
+    work.unused.append(chunk)
+    current.count = None
+    return True
 
 
 def _of_others(work: Assembly, at: int) -> bool:
@@ -335,6 +369,10 @@ def on_last(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_new(work: Assembly, chunk: Chunk, at: int) -> None:
     """A new part: noted of the noun that follows, or of the one it is said of."""
+    if work.negated and work.before == "not" and not ahead.noun(work.chunks, at + 1):
+        work.negated = False
+        work.unused.append(chunk)  # "bearing not new"
+        return
     if ahead.noun(work.chunks, at + 1):
         work.waiting.new = True
         return

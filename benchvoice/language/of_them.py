@@ -41,6 +41,8 @@ def on_rest(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "Found the other ball" is one more; "other balls" are more of them, not counted."""
     current = work.current
+    if work.negated and work.before == "not":
+        return  # "no other damage"
     if chunk.value == "more":
         _on_more(work, chunk)
         return
@@ -59,6 +61,8 @@ def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
         )  # "one seal torn, the other good"
         work.drafts[-1].another = True
     elif ahead.predicate(work.chunks, at + 1 + (after == "count")):
+        if work.waiting.told() and current is None:
+            work.push_waiting()  # "six out, the other two are stuck"
         work.waiting.count, work.waiting.another = 1, True  # "the other one in"
     else:
         work.unused.append(chunk)

@@ -14,6 +14,8 @@ from benchvoice.language.doubt import settle
 from benchvoice.language.going_in import going_in
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
+from benchvoice.language.not_off import not_off
+from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -25,10 +27,15 @@ _MOST_UNKNOWN = 0.3
 _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come would".split())
 """Words that a question begins with."""
+_ASKS = frozenset("is are was were do does did".split())
+_ASKED_OF = frozenset("the that this it there they these those any i we you".split())
+"""Words that a question without a word of asking goes on with: "is the bearing worn"."""
 _WHERE = "where"
 _OF_PLACE = re.compile(rf" (?={_WHERE} (?!(?:{'|'.join(sorted(_ASKED))}) ))")
 _CLAUSES = re.compile(f" , |{_OF_PLACE.pattern}")
 _TAKEN = frozenset({"removed", "installed"})
+_TELLING = frozenset({"count", "doubt", "bound"})
+"""What is left over even if its words are small."""
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
 
@@ -116,8 +123,8 @@ class Parser:
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         chunks = going_in(settle(chunk(lexemes, tokens), tokens))
-        chunks = looked_for(chunks, tokens, self._shown)
-        done = assemble(chunks)
+        chunks = not_so(looked_for(chunks, tokens, self._shown), tokens)
+        done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
         said = findings or (done.ambiguous and done.measured)
@@ -166,7 +173,11 @@ def _recount(said: list[str]) -> Command | None:
 
 def _asks(tokens: list[str]) -> bool:
     """Whether it is a question: one that is no command is nothing found or done."""
-    return len(tokens) > 1 and tokens[0] in _ASKING and tokens[1] in _ASKED
+    if len(tokens) < 2:
+        return False
+    if tokens[0] in _ASKING and tokens[1] in _ASKED:
+        return True
+    return tokens[0] in _ASKS and tokens[1] in _ASKED_OF
 
 
 def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:
@@ -192,7 +203,7 @@ def _unparsed(unused: list[Chunk], tokens: list[str]) -> tuple[str, ...]:
     if not unused:
         return ()
     pieces: list[tuple[int, int, bool]] = []
-    for start, end, number in sorted((c.start, c.end, c.kind == "count") for c in unused):
+    for start, end, number in sorted((c.start, c.end, c.kind in _TELLING) for c in unused):
         if pieces and start <= pieces[-1][1]:
             last = pieces.pop()
             pieces.append((last[0], max(end, last[1]), number or last[2]))

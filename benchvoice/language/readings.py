@@ -87,6 +87,10 @@ def on_doubt(work: Assembly, chunk: Chunk, at: int) -> None:
     if len({*chunk.value.readings}) > 1:  # of "8 and 8" there is nothing to choose
         work.ambiguous.append(Ambiguity(text=chunk.value.text, readings=chunk.value.readings))
     work.unused.append(chunk)
+    current = work.current
+    some = current is not None and current.part is not None and not current.bare()
+    if some and ahead.state(work.chunks, at + 1):
+        work.push_same(None)  # "eight bolts in tray two one bent": not all of them
 
 
 def on_bare_number(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -9,9 +9,9 @@ from language_help import parse
 @pytest.mark.parametrize(
     ("say", "action", "container", "left"),
     [
-        ("eight bolts not off the front yet", None, None, "off the front yet"),
+        ("eight bolts not off the front yet", None, None, "eight off the front yet"),
         ("bolts not out of the cover", None, None, "out of the cover"),
-        ("seal not in tray four", None, None, "in tray four"),
+        ("seal not in tray four", None, None, "not in tray four"),
         ("not not off the cover eight bolts", None, None, "not off the cover"),
         ("eight not nine bolts off the front", "removed", None, ""),
         ("four bolts off not from the front from the rear", "removed", None, "from the front"),

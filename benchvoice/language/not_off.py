@@ -1,0 +1,271 @@
+"""What is left, excepted or broken off did not come off, and what came out of a tray is not in it.
+
+"Two bolts left", "everything off but the pump", "all good except the seal", "bolt snapped off in
+the case", "shaft out of true".  Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchvoice.language.chunks import REMOVING, Chunk
+
+_STAYS = frozenset(
+    {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
+)
+_LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
+"""Words after a "left" that is no side: "left on the shaft", "left the dowels in"."""
+_OPPOSITE = {"in": "out", "on": "off"}
+_RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
+"""Words after a "right" that is no side: "cracked right through"."""
+_STILL = frozenset({"still", "left", "remain", "remains", "remaining"})
+"""Words that say of parts that they are where they were."""
+_POINTING = frozenset({"the", "on", "to", "from", "a"})
+_BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
+_SOUND = frozenset({"straight", "flat"})
+_OFF_CENTRE = (["off", "centre"], ["off", "center"])
+_EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
+_EXCEPT_TOO = frozenset({"apart", "bar", "but"})
+_OUTWARD = frozenset({"out", "off"})
+_SOURCE = frozenset({"of", "from", "off", "two"})
+_SIDES = frozenset({"left", "right"})
+_ODD = frozenset({"not", "stray", "unknown", "word"})
+_LEADING = frozenset(
+    {
+        "article",
+        "count",
+        "doubt",
+        "ordinal",
+        "last",
+        "relative",
+        "side",
+        "all",
+        "word",
+        "it",
+        "stray",
+        "be",
+    }
+)
+_FIRST = frozenset({"article", "count", "doubt", "noun"})
+_NAMED = frozenset({"noun", "which", "place", "condition"})
+
+
+def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Give the chunks with what did not come off, or is not so, left over."""
+    found = list(chunks)
+    for words, mend in (
+        (_OUTWARD, _in_and_out),
+        (_SOURCE, _taken_from),
+        (_SIDES, _left),
+        (_EXCEPT | _EXCEPT_TOO, _excepted),
+        (_OUTWARD, _broken_off),
+        (_SOURCE, _out_of),
+    ):
+        if not words.isdisjoint(tokens):  # most remarks have none of them
+            found = mend(found, tokens)
+    if any(one.kind in _ODD for one in found):
+        found = _uncounted(found, tokens)
+    return found
+
+
+def _stray(one: Chunk) -> Chunk:
+    return one._replace(kind="stray", value=None)
+
+
+def _kind(chunks: Sequence[Chunk], at: int) -> str:
+    return chunks[at].kind if 0 <= at < len(chunks) else ""
+
+
+def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Bearing in seal out": which of them is out is not known, and the seal is no place."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        last = result[-1] if result else None
+        words = tokens[one.start : one.end]
+        after = chunks[at + 1] if at + 1 < len(chunks) else one
+        opposite = _OPPOSITE.get(words[0]) if one.kind == "place" else None
+        out = after.kind == "action" and list(tokens[after.start : after.end]) == [opposite]
+        bare = out and words[1] not in ("the", "a", "my", "its")
+        undone = one.kind == "action" and last is not None and last.kind == "in and out"
+        result.append(one._replace(kind="in and out") if bare else _stray(one) if undone else one)
+    return [_stray(one) if one.kind == "in and out" else one for one in result]
+
+
+def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """What came out of a tray is not in it; "four in two out" breaks nothing in two."""
+    result: list[Chunk] = []
+    counted = False
+    for at, one in enumerate(chunks):
+        if counted and one.kind == "action":
+            result.append(_stray(one))
+            counted = False
+            continue
+        words = tokens[max(0, one.start - 2) : one.start]
+        source = one.kind == "container" and words and words[-1] in ("from", "off")
+        source = source or (one.kind == "container" and list(words) == ["out", "of"])
+        counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
+        counted = counted and _kind(chunks, at + 1) == "action"
+        result.append(_stray(one) if source or counted else one)
+    return result
+
+
+def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """A "left" that tells what remains is no side; what is left off was not taken off."""
+    result: list[Chunk] = []
+    leaves = False
+    for at, one in enumerate(chunks):
+        after = tokens[one.end] if one.end < len(tokens) else ""
+        pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
+        if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
+            result.append(_stray(one) if after in _RIGHT and not pointed else one)
+        elif one.kind == "side" and tokens[one.start : one.end] == ["left"]:
+            some = at == 0 and _kind(chunks, 1) == "count" and chunks[1].value > 1
+            leaves = (after in _LEAVES or some) and not pointed
+            remains = after in _STAYS and not pointed
+            result.append(_stray(one) if leaves or remains or _of_count(chunks, at) else one)
+        elif leaves and one.kind == "action":
+            leaves = False
+            result.append(_stray(one))
+        else:
+            result.append(one)
+    return result
+
+
+def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether so many are left: "two bolts left", "ten off, two left"."""
+    if _kind(chunks, at + 1) not in ("", "conj"):
+        return False
+    before = at - 1
+    while _kind(chunks, before) in ("noun", "size", "relative", "other"):
+        before -= 1
+    return _kind(chunks, before) == "count"
+
+
+def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Leave over what an "except" names; of "all but one bolt" the bolts stay."""
+    result: list[Chunk] = []
+    at = 0
+    while at < len(chunks):
+        if not _excepts(chunks, at, tokens):
+            result.append(chunks[at])
+            at += 1
+            continue
+        start = chunks[at].start
+        directly = bool(result) and result[-1].kind == "all"
+        if directly:
+            start = result.pop().start
+        end = _end_of_excepted(chunks, at, counted=directly)
+        result.append(Chunk("stray", None, start, chunks[end - 1].end))
+        at = end
+    return result
+
+
+def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    one = chunks[at]
+    word = tokens[one.start]
+    apart = list(tokens[one.start : one.start + 2]) == ["apart", "from"]
+    if (word in _EXCEPT or apart) and one.kind not in ("noun", "condition"):
+        return True
+    if one.kind == "stray" and word == "bar":
+        return _kind(chunks, at + 1) in _FIRST
+    if one.kind != "conj" or word != "but":
+        return False
+    if _kind(chunks, at - 1) == "all":
+        return _kind(chunks, at + 1) in _FIRST
+    whole = any(before.kind == "all" or tokens[before.start] == "all" for before in chunks[:at])
+    return whole and all(after.kind in _LEADING | {"noun"} for after in chunks[at + 1 :])
+
+
+def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
+    """Where what is excepted ends; of a whole said before its noun only how many."""
+    end = at + 1
+    if counted:
+        while _kind(chunks, end) in ("article", "count", "doubt", "last"):
+            end += 1
+        return max(end, at + 1)
+    while _kind(chunks, end) in _LEADING:
+        end += 1
+    return end + 1 if _kind(chunks, end) in _NAMED else end
+
+
+def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Bolt snapped off in the case", "sheared a bolt off": broken, and not taken off."""
+    result: list[Chunk] = []
+    for one in chunks:
+        off = tokens[one.start : one.end] == ["off"]
+        last = result[-1] if result else None
+        broke = last is not None and last.kind == "condition" and last.value in _BREAKS
+        if off and broke and one.kind == "action":
+            result[-1] = result[-1]._replace(end=one.end)
+        elif broke and one.kind == "place" and one.value[1] == "off":
+            result.append(one._replace(value=(one.value[0], "on", one.value[2])))
+        elif not (off and one.kind == "action" and _broke(result)):
+            result.append(one)
+    return result
+
+
+def _broke(before: Sequence[Chunk]) -> bool:
+    """Whether what stands right before is a part that was broken: "sheared a bolt"."""
+    at = len(before) - 1
+    if _kind(before, at) != "noun" or _kind(before, at - 1) not in ("article", "count"):
+        return False
+    at -= 2
+    verb = _kind(before, at) == "condition" and before[at].value in _BREAKS
+    return verb and _kind(before, at - 1) not in ("noun", "be")
+
+
+def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Out of true" is not straight; out of order is nothing to order, off centre no place."""
+    result: list[Chunk] = []
+    for one in chunks:
+        before = list(tokens[max(0, one.start - 2) : one.start])
+        if one.kind in ("condition", "disposition") and before == ["out", "of"]:
+            sound = one.value in _SOUND
+            denied = Chunk("not", "not", one.start - 2, one.start)
+            result += [denied, one] if sound else [_stray(one)]
+        elif one.kind == "place" and list(tokens[one.start : one.end]) in _OFF_CENTRE:
+            result.append(_stray(one))
+        else:
+            result.append(one)
+    return result
+
+
+def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Leave over how many are not off: "two bolts still in", "eight bolts not off yet"."""
+    result = list(chunks)
+    for at in range(len(chunks)):
+        if not _not_off(chunks, at, tokens):
+            continue
+        count = _count_before(chunks, at)
+        if count is None and tokens[chunks[at].start] in _STILL:
+            count = at + 1
+            while _kind(chunks, count) in ("article", "be", "word"):
+                count += 1
+        if count is not None and _kind(chunks, count) == "count":
+            result[count] = _stray(chunks[count])
+    return result
+
+
+def _not_off(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether what stands here says of the parts before it that they are not off, or not yet."""
+    one, after = chunks[at], _kind(chunks, at + 1)
+    if one.kind == "not":
+        return after == "action" or (after == "place" and chunks[at + 1].value[1] in REMOVING)
+    if one.kind not in ("stray", "unknown", "word"):
+        return False
+    words = tokens[one.start : one.end]
+    if words[0] in _STILL:
+        return "container" not in (after, _kind(chunks, at + 2)) and after != "condition"
+    return one.kind == "stray" and len(words) > 1 and words[0] in ("to", "not")
+
+
+def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
+    """Where the count of the part stands that is told of at a place."""
+    before = at - 1
+    while _kind(chunks, before) in ("be", "word", "unknown", "it", "article", "stray"):
+        before -= 1
+    if _kind(chunks, before) != "noun":
+        return None
+    while _kind(chunks, before) in ("noun", "size", "relative"):
+        before -= 1
+    return before if _kind(chunks, before) == "count" else None

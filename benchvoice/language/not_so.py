@@ -1,0 +1,292 @@
+"""What was said to be still to do, only tried, asked for or not so is no finding.
+
+"Two bolts to come out", "almost off", "tried to pull it", "no need to replace it", "not all the
+bolts are off", "should be five thou": the words of it are left over, and nothing is made of them.
+Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchvoice.language.chunks import Chunk
+
+_DONE = frozenset({"had", "managed", "took", "pounds", "able"})
+"""Words before a "to" after which it was done ("had to press it out")."""
+_ALMOST = frozenset(
+    {"almost", "nearly", "half", "halfway", "partly", "partially", "tried", "trying", "try"}
+    | {"unable", "failed", "forgot", "refused", "refuses", "gonna"}
+)
+"""Words before what is done that say that it is not, or not yet."""
+_REACH = 5
+_BETWEEN = frozenset({"word", "unknown", "be", "it", "article", "stray", "broken", "verb"})
+_SAID = frozenset({"action", "disposition", "container", "place"})
+_NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
+_WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
+_NORMS = frozenset(
+    {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
+    | {"aiming", "allowable"}
+)
+"""Words that tell what a value or a count ought to be, not what it is."""
+_WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
+"""Such words if the value stands right after them."""
+_BOUNDS = frozenset({"over", "under", "above", "below", "less"})
+_WERE = frozenset({"been", "was", "were", "already", "got"})
+_IF = frozenset({"if", "unless", "whether", "until", "till"})
+_SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
+_JUST = frozenset({"just", "only", "merely", "simply"})
+_DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
+_ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
+"""What may be told of with a mere "not", which stands for the last thing said."""
+_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
+"""Words without one of which nothing is changed here, but for what is denied or missing."""
+
+
+def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """Turn what was said not to be so into words that are left over."""
+    if _TELLING.isdisjoint(tokens) and not any(
+        one.kind == "not" or (one.kind == "condition" and one.value == "missing") for one in chunks
+    ):
+        return list(chunks)  # as most remarks are
+    found = _of_some(chunks, tokens)
+    for mend in (
+        _only,
+        _and_not,
+        _missing,
+        _supposed,
+        _to_do,
+        _denied_far,
+        _not_all,
+        _ought,
+        _bounds,
+        _past,
+    ):
+        found = mend(found, tokens)
+    return found
+
+
+def _left_over(chunks: Sequence[Chunk], first: int, last: int) -> Chunk:
+    """All the words from one chunk to another, as what tells nothing."""
+    return Chunk("stray", None, chunks[first].start, chunks[last].end)
+
+
+def _stray(one: Chunk) -> Chunk:
+    return one._replace(kind="stray", value=None)
+
+
+def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "None of the bolts", "some of the plates": the parts themselves, and no place."""
+    result: list[Chunk] = []
+    for one in chunks:
+        of = one.kind == "place" and one.value[1] == "of" and one.start > 0
+        some = of and tokens[one.start - 1] in _SOME and one.value[2].plural
+        result.append(one._replace(kind="noun", value=one.value[2]) if some else one)
+    return result
+
+
+def _only(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Not just worn" is worn and more; "not very worn" is neither worn nor not."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        last = result[-1] if result else None
+        after = tokens[one.end] if one.end < len(tokens) else ""
+        if one.kind == "not" and after in _JUST and at + 1 < len(chunks):
+            continue
+        if one.kind == "condition" and last is not None and last.kind == "not":
+            degree = tokens[last.end : one.start]
+            if degree and degree[0] in _DEGREES and one.value != "bad":
+                result[-1] = Chunk("stray", None, last.start, one.end)
+                continue
+        result.append(one)
+    return result
+
+
+def _and_not(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Front bearing rough rear bearing not": not rough; after anything else it tells nothing."""
+    result: list[Chunk] = []
+    said: Chunk | None = None
+    for at, one in enumerate(chunks):
+        ends = at + 1 == len(chunks) or chunks[at + 1].kind == "conj"
+        if one.kind == "not" and ends and at and chunks[at - 1].kind in _ANOTHER:
+            if said is not None and said.kind == "condition":
+                result += [one, said._replace(start=one.start, end=one.end)]
+            else:
+                result.append(_stray(one))
+            continue
+        if one.kind in _SAID - {"place"} | {"condition", "reading"}:
+            said = None if at and chunks[at - 1].kind == "not" else one
+        result.append(one)
+    return result
+
+
+def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "If the bearing is worn replace it": whether it is, is not known."""
+    at = next((at for at, one in enumerate(chunks) if tokens[one.start] in _IF), None)
+    if at is None:
+        return list(chunks)
+    result = [
+        _stray(one)
+        if one.kind in ("condition", "disposition", "action", "reading", "count")
+        else one
+        for one in chunks[at:]
+    ]
+    before = list(chunks[:at])
+    for back in range(at - 1, -1, -1):
+        if before[back].kind == "disposition":  # "replace the seal if torn"
+            before[back] = _stray(before[back])
+        elif before[back].kind not in ("noun", "article", "it"):
+            break
+    return before + result
+
+
+def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """What is done only after a "to", or almost: "bolts to be removed", "cover nearly off"."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        start = None
+        if one.kind == "action" or (one.kind == "place" and one.value[1] in ("off", "out of")):
+            last = chunks[at - 1] if at and chunks[at - 1].kind == "action" else None
+            start = _still_to(tokens, one.start)
+            start = None if last is not None and last.end == one.start else start  # "set to"
+            if start is None and _almost(chunks, at, tokens):
+                start = one.start
+        result.append(one if start is None else Chunk("stray", None, start, one.end))
+    return result
+
+
+def _still_to(tokens: Sequence[str], start: int) -> int | None:
+    """Where the "to" before something done stands, if it tells that it is still to do."""
+    at = start - 1
+    if at > 0 and tokens[at] in ("be", "get"):
+        at -= 1
+    if at < 0 or tokens[at] != "to" or (at > 0 and tokens[at - 1] in _DONE):
+        return None
+    return at
+
+
+def _almost(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a word before it in its clause says that it is not done."""
+    stop = chunks[at].start
+    for back in range(at - 1, max(at - _REACH, -1) - 1, -1):
+        one = chunks[back] if back >= 0 else None
+        start = one.end if one is not None else 0
+        if not _ALMOST.isdisjoint(tokens[start:stop]):
+            return True
+        if one is None or one.kind not in _BETWEEN | {"noun"}:
+            return False
+        if one.kind != "noun" and tokens[one.start] in _ALMOST:
+            return True
+        stop = one.start
+    return False
+
+
+def _denied_far(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "No need to replace the seal": a "not" reaches over small words and what nobody knows."""
+    result: list[Chunk] = []
+    at = 0
+    while at < len(chunks):
+        if chunks[at].kind == "not":
+            end = at + 1
+            while end < len(chunks) and chunks[end].kind in _BETWEEN:
+                end += 1
+            kind = chunks[end].kind if end < len(chunks) else ""
+            if kind == "reading" or (kind in _SAID and end > at + 1):
+                result.append(_left_over(chunks, at, end))
+                at = end + 1
+                continue
+        result.append(chunks[at])
+        at += 1
+    return result
+
+
+def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Not all the bolts are off": neither off nor on; the parts themselves are named."""
+    result: list[Chunk] = []
+    pending = False
+    for at, one in enumerate(chunks):
+        after = chunks[at + 1] if at + 1 < len(chunks) else None
+        if one.kind == "not" and after is not None and _of_whole(one, after, tokens):
+            pending = True
+            result.append(_stray(one))
+        elif pending and one.kind in ("all", "count"):
+            result.append(_stray(one))
+        elif pending and one.kind in _SAID | {"condition"}:
+            pending = one.kind == "place"
+            result.append(one if pending else _stray(one))
+        else:
+            pending = pending and one.kind in _BETWEEN | _NAMED
+            result.append(one)
+    return result
+
+
+def _of_whole(one: Chunk, after: Chunk, tokens: Sequence[str]) -> bool:
+    """Whether a "not" is of "all", of "one" or of "a single one"."""
+    if after.kind == "all" and after.value in _WHOLE:
+        return True
+    if tokens[one.start : one.end] != ["not"]:
+        return False
+    single = list(tokens[one.end : one.end + 2]) == ["a", "single"]
+    return single or (after.kind == "count" and after.value == 1)
+
+
+def _missing(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Cover missing two bolts": the bolts are missing, and not the cover."""
+    result = list(chunks)
+    for at in range(len(chunks) - 1, 0, -1):
+        missing = chunks[at].kind == "condition" and chunks[at].value == "missing"
+        counted = chunks[at - 1].kind == "noun" and at > 1 and chunks[at - 2].kind == "count"
+        if not missing or counted or chunks[at - 1].kind not in ("noun", "be"):
+            continue  # "two bolts missing, a washer"
+        end = at + 1
+        while end < len(chunks) and chunks[end].kind in ("article", "count", "be"):
+            end += 1
+        noun = end > at + 1 and end < len(chunks) and chunks[end].kind == "noun"
+        if noun and (end + 1 == len(chunks) or chunks[end + 1].kind in ("conj", "place")):
+            result[at : end + 1] = [*chunks[at + 1 : end + 1], chunks[at]]
+    return result
+
+
+def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "End play should be five thou": a value or a count that was not found."""
+    result: list[Chunk] = []
+    far = 0
+    for one in chunks:
+        word = tokens[one.start]
+        if one.kind in ("unknown", "word", "stray") and word in _NORMS | _WISHES:
+            far = _REACH if word in _NORMS else 1
+        elif far and one.kind in ("reading", "count"):
+            far = 0
+            result.append(_stray(one))
+            continue
+        elif one.kind in _SAID - {"place"} | {"condition", "conj"}:
+            far = 0
+        elif one.kind != "article":
+            far = max(0, far - 1)
+        result.append(one)
+    return result
+
+
+def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Over five thou" is kept as five, with the "over" left over."""
+    result: list[Chunk] = []
+    for at, one in enumerate(chunks):
+        near = [*chunks[max(0, at - 1) : at], *chunks[at + 1 : at + 2]]
+        ends = at + 1 == len(chunks) or chunks[at + 1].kind in ("reading", "conj")
+        bound = one.kind == "word" and ends and tokens[one.start] in _BOUNDS
+        by_value = any(other.kind == "reading" for other in near)
+        result.append(one._replace(kind="bound") if bound and by_value else one)
+    return result
+
+
+def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+    """ "Has been replaced", "used to be worn", "too worn to reuse": it is so no more."""
+    result: list[Chunk] = []
+    for one in chunks:
+        before = list(tokens[max(0, one.start - 3) : one.start])
+        replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
+        past = replaced and not _WERE.isdisjoint(before[-1:])
+        past = past or (one.kind == "condition" and before == ["used", "to", "be"])
+        too = one.kind == "disposition" and before[-1:] == ["to"]
+        past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
+        result.append(_stray(one) if past else one)
+    return result
