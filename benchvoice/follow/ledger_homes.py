@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import OFF, ON, PUTTING, expected_for
+from benchvoice.follow.counts import OFF, ON, PUTTING, home_in
 from benchvoice.follow.likeness import part_likeness, share_said, stems, step_words, thing_likeness
 from benchvoice.grammar.load import relative_words
 from benchvoice.grammar.outline import Outline
@@ -73,7 +73,7 @@ class Homes:
 
     def _here(self, step_id: str, finding: Finding) -> list[Key]:
         step = self._outline.by_id.get(step_id)
-        item = expected_for(finding, step) if step else None
+        item = home_in(step, finding) if step else None
         if item is not None:
             return [Key(step_id, item.part, item.place)]
         key = Key(step_id, finding.part or "", finding.place)
