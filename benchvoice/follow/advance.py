@@ -189,11 +189,18 @@ def _find(job: Job, remark: Remark) -> Change:
             warnings += limit_warnings(finding, here, outline, units)
         if here is not None:
             warnings += kept_warnings(findings, here, now.book, outline, power)
+    warnings += _checks_failed(job, now)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()
     unique = tuple(dict.fromkeys(warnings))
     answer = _asked_back(remark) or _asked_which(remark, outline)
     return Change("finding", step_id, unique, cautions, answer)
+
+
+def _checks_failed(job: Job, now: Job) -> list[str]:
+    """Say what is by what was just said not as a check wants it."""
+    said = zip(job.checks, now.checks, strict=True)
+    return [new.complaint for old, new in said if new is not old and new.complaint]
 
 
 def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:

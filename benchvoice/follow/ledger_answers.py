@@ -11,6 +11,10 @@ from benchvoice.follow.open_questions import OpenKind
 from benchvoice.follow.wording import finding_text, listed
 from benchvoice.remark import Finding
 
+_UNDECIDED: tuple[OpenKind, ...] = (
+    "undecided", "out of limit", "check failed", "build", "mark", "order",
+)  # fmt: skip
+
 MAX_LINES = 8
 """More answers than this are not listened to."""
 
@@ -48,7 +52,7 @@ def still_out(job: Job) -> str:
 
 def undecided(job: Job) -> str:
     """Say what nobody has decided on."""
-    return _open(job, ("undecided", "out of limit", "build", "mark", "order"), "undecided")
+    return _open(job, _UNDECIDED, "undecided")
 
 
 def unmeasured(job: Job) -> str:

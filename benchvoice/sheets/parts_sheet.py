@@ -95,7 +95,7 @@ def parts_sheet(book: Book) -> PartsSheet:
         undecided=tuple(
             with_title(one.step, one.text, titles)
             for one in book.questions
-            if one.kind in ("undecided", "out of limit")
+            if one.kind in ("undecided", "out of limit", "check failed")
         ),
     )
 

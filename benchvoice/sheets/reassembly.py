@@ -280,31 +280,28 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
 def _reading(limit: Limit, step: str, book: Book) -> Reading:
     units = {unit.name: unit for unit in book.pack.unit}
     outline = book.outline or NO_OUTLINE
-    said = next(
-        (
-            one.measured.measure
-            for one in readings(book.session.findings, outline, units)
-            if one.step == step and one.limit == limit and one.measured
-        ),
-        None,
-    )
+    known = readings(book.session.findings, outline, units)
+    one = next((one for one in known if one.step == step and one.limit == limit), None)
+    said = one.measured.measure if one and one.measured else None
+    wrong = ", OUT OF LIMIT" if one and one.complaint else ""
     return Reading(
         quantity=limit.quantity,
         unit=limit.unit,
         part=limit.part,
         limit=bounds_text(limit),
         source=limit.source or UNSOURCED,
-        said=measure_text(said) if said else None,
+        said=f"{measure_text(said)}{wrong}" if said else None,
     )
 
 
 def _check(check: Check, step: str, book: Book) -> Reading:
     outline = book.outline or NO_OUTLINE
     known = checks(book.session.findings, outline)
-    said = next((one.said for one in known if one.step == step and one.check == check), None)
+    one = next((one for one in known if one.step == step and one.check == check), None)
+    wrong = ", NOT AS IT SHOULD BE" if one and one.complaint else ""
     return Reading(
         quantity=check.what,
         part=check.part,
         source=check.source,
-        said=finding_text(said) if said else None,
+        said=f"{finding_text(one.said)}{wrong}" if one and one.said else None,
     )
