@@ -65,6 +65,7 @@ def open_in(
         *_counts(accounts.counts, outline, done),
         *_kept(book, outline, done),
         *undecided(book, sound, fluids),
+        *_parted(book),
         *_limits(accounts, reached),
         *_checks(accounts, reached),
         *_out(book, outline, reached),
@@ -84,6 +85,24 @@ def undecided(
         text = _undecided(line, sound, fluids)
         if text:
             yield OpenQuestion(kind="undecided", step=line.step, text=text)
+
+
+def _parted(book: Ledger) -> Iterator[OpenQuestion]:
+    """Yield the sub-assemblies of which some pieces are renewed and of others nothing is said."""
+    for group in book.together:
+        lines = [
+            line
+            for line in book.of_step(group.step)
+            if line.part in group.parts and not line.always_replace
+        ]
+        new = [line.part for line in lines if line.is_new]
+        old = [line.part for line in lines if line.disposition is None]
+        if new and old:
+            why = f" ({group.why})" if group.why else ""
+            text = (
+                f"{group.name}: {' and '.join(new)} to replace, {' and '.join(old)} not said{why}"
+            )
+            yield OpenQuestion(kind="undecided", step=group.step, text=text)
 
 
 def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | None]]) -> bool:

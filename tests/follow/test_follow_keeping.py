@@ -133,3 +133,22 @@ def test_ten_expected_nine_said_is_told_at_once_and_again_before_it_is_left(leav
     state = told(("nine bolts off the end cover", [short]))
     _, events = tell(leave, state=state)
     assert short in events[0].warnings
+
+
+def test_a_mark_said_in_one_breath_is_of_the_part_said_before_it() -> None:
+    # Another step asks for a punch mark, and is as near.
+    _, events = tell(
+        "lift the shafts", "reverse shaft out", "strip the pump",
+        "five cap screws off the pump cover", "inner rotor scored", "outer rotor out, punch mark outside", "strip the valve",
+    )  # fmt: skip
+    assert not any("outer rotor" in text for event in events[5:] for text in event.warnings)
+
+
+def test_a_pair_of_which_one_is_renewed_is_asked_about_until_the_other_is_decided() -> None:
+    # Rotors wear in together: common practice, no source.
+    pair = "rotor pair: inner rotor to replace, outer rotor not said (they have worn in together)"
+    state, _ = tell("strip the pump", "outer rotor good", "inner rotor scored replace")
+    _, events = tell("what is undecided", state=state)
+    assert pair in (events[0].answer or "")
+    _, events = tell("outer rotor reuse", "what is undecided", state=state)
+    assert pair not in (events[1].answer or "")
