@@ -139,7 +139,8 @@ def test_a_mark_said_in_one_breath_is_of_the_part_said_before_it() -> None:
     # Another step asks for a punch mark, and is as near.
     _, events = tell(
         "lift the shafts", "reverse shaft out", "strip the pump",
-        "five cap screws off the pump cover", "inner rotor scored", "outer rotor out, punch mark outside", "strip the valve",
+        "five cap screws off the pump cover", "inner rotor scored",
+        "outer rotor out, punch mark outside", "strip the valve",
     )  # fmt: skip
     assert not any("outer rotor" in text for event in events[5:] for text in event.warnings)
 
