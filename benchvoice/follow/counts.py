@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.follow.likeness import part_likeness, step_words, thing_likeness
+from benchvoice.follow.likeness import CALLED, part_likeness, same_head, step_words, thing_likeness
 from benchvoice.follow.sizes import length_group
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
@@ -224,7 +224,8 @@ def most_like(finding: Finding, step: Step) -> tuple[Hardware, ...]:
     """Find the step's hardware that a finding is most like: "seals" are both of its seals."""
     likes = [(hardware_likeness(finding, item, step), item) for item in step.hardware]
     best = max((like for like, _ in likes), default=0.0)
-    return tuple(item for like, item in likes if like == best and best > 0)
+    found = tuple(item for like, item in likes if like == best and best > 0)
+    return () if best == CALLED and len(found) > 1 else found
 
 
 def count_warnings(
@@ -355,7 +356,7 @@ def _tells_length(finding: Finding, item: Hardware | None) -> bool:
 
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
     """Say how like (0 to 1) what a finding names is to a step's hardware."""
-    if part_likeness(finding.part, item.part) == 0.0:
+    if part_likeness(finding.part, item.part) == 0.0 and not same_head(finding.part, item.part):
         return 0.0
     words = step_words(step.title, step.say)
     return thing_likeness((finding.part, finding.place), (item.part, item.place), words)

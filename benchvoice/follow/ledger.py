@@ -189,7 +189,7 @@ class _Writer:
                 self._rows[key] = self._taken_off(step, finding, self._rows[key])
         elif finding.condition:
             for key in keys:  # of which of several it is not known, but of no more than were said
-                self._rows[key] = self._rows[key].found_more(step, finding.count)
+                self._rows[key] = self._rows[key].found_more(step, _number_found(finding))
 
     def _taken_off(self, step: str, finding: Finding, row: Row) -> Row:
         still_on = finding.mark is not None and finding.count is None
@@ -201,7 +201,7 @@ class _Writer:
             row = replace(row, worked_at=self._taken)
         if off and row.off_at is None:
             row = replace(row, off_at=self._taken)
-        return row.found_more(step, finding.count) if finding.condition else row
+        return row.found_more(step, _number_found(finding)) if finding.condition else row
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
         """Rows that are as like share the number, those that it came from first."""
@@ -219,6 +219,11 @@ class _Writer:
             share = number if key == keys[-1] else min(number, row.outstanding(way))
             self._rows[key] = row.gone_back(way, share)
             number -= share
+
+
+def _number_found(finding: Finding) -> int | None:
+    """How many something is said of: the "second ball stuck" is one."""
+    return 1 if finding.count is None and finding.ordinal is not None else finding.count
 
 
 def _worth_a_line(finding: Finding) -> bool:

@@ -284,7 +284,8 @@ def test_the_lengths_of_what_is_off_already_are_no_more_of_them(
 def test_one_that_is_numbered_next_is_one_more_wherever_it_lay() -> None:
     # The second of two balls is two: plain arithmetic.
     state, _ = tell("start the control valve", "one check ball", "second check ball was stuck")
-    assert line_of(state, "control_valve", "check ball").off == 2
+    line = line_of(state, "control_valve", "check ball")
+    assert (line.off, line.found, line.conditions) == (2, 1, ("stuck",))
     valve = ("start the control valve", "one check ball")
     for said, number in (
         ("second check ball was stuck in the case", 2),

@@ -252,3 +252,22 @@ def test_what_is_found_of_the_same_ones_again_is_no_more_of_them() -> None:
     book = ledger([("front_cover", off), ("check_case", of(2, condition="cracked"))], outline)
     (line,) = (one for one in book.of_step("front_cover") if one.part == "bolt")
     assert (line.found, line.conditions) == (2, ("bent", "cracked"))
+
+
+def test_a_part_may_be_called_after_its_place_or_its_step() -> None:
+    # Common practice, no source: the "input seal" is the seal of the input shaft.
+    state, _ = tell("start the first worm", "input seal leaking lip out", outline="worm_reducer")
+    seal = line_of(state, "first_worm", "oil seal", "worm_reducer")
+    assert (seal.conditions, seal.orientation) == (("leaking",), ("lip out",))
+    state, _ = tell(
+        "start the forward piston", "piston good", "start the reverse piston", "piston scored",
+        "start the parts list", "reverse piston replace",
+    )  # fmt: skip
+    assert line_of(state, "reverse_piston", "clutch piston").disposition == "replace"
+    assert line_of(state, "forward_piston", "clutch piston").disposition is None
+
+
+def test_of_several_that_may_be_called_so_none_is_meant() -> None:
+    state, _ = tell("start the forward clutch", "clutch plate warped", "input plate cracked")
+    for part in ("pressure plate", "friction plate", "steel plate"):
+        assert line_of(state, "forward_clutch", part).conditions == ()
