@@ -171,9 +171,24 @@ class _Writer:
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
         self._count(step, finding, keys)
+        if finding.disposition and len(keys) == 1:
+            self._answer(finding, keys[0])
         for key in keys:
-            self._rows[key] = self._rows[key].described(finding)
+            row = self._rows[key].described(finding)
+            not_which = self._is_open(finding, keys) if finding.disposition else row.not_which
+            self._rows[key] = replace(row, not_which=not_which)
             self._last[step] = key
+
+    def _is_open(self, finding: Finding, keys: list[Key]) -> bool:
+        """Whether it may be of one of several lines or of all: not when as many were said."""
+        there = sum(self._rows[key].line.came or 0 for key in keys)
+        return len(keys) > 1 and (finding.count is None or finding.count < there)
+
+    def _answer(self, finding: Finding, key: Key) -> None:
+        """Take back of those that are like it what was said of one of them, now that it is told."""
+        for other, row in self._rows.items():
+            if row.not_which and other != key and other.part == key.part:
+                self._rows[other] = row.without(finding.disposition or "")
 
     def _count(self, step: str, finding: Finding, keys: list[Key]) -> None:
         kind = self._outline.kind_of.get(step, "strip")

@@ -60,6 +60,20 @@ def unmeasured(job: Job) -> str:
     return _open(job, ("unmeasured", "unchecked"), "unmeasured or unchecked")
 
 
+def of_which(before: Job, now: Job) -> str | None:
+    """Ask of which of several alike it was just said what shall happen to it."""
+    known = {line.key for line in before.book.lines if line.not_which}
+    new = [line for line in now.book.lines if line.not_which and line.key not in known]
+    steps = dict.fromkeys(line.step for line in new)
+    titles = [step.title for one in steps if (step := now.outline.by_id.get(one))]
+    if len(titles) < len(new) or len(new) < _SEVERAL:
+        return None
+    return f"Of which: {' or '.join(titles)}? Say it again with its name."
+
+
+_SEVERAL = 2
+
+
 def _open(job: Job, kinds: Collection[OpenKind], name: str) -> str:
     texts = [f"{one.text}." for one in job.open if one.kind in kinds]
     return _lines(texts) if texts else f"Nothing is {name}."

@@ -114,6 +114,8 @@ def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | No
 
 
 def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]) -> str | None:
+    if line.not_which:
+        return f"{line.text}: {line.disposition} was said, not of which of them"
     if line.disposition not in (None, "decide"):
         return None
     wrong = [said for said in line.conditions if said not in sound and not _negated(said)]

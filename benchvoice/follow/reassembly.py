@@ -151,7 +151,9 @@ def found_text(length: LengthLine) -> str:
 def _notes(line: LedgerLine) -> Iterator[str]:
     if None not in (line.off, line.expected) and line.off != line.expected:
         yield f"the outline has {line.expected}"
-    if line.is_new:
+    if line.not_which:
+        yield f"{line.disposition} was said, not of which of them"
+    elif line.is_new:
         yield "a new one" if line.came in (None, 1) else _new_ones(line)
     elif line.disposition not in (None, "reuse"):
         yield {"machine": "back from the machine shop", "send out": "back from outside"}.get(

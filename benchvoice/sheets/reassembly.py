@@ -203,7 +203,7 @@ def _tells_how(entry: Entry, line: LedgerLine) -> bool:
 
 
 def _renewed(line: LedgerLine) -> str | None:
-    if not line.is_new:
+    if not line.is_new or line.not_which:
         return None
     new = "a NEW one" if line.came in (None, 1) else "NEW ones"
     if line.some_found and not line.always_replace:
@@ -238,6 +238,8 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
         yield unmarked(line).removeprefix(f"{line.part}: ")
     if line.disposition in ("machine", "send out"):
         yield "it was to go out: is it back, and right?"
+    if line.not_which:
+        yield f"{line.disposition} was said, not of which of several alike: of this?"
     if line.disposition == "decide":
         yield "to be decided: not settled"
     if line.always_replace and line.disposition == "reuse":

@@ -271,3 +271,28 @@ def test_of_several_that_may_be_called_so_none_is_meant() -> None:
     state, _ = tell("start the forward clutch", "clutch plate warped", "input plate cracked")
     for part in ("pressure plate", "friction plate", "steel plate"):
         assert line_of(state, "forward_clutch", part).conditions == ()
+
+
+def test_of_which_of_two_alike_is_asked_and_the_answer_settles_both() -> None:
+    # One of two wheels is ordered, and not the wrong one: common practice, no source.
+    said = ("start the first wheel", "worm wheel out", "start the big wheel", "wheel out")
+    state, events = tell(*said, "parts list", "worm wheel replace", outline="worm_reducer")
+    which = "Of which: First stage wheel out or Output shaft and wheel out?"
+    assert events[-1].answer == f"{which} Say it again with its name."
+    for step in ("first_wheel", "second_wheel"):
+        assert line_of(state, step, "worm wheel", "worm_reducer").not_which
+    _, events = tell("what is undecided", state=state, outline="worm_reducer")
+    assert (events[0].answer or "").count("replace was said, not of which of them") == 2
+    state, events = tell("big wheel replace", state=state, outline="worm_reducer")
+    assert events[0].answer is None
+    first = line_of(state, "first_wheel", "worm wheel", "worm_reducer")
+    second = line_of(state, "second_wheel", "worm wheel", "worm_reducer")
+    assert (first.disposition, second.disposition) == (None, "replace")
+    assert not (first.not_which or second.not_which)
+
+
+def test_all_of_them_by_their_number_are_meant() -> None:
+    said = ("start the first wheel", "worm wheel out", "start the big wheel", "wheel out")
+    state, events = tell(*said, "parts list", "two worm wheels replace", outline="worm_reducer")
+    assert events[-1].answer is None
+    assert not line_of(state, "first_wheel", "worm wheel", "worm_reducer").not_which
