@@ -9,7 +9,7 @@ from pathlib import Path
 
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
-from benchvoice.session import Header, Session
+from benchvoice.session import Header, Session, has_records, read_session
 
 
 def outline(parser: argparse.ArgumentParser, *, required: bool) -> None:
@@ -44,6 +44,30 @@ def money(text: str) -> Decimal:
 def optional_outline(args: argparse.Namespace) -> Outline | None:
     """Load the outline that was given, if one was."""
     return load_outline(args.outline) if args.outline else None
+
+
+def job_outline(args: argparse.Namespace) -> Outline | None:
+    """Load the outline that was given, else that of the session that is taken up again.
+
+    Raises BadInput when it cannot be found, or when the session has another: going on without
+    its cautions, counts and limits, or with those of another unit, would not be noticed.
+    """
+    own = _outline_of(args.session) if args.session and has_records(args.session) else None
+    given = optional_outline(args)
+    if own is None or args.outline == own:
+        return given
+    if given is None:
+        return load_outline(own)
+    if Path(own).stem not in (Path(args.outline).stem, given.name):
+        raise BadInput(
+            f"the session in {args.session} is of the outline {own}, not of {args.outline}",
+            mend="leave --outline out, or give the folder of the other job",
+        )
+    return given
+
+
+def _outline_of(folder: Path) -> str | None:
+    return read_session(folder).header.outline
 
 
 def own_words() -> tuple[Path, ...]:

@@ -29,10 +29,12 @@ from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import kept_warnings
 from benchvoice.follow.ledger import goes_in
+from benchvoice.follow.ledger_answers import of_which
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
+from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
@@ -43,9 +45,6 @@ _LEAVE_A_QUESTION_OPEN: frozenset[EventKind] = frozenset(
     {"asked", "voice", "unclear", "photo", "paused", "resumed"}
 )
 """After anything else a "yes" might be meant for something else."""
-
-_SOON = 3
-"""So many entries back a count is still put right by a "no" and the part."""
 
 
 def advance(
@@ -84,11 +83,13 @@ def advance(
 
 def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
     """Take down what was found, or put right the count that it puts right."""
-    wrong = _put_right(job.state, remark, job.pack)
+    wrong = put_right(job.state, remark, job.pack)
     if wrong is None:
         return remark, _find(job, remark)
     said = remark.findings[0]
     change = recount(job, said.count or 0, wrong.seq, said.part)
+    if not told_before(wrong, said):
+        change = change._replace(answer=f"{change.answer} {ONLY_NUMBER}")
     return replace(remark, number=said.count), change
 
 
@@ -189,11 +190,18 @@ def _find(job: Job, remark: Remark) -> Change:
             warnings += limit_warnings(finding, here, outline, units)
         if here is not None:
             warnings += kept_warnings(findings, here, now.book, outline, power)
+    warnings += _checks_failed(job, now)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()
     unique = tuple(dict.fromkeys(warnings))
-    answer = _asked_back(remark) or _asked_which(remark, outline)
+    answer = _asked_back(remark) or _asked_which(remark, outline) or of_which(job, now)
     return Change("finding", step_id, unique, cautions, answer)
+
+
+def _checks_failed(job: Job, now: Job) -> list[str]:
+    """Say what is by what was just said not as a check wants it."""
+    said = zip(job.checks, now.checks, strict=True)
+    return [new.complaint for old, new in said if new is not old and new.complaint]
 
 
 def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
@@ -339,30 +347,6 @@ def _is_of(finding: Finding, count: Count) -> bool:
         and part_likeness(finding.part, count.part) > 0
         and place_likeness(finding.place, count.place) > 0
     )
-
-
-def _put_right(state: State, remark: Remark, pack: Pack) -> LogEntry | None:
-    """Find the entry whose count "no twelve bolts off the front cover" puts right.
-
-    It is one of the last of its step, and counted the same part.
-    """
-    openings = (say for filler in pack.correction for say in filler.say)
-    if not any(remark.heard.startswith((f"{opening} ", f"{opening},")) for opening in openings):
-        return None
-    if len(remark.findings) != 1 or remark.findings[0].count is None:
-        return None
-    said = remark.findings[0]
-    for entry in reversed(state.log[-_SOON:]):
-        if entry.kind != "finding" or entry.step != state.current:
-            return None
-        if any(_counts_same(said, before) for before in entry.findings):
-            return entry
-    return None
-
-
-def _counts_same(said: Finding, before: Finding) -> bool:
-    same = said.part == before.part and place_likeness(said.place, before.place) > 0
-    return same and before.count is not None
 
 
 def _ask_again(remark: Remark) -> str:

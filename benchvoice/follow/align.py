@@ -119,6 +119,12 @@ class Aligner:
         """Whether a remark names anything; else it is of what was said last."""
         return self.evidence.names(findings, heard)
 
+    def odds(self, item: Item, finding: int, step: str, other: str) -> float:
+        """Give how much likelier (log) a finding of an item is of a step than of another by what
+        is said of it, how jobs go left out."""
+        likely = self._known_of(_only_said(item)).likely[finding]
+        return float(likely[self.evidence.at[step]] - likely[self.evidence.at[other]])
+
     def at(self, step: str) -> Belief:
         """Give the belief of a job that is known to be at a step."""
         known = _known(self.evidence.at[step], len(self.ids))

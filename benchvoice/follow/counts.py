@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
-from benchvoice.follow.likeness import part_likeness, step_words, thing_likeness
+from msgspec.structs import replace
+
+from benchvoice.follow.likeness import CALLED, part_likeness, same_head, step_words, thing_likeness
 from benchvoice.follow.sizes import length_group
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
@@ -22,6 +24,9 @@ PUTTING: frozenset[StageKind] = frozenset({"assemble", "test"})
 _COUNTING: Mapping[StageKind, frozenset[str]] = {"strip": OFF, "assemble": ON, "test": ON}
 """Actions that count parts, by the nature of the stage; in others all of them do."""
 
+
+_NO_LENGTH = "taken, no length said"
+"""The part of the sum "taken" that any length may be of."""
 
 _OF_SOME = frozenset({"found", "decided"})
 """Sums that may be of some of the parts only."""
@@ -83,7 +88,7 @@ class Tally:
         sums, mentioned, put_on = dict(self.sums), dict(self.mentioned), dict(self.put_on)
         passed, uncounted = set(self.passed), set(self.uncounted)
         for step, finding in _of_steps(said, self.outline):
-            item = expected_for(finding, step)
+            item = home_in(step, finding)
             key = _key(step, item) if item else _unlisted(step, finding, mentioned)
             kind, number = self.outline.kind_of[step.id], number_of(finding, item)
             before = put_on.get(key, 0)
@@ -96,6 +101,8 @@ class Tally:
                 if number is None and _facet(finding, item, {}) not in _OF_SOME:
                     uncounted.add(key)
                 sums[key] = _with_number(sums.get(key, {}), finding, item, number)
+            elif item and _is_next(finding, item, sums.get(key, {})):
+                sums[key] = {**sums[key], "taken": sums[key]["taken"] + 1}
             else:
                 passed.add(key)
         return Tally(self.outline, sums, mentioned, put_on, frozenset(passed), frozenset(uncounted))
@@ -167,7 +174,10 @@ def _with_number(
     facet = _facet(finding, item, sums)
     before = sums.get(facet, 0)
     again = finding.count is None and before > 0  # named twice is one
-    return {**sums, facet: before + (0 if again else number)}
+    new = {facet: before + (0 if again else number)}
+    if facet == "taken" and not _tells_length(finding, item):
+        new[_NO_LENGTH] = sums.get(_NO_LENGTH, 0) + new[facet] - before
+    return {**sums, **new}
 
 
 def settled_builds(
@@ -200,11 +210,22 @@ def expected_for(finding: Finding, step: Step) -> Hardware | None:
     return found[0] if len(found) == 1 else None
 
 
+def home_in(step: Step, finding: Finding) -> Hardware | None:
+    """Find the step's hardware that a finding is of; "the second ball was stuck in the case" is of
+    the balls wherever it lay."""
+    item = expected_for(finding, step)
+    if item or finding.ordinal is None or finding.place is None:
+        return item
+    item = expected_for(replace(finding, place=None), step)
+    return item if item and item.several else None
+
+
 def most_like(finding: Finding, step: Step) -> tuple[Hardware, ...]:
     """Find the step's hardware that a finding is most like: "seals" are both of its seals."""
     likes = [(hardware_likeness(finding, item, step), item) for item in step.hardware]
     best = max((like for like, _ in likes), default=0.0)
-    return tuple(item for like, item in likes if like == best and best > 0)
+    found = tuple(item for like, item in likes if like == best and best > 0)
+    return () if best == CALLED and len(found) > 1 else found
 
 
 def count_warnings(
@@ -270,6 +291,17 @@ def _counts(finding: Finding, item: Hardware | None, kind: StageKind) -> bool:
     return counting is None or finding.action in counting
 
 
+def _is_next(finding: Finding, item: Hardware, sums: Mapping[str, int]) -> bool:
+    """Whether it is one more of those that came off: the twelfth, after eleven."""
+    if finding.stack or finding.ordinal is None or "missing" in _conditions(finding):
+        return False
+    return finding.ordinal == sums.get("taken", -1) + 1 <= (item.expected or 0)
+
+
+def _conditions(finding: Finding) -> tuple[str | None, ...]:
+    return finding.conditions or (finding.condition,)
+
+
 def number_of(finding: Finding, item: Hardware | None) -> int | None:
     """Give the number counted; a part that there is one of is counted by being named."""
     if finding.count is None and item is not None and item.expected == 1:
@@ -287,14 +319,15 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
         return max(sums, key=lambda facet: sums[facet], default="taken")
     if finding.action in ("loosened", "tightened"):
         return finding.action
+    if (finding.action is None or finding.action in OFF) and _of_those_off(finding, item, sums):
+        return "sized"
     if finding.action is not None:
         return "taken"
     taken = sums.get("taken", 0)
     of_them = 0 < sums.get("sized", 0) + (finding.count or 0) <= taken
-    if of_them if item is None or item.expected is None else taken >= item.expected:
-        long = finding.size is not None and (finding.size.length or finding.size.relative)
-        if long or (item is not None and length_group(finding, item)):
-            return "sized"
+    all_off = of_them if item is None or item.expected is None else taken >= item.expected
+    if all_off and _tells_length(finding, item):
+        return "sized"
     if finding.container or finding.group or finding.mark or finding.orientation:
         return "kept"
     if not (finding.condition or finding.disposition):
@@ -302,9 +335,28 @@ def _facet(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> 
     return "found" if finding.condition else "decided"
 
 
+def _of_those_off(finding: Finding, item: Hardware | None, sums: Mapping[str, int]) -> bool:
+    """Whether "six short ones off the top" are of the eight that came off before.
+
+    They are when those were told without a length, and there cannot be as many more.
+    """
+    if item is None or item.expected is None or not _tells_length(finding, item):
+        return False
+    number, told = finding.count or 0, sums.get("sized", 0)
+    off = sums.get(_NO_LENGTH, 0)
+    of_them = 0 < told + number <= off
+    more = told == 0 and sums.get("taken", 0) + number <= item.expected
+    return off >= item.expected or (of_them and not more)
+
+
+def _tells_length(finding: Finding, item: Hardware | None) -> bool:
+    long = finding.size is not None and (finding.size.length or finding.size.relative)
+    return bool(long or (item is not None and length_group(finding, item)))
+
+
 def hardware_likeness(finding: Finding, item: Hardware, step: Step) -> float:
     """Say how like (0 to 1) what a finding names is to a step's hardware."""
-    if part_likeness(finding.part, item.part) == 0.0:
+    if part_likeness(finding.part, item.part) == 0.0 and not same_head(finding.part, item.part):
         return 0.0
     words = step_words(step.title, step.say)
     return thing_likeness((finding.part, finding.place), (item.part, item.place), words)

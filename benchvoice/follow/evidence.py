@@ -123,15 +123,16 @@ class Evidence:
         return found
 
     def is_common(self, finding: Finding) -> bool:
-        """Whether a finding has but a word for what is everywhere: "and two washers bent".
+        """Whether a finding has but a word for what is everywhere ("and two washers bent"), or for
+        no part at all ("outer rotor out, punch mark").
 
         Said in one breath with other things it is of these (common practice, no source); a size
         or a measure tells which it is.
         """
         part = finding.part or ""
-        if finding.place or finding.size or finding.measure:
+        if finding.place or finding.size or finding.measure or finding.stack:
             return False
-        return " " not in part and self._part_kinds.of(part) in COMMON
+        return not part or (" " not in part and self._part_kinds.of(part) in COMMON)
 
     def names(self, findings: Sequence[Finding], heard: str) -> bool:
         """Whether a remark names a part, a place, a quantity, or what a step is about.

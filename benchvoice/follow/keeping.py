@@ -27,8 +27,9 @@ def kept_warnings(
     homes = Homes(outline, by_key)
     for finding in findings:
         lines = [by_key[key] for key in homes.of(step.id, finding) if key in by_key]
+        some = len(lines) > 1 and _sum_back(lines) <= _sum_came(lines)
         for line in lines:
-            yield from _of_line(finding, line, outline)
+            yield from _of_line(finding, line, outline, some=some)
         if finding.stack:
             yield from _stack_warnings(finding, step, book)
         if finding.tool in power:
@@ -148,7 +149,16 @@ def _of(finding: Finding, step: Step, book: Ledger) -> list[LedgerLine]:
     return [line for line in book.of_step(step.id) if part_likeness(finding.part, line.part) == 1.0]
 
 
-def _of_line(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
+def _sum_back(lines: Iterable[LedgerLine]) -> int:
+    return sum(line.back or 0 for line in lines)
+
+
+def _sum_came(lines: Iterable[LedgerLine]) -> int:
+    return sum(line.came or 0 for line in lines)
+
+
+def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
+    """Yield what is wrong with a line; of several that are alike only `some` were said so far."""
     off = finding.action in OFF
     if off and is_unmarked(line):
         yield unmarked(line)
@@ -161,11 +171,11 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[s
     if line.always_replace and finding.disposition == "reuse":
         yield f"{line.part}: always replaced, reuse said"
     if finding.action in ON:
-        yield from _going_on(finding, line, outline)
+        yield from _going_on(finding, line, outline, some=some)
 
 
-def _going_on(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
-    if finding.count is not None and line.came_off and not _so_far(finding, line):
+def _going_on(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
+    if finding.count is not None and line.came_off and not (some or _so_far(finding, line)):
         yield from going_in([line], outline)
     if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
         yield f"{where(line, outline)} {line.part}, {wrong}"

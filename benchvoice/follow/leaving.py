@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from benchvoice.follow.counts import PUTTING, count_warnings, missing_warnings
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import going_in, leaving_warnings
+from benchvoice.follow.open_questions import OpenKind
 from benchvoice.follow.wording import listed
 
 MAX_NAMED = 6
@@ -40,18 +41,26 @@ def left_open(job: Job, step_id: str) -> tuple[str, ...]:
 
 
 def out_of_limits(job: Job, step_id: str) -> tuple[str, ...]:
-    """Say what was measured in a step that puts together and is out of its limit."""
+    """Say what is out of its limit, or not as its check wants it, in a step that puts together."""
     if not job.puts(step_id):
         return ()
-    return tuple(
-        reading.text
-        for reading in job.readings
-        if reading.step == step_id and reading.complaint is not None
+    return (
+        *(
+            reading.text
+            for reading in job.readings
+            if reading.step == step_id and reading.complaint is not None
+        ),
+        *failed(job, step_id),
     )
 
 
+def failed(job: Job, step_id: str) -> Iterator[str]:
+    """Say what is not as the checks of a step want it."""
+    yield from (one.complaint for one in job.checks if one.step == step_id and one.complaint)
+
+
 def _unread(job: Job, step_id: str) -> Iterator[str]:
-    yield from out_of_limits(job, step_id)
+    yield from out_of_limits(job, step_id) or failed(job, step_id)
     for reading in job.readings:
         if reading.step == step_id and reading.measured is None:
             yield reading.text
@@ -64,10 +73,22 @@ def _undecided(job: Job, step_id: str) -> Iterator[str]:
     """Nothing is decided without all of it having been looked at."""
     if job.outline.kind_of[step_id] != "decide":
         return
-    for kind, name in (("undecided", "not decided on"), ("out of limit", "out of limit")):
+    yield from to_decide(job)
+
+
+def to_decide(job: Job) -> Iterator[str]:
+    """Say what nobody has decided on, and what is out of its limit or not as it should be."""
+    for kind, name in _TO_DECIDE:
         texts = [one.text for one in job.open if one.kind == kind]
         if texts:
             yield f"{name}: {listed(texts, MAX_NAMED, '; ')}"
+
+
+_TO_DECIDE: tuple[tuple[OpenKind, str], ...] = (
+    ("undecided", "not decided on"),
+    ("out of limit", "out of limit"),
+    ("check failed", "check failed"),
+)
 
 
 def _still_out(job: Job, step_id: str) -> Iterator[str]:

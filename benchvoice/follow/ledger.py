@@ -171,9 +171,24 @@ class _Writer:
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
         self._count(step, finding, keys)
+        if finding.disposition and len(keys) == 1:
+            self._answer(finding, keys[0])
         for key in keys:
-            self._rows[key] = self._rows[key].described(finding)
+            row = self._rows[key].described(finding)
+            not_which = self._is_open(finding, keys) if finding.disposition else row.not_which
+            self._rows[key] = replace(row, not_which=not_which)
             self._last[step] = key
+
+    def _is_open(self, finding: Finding, keys: list[Key]) -> bool:
+        """Whether it may be of one of several lines or of all: not when as many were said."""
+        there = sum(self._rows[key].line.came or 0 for key in keys)
+        return len(keys) > 1 and (finding.count is None or finding.count < there)
+
+    def _answer(self, finding: Finding, key: Key) -> None:
+        """Take back of those that are like it what was said of one of them, now that it is told."""
+        for other, row in self._rows.items():
+            if row.not_which and other != key and other.part == key.part:
+                self._rows[other] = row.without(finding.disposition or "")
 
     def _count(self, step: str, finding: Finding, keys: list[Key]) -> None:
         kind = self._outline.kind_of.get(step, "strip")
@@ -189,7 +204,7 @@ class _Writer:
                 self._rows[key] = self._taken_off(step, finding, self._rows[key])
         elif finding.condition:
             for key in keys:  # of which of several it is not known, but of no more than were said
-                self._rows[key] = self._rows[key].found_more(step, finding.count)
+                self._rows[key] = self._rows[key].found_more(step, _number_found(finding))
 
     def _taken_off(self, step: str, finding: Finding, row: Row) -> Row:
         still_on = finding.mark is not None and finding.count is None
@@ -201,7 +216,7 @@ class _Writer:
             row = replace(row, worked_at=self._taken)
         if off and row.off_at is None:
             row = replace(row, off_at=self._taken)
-        return row.found_more(step, finding.count) if finding.condition else row
+        return row.found_more(step, _number_found(finding)) if finding.condition else row
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
         """Rows that are as like share the number, those that it came from first."""
@@ -219,6 +234,11 @@ class _Writer:
             share = number if key == keys[-1] else min(number, row.outstanding(way))
             self._rows[key] = row.gone_back(way, share)
             number -= share
+
+
+def _number_found(finding: Finding) -> int | None:
+    """How many something is said of: the "second ball stuck" is one."""
+    return 1 if finding.count is None and finding.ordinal is not None else finding.count
 
 
 def _worth_a_line(finding: Finding) -> bool:

@@ -11,6 +11,10 @@ from benchvoice.follow.open_questions import OpenKind
 from benchvoice.follow.wording import finding_text, listed
 from benchvoice.remark import Finding
 
+_UNDECIDED: tuple[OpenKind, ...] = (
+    "undecided", "out of limit", "check failed", "build", "mark", "order",
+)  # fmt: skip
+
 MAX_LINES = 8
 """More answers than this are not listened to."""
 
@@ -48,12 +52,26 @@ def still_out(job: Job) -> str:
 
 def undecided(job: Job) -> str:
     """Say what nobody has decided on."""
-    return _open(job, ("undecided", "out of limit", "build", "mark", "order"), "undecided")
+    return _open(job, _UNDECIDED, "undecided")
 
 
 def unmeasured(job: Job) -> str:
     """Say what was not measured or checked, of the stages that were reached."""
     return _open(job, ("unmeasured", "unchecked"), "unmeasured or unchecked")
+
+
+def of_which(before: Job, now: Job) -> str | None:
+    """Ask of which of several alike it was just said what shall happen to it."""
+    known = {line.key for line in before.book.lines if line.not_which}
+    new = [line for line in now.book.lines if line.not_which and line.key not in known]
+    steps = dict.fromkeys(line.step for line in new)
+    titles = [step.title for one in steps if (step := now.outline.by_id.get(one))]
+    if len(titles) < len(new) or len(new) < _SEVERAL:
+        return None
+    return f"Of which: {' or '.join(titles)}? Say it again with its name."
+
+
+_SEVERAL = 2
 
 
 def _open(job: Job, kinds: Collection[OpenKind], name: str) -> str:

@@ -8,8 +8,16 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import OFF, ON, PUTTING, expected_for
-from benchvoice.follow.likeness import part_likeness, share_said, stems, step_words, thing_likeness
+from benchvoice.follow.counts import OFF, ON, PUTTING, home_in
+from benchvoice.follow.likeness import (
+    CALLED,
+    part_likeness,
+    same_head,
+    share_said,
+    stems,
+    step_words,
+    thing_likeness,
+)
 from benchvoice.grammar.load import relative_words
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
@@ -73,7 +81,7 @@ class Homes:
 
     def _here(self, step_id: str, finding: Finding) -> list[Key]:
         step = self._outline.by_id.get(step_id)
-        item = expected_for(finding, step) if step else None
+        item = home_in(step, finding) if step else None
         if item is not None:
             return [Key(step_id, item.part, item.place)]
         key = Key(step_id, finding.part or "", finding.place)
@@ -97,11 +105,14 @@ def _found(finding: Finding) -> bool:
 def _best(finding: Finding, keys: Iterable[Key], outline: Outline) -> list[Key]:
     likes = [(_likeness(finding, key, outline), key) for key in keys]
     best = max((like for like, _ in likes), default=0.0)
-    return [key for like, key in likes if best > 0 and like > best - _SAME]
+    found = [key for like, key in likes if best > 0 and like > best - _SAME]
+    called = CALLED <= best <= CALLED + _NAMED
+    return [] if called and len(found) > 1 else found
 
 
 def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
-    if part_likeness(finding.part, key.part) == 0.0:  # nearly all, and quickly told
+    named = part_likeness(finding.part, key.part) > 0.0 or same_head(finding.part, key.part)
+    if not named:  # nearly all, and quickly told
         return 0.0
     step = outline.by_id.get(key.step)
     names = step_words(step.title, step.say) if step else ()

@@ -44,7 +44,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     holes that they came out of.  `found` has a sum for each step, of which the largest counts.
     `back` has a sum for each way of putting on, `texts` what was said
     under each name of a field, `puts` all that was put away.  `turned_up` tells that more was
-    counted after some were said to be missing.
+    counted after some were said to be missing; `not_which` as in the line.
     """
 
     blank: LedgerLine
@@ -62,6 +62,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     texts: Mapping[str, tuple[str, ...]] = {}
     puts: tuple[Put, ...] = ()
     turned_up: bool = False
+    not_which: bool = False
 
     @property
     def off_since(self) -> int | None:
@@ -118,6 +119,13 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             turned_up=self._turns_up(finding),
         )
 
+    def without(self, disposition: str) -> Row:
+        """Take back what shall happen to it, when it was said of another that is like it."""
+        said = self.texts.get("dispositions", ())
+        if said[-1:] != (disposition,):
+            return self
+        return replace(self, texts={**self.texts, "dispositions": said[:-1]}, not_which=False)
+
     def _turns_up(self, finding: Finding) -> bool:
         """Whether more is counted after some were missing: "one missing", then "found it"."""
         said = finding.conditions or (finding.condition,)
@@ -168,6 +176,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             found=found,
             back=max(self.back.values()) if self.back else None,
             went_back=self.went_back,
+            not_which=self.not_which and not self.blank.always_replace,
             lengths=tuple(
                 LengthLine(
                     length=group.length,

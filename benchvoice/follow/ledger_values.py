@@ -45,6 +45,8 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     conditions: tuple[str, ...] = ()
     dispositions: tuple[str, ...] = ()
     """In the order said; the last one counts."""
+    not_which: bool = False
+    """Whether the last was said of what several lines are as like: which of them was not said."""
     orientation: tuple[str, ...] = ()
     """How it sat; `orientation_back` is how it was said to go in."""
     orientation_back: tuple[str, ...] = ()

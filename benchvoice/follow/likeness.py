@@ -17,6 +17,9 @@ _SMALL = _ARTICLES | frozenset("of off out on in at to and or is are was it".spl
 _OF_ITSELF = frozenset({"edge", "end", "face", "lip", "outside", "root", "thread", "tooth"})
 """Places of a part itself, which do not tell where in the unit it is ("key rolled on one edge")."""
 
+CALLED = 0.4
+"""Likeness of a part that is called after its place or its step; of several none is meant."""
+
 _SCREWS = frozenset({"bolt", "cap screw", "screw", "machine screw", "socket head cap screw"})
 """Names given to one another at the bench (common practice, no source)."""
 
@@ -147,17 +150,36 @@ def thing_likeness(
 ) -> float:
     """Compare a part at a place with one of a step that is called `words`, 0 to 1.
 
-    A place that is only in the step's own words is half as good.  Kept, as all
-    that was said in a job is compared anew with each remark.
+    A place that is only in the step's own words is half as good.  Where the names differ beside
+    their last word, what is said beside it may tell the place or the step (`CALLED`).  Kept, as
+    all that was said in a job is compared anew with each remark.
     """
     part = part_likeness(said[0], own[0])
     if part == 0.0:
-        return 0.0
+        return CALLED if _called_after(said, own, words) else 0.0
     where = None if said[1] in _OF_ITSELF else said[1]
     place = place_likeness(where, own[1])
     if place == 0.0 and where:
         place = 0.5 * (share_said(stems(where), words) == 1.0)
     return part * place
+
+
+def same_head(said: str | None, expected: str) -> bool:
+    """Whether two parts may be the same but for what they are called beside their last word."""
+    one, other = stems(said or ""), stems(expected)
+    return bool(one and other) and same_word(one[-1], other[-1])
+
+
+def _called_after(
+    said: tuple[str | None, str | None], own: tuple[str, str | None], words: tuple[str, ...]
+) -> bool:
+    """Whether a part is called after its place or its step: the "input seal" is the oil seal of
+    the input shaft, the "reverse piston" the clutch piston of that step."""
+    part, place = said
+    if place is not None or not same_head(part, own[0]):
+        return False
+    beside = stems(part or "")[:-1]
+    return bool(beside) and share_said(beside, (*words, *stems(own[1] or ""))) == 1.0
 
 
 def swapped_names(said: str | None, expected: str) -> bool:

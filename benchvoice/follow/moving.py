@@ -6,10 +6,9 @@ from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
-from benchvoice.follow.leaving import MAX_NAMED, leaving, left_open, out_of_limits
+from benchvoice.follow.leaving import leaving, left_open, out_of_limits, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
-from benchvoice.follow.wording import listed
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import Remark
 
@@ -84,11 +83,7 @@ def put_together(job: Job, remark: Remark) -> Change:
     step = job.outline.by_id[step_id]
     begun = _enter(job, step, passing=False)
     left = sum(not job.is_done_back(one.id) for one in job.back)
-    warnings = list(begun.warnings)
-    for kind, name in (("undecided", "not decided on"), ("out of limit", "out of limit")):
-        texts = [one.text for one in job.open if one.kind == kind]
-        if texts:
-            warnings.append(f"{name}: {listed(texts, MAX_NAMED, '; ')}")
+    warnings = [*begun.warnings, *to_decide(job)]
     if job.outline.kind_of[step_id] == "strip":
         then = Job(_assembling(job.state), job.pack)
         begun = begun._replace(kind="assembling", answer=_entering_text(then, step))
@@ -174,5 +169,7 @@ def _hold(job: Job, step_id: str) -> Change | None:
     if not wrong or job.state.held == step_id:
         return None
     step = job.outline.by_id[step_id]
-    answer = f"{step.title} is not finished: out of limit. Say it again to finish it all the same."
+    limits = any(one.complaint for one in job.readings if one.step == step_id)
+    why = "out of limit" if limits else "a check failed"
+    answer = f"{step.title} is not finished: {why}. Say it again to finish it all the same."
     return Change("held", job.state.current, wrong, (), answer, held=step_id)

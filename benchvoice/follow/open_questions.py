@@ -23,11 +23,12 @@ from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Frozen
 
 OpenKind = Literal[
-    "count", "mark", "build", "order", "undecided", "unmeasured", "out of limit", "unchecked", "out"
-]
+    "count", "mark", "build", "order", "undecided", "unmeasured", "out of limit", "unchecked",
+    "check failed", "out",
+]  # fmt: skip
 """A count that does not add up, a part not marked, a build not settled, an order that cannot be,
-a part not decided on, a limit not measured, one that is not kept, a check not made, a part not
-back in."""
+a part not decided on, a limit not measured, one that is not kept, a check not made, one that what
+was said is not as it wants, a part not back in."""
 
 
 class OpenQuestion(Frozen, frozen=True, kw_only=True):
@@ -64,8 +65,9 @@ def open_in(
         *_counts(accounts.counts, outline, done),
         *_kept(book, outline, done),
         *undecided(book, sound, fluids),
+        *_parted(book),
         *_limits(accounts, reached),
-        *_checks(accounts.checks, reached),
+        *_checks(accounts, reached),
         *_out(book, outline, reached),
     ]
     order = {step: number for number, step in enumerate(outline.by_id)}
@@ -85,6 +87,24 @@ def undecided(
             yield OpenQuestion(kind="undecided", step=line.step, text=text)
 
 
+def _parted(book: Ledger) -> Iterator[OpenQuestion]:
+    """Yield the sub-assemblies of which some pieces are renewed and of others nothing is said."""
+    for group in book.together:
+        lines = [
+            line
+            for line in book.of_step(group.step)
+            if line.part in group.parts and not line.always_replace
+        ]
+        new = [line.part for line in lines if line.is_new]
+        old = [line.part for line in lines if line.disposition is None]
+        if new and old:
+            why = f" ({group.why})" if group.why else ""
+            text = (
+                f"{group.name}: {' and '.join(new)} to replace, {' and '.join(old)} not said{why}"
+            )
+            yield OpenQuestion(kind="undecided", step=group.step, text=text)
+
+
 def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | None]]) -> bool:
     """Whether it was said what shall happen to the part that was measured."""
     part = (reading.measured.part if reading.measured else None) or reading.limit.part
@@ -94,6 +114,8 @@ def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | No
 
 
 def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]) -> str | None:
+    if line.not_which:
+        return f"{line.text}: {line.disposition} was said, not of which of them"
     if line.disposition not in (None, "decide"):
         return None
     wrong = [said for said in line.conditions if said not in sound and not _negated(said)]
@@ -163,10 +185,20 @@ def _limits(accounts: Accounts, reached: Collection[str]) -> Iterator[OpenQuesti
                 yield OpenQuestion(kind="out of limit", step=reading.step, text=reading.text)
 
 
-def _checks(checks: Iterable[Checked], reached: Collection[str]) -> Iterator[OpenQuestion]:
-    for one in checks:
+def _checks(accounts: Accounts, reached: Collection[str]) -> Iterator[OpenQuestion]:
+    for one in accounts.checks:
         if one.said is None and one.step in reached:
             yield OpenQuestion(kind="unchecked", step=one.step, text=f"{one.text}: not said")
+        elif one.complaint is not None:
+            putting = accounts.outline.kind_of[one.step] in PUTTING
+            if putting or not _is_dealt_with(one, accounts.decided):
+                yield OpenQuestion(kind="check failed", step=one.step, text=one.complaint)
+
+
+def _is_dealt_with(one: Checked, decided: Collection[tuple[str | None, str | None]]) -> bool:
+    """Whether it was said what shall happen to what was checked, or to what was found there."""
+    parts = {one.check.part, one.said.part if one.said else None} - {None}
+    return any(part_likeness(named, part or "") > 0 for _, named in decided for part in parts)
 
 
 def _out(book: Ledger, outline: Outline, reached: Collection[str]) -> Iterator[OpenQuestion]:

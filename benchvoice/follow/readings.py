@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import PUTTING, Said
-from benchvoice.follow.likeness import part_likeness, place_likeness
+from benchvoice.follow.likeness import part_likeness, place_likeness, stems
 from benchvoice.follow.limits import limit_complaint, limit_text
 from benchvoice.follow.wording import measure_text
+from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Check, Limit, Outline
 from benchvoice.grammar.vocabulary import Unit
 from benchvoice.remark import Finding, Frozen
@@ -56,6 +57,13 @@ class Checked(Frozen, frozen=True, kw_only=True):
     def text(self) -> str:
         """What is to be checked."""
         return f"{self.check.part}: {self.check.what}"
+
+    @property
+    def complaint(self) -> str | None:
+        """What is wrong by what was said to it: "leaking" where it is to be dry."""
+        said = self.said
+        wrong = [one for one in _conditions(said) if not _is_well(one, self.check)] if said else []
+        return f"{self.text}: {', '.join(wrong)} said" if wrong else None
 
 
 def readings(said: Said, outline: Outline, units: Mapping[str, Unit]) -> tuple[Reading, ...]:
@@ -149,8 +157,37 @@ def _has_own(step: str, finding: Finding, outline: Outline) -> bool:
     return own is not None and any(_is_of(finding, limit) for limit in own.limit)
 
 
+def _conditions(finding: Finding) -> tuple[str, ...]:
+    return finding.conditions or tuple(filter(None, [finding.condition]))
+
+
+def _is_well(condition: str, check: Check) -> bool:
+    """Whether a condition is as a check wants it: as its words say, else by the trade's."""
+    name = condition.removeprefix("not ")
+    wanted = _wants(check.what, name)
+    if wanted is None:
+        wanted = name in sound_conditions()
+    return wanted != (name != condition)
+
+
+def _wants(what: str, condition: str) -> bool | None:
+    """Whether a check's words want a condition ("dry after the run") or not ("no cracks", "without
+    a tight spot"); None when they do not have it."""
+    words = what.lower().replace(",", " ").split()
+    for at, word in enumerate(words):
+        if stems(word) and stems(word) == stems(condition):
+            return _DENIALS.isdisjoint(words[max(0, at - 2) : at])
+    return None
+
+
+_DENIALS = frozenset({"no", "not", "without", "never"})
+
+
 def _answers(finding: Finding, check: Check) -> bool:
     named = [name for name in (finding.part, finding.place) if name]
+    looked_at = any(set(stems(name)) & set(stems(check.what)) for name in named)
+    if looked_at and any(_wants(check.what, one) is not None for one in _conditions(finding)):
+        return True  # "mounting foot cracked", where no cracks at the feet of the case are to be
     like = any(
         part_likeness(name, check.part) > 0 or place_likeness(name, check.part) > 0
         for name in named

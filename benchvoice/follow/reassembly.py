@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.heeds import hazard_cautions
@@ -15,7 +15,8 @@ from benchvoice.remark import Frozen
 class BackItem(Frozen, frozen=True, kw_only=True):
     """A part that goes back in: its ledger line, and what to know of it, a text each.
 
-    `notes` are in the order they matter: new part, facing, mark, lengths and
+    `notes` are in the order they matter: where it is from when another step has the like, what the
+    outline has when not as many came off, new part, facing, mark, lengths and
     their holes, group, the outline's own note.
     """
 
@@ -111,7 +112,7 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
         id=step.id,
         title=step.title,
         sources=tuple(sources),
-        items=tuple(_items(sources, book)),
+        items=tuple(_items(sources, book, outline)),
         stacks=tuple(one for source in sources for one in book.stacks if one.step == source),
         together=tuple(one for source in sources for one in book.together if one.step == source),
         cautions=hazard_cautions(step, outline),
@@ -121,11 +122,17 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
     )
 
 
-def _items(sources: Iterable[str], book: Ledger) -> Iterator[BackItem]:
-    for source in sources:
-        for line in reversed(book.of_step(source)):
-            if line.came_off or line.always_replace:
-                yield BackItem(line=line, notes=tuple(_notes(line)))
+def _items(sources: Sequence[str], book: Ledger, outline: Outline) -> Iterator[BackItem]:
+    lines = [
+        line
+        for source in sources
+        for line in reversed(book.of_step(source))
+        if line.came_off or line.always_replace
+    ]
+    for line in lines:
+        alike = {one.step for one in lines if (one.part, one.place) == line.key[1:]}
+        of = [outline.by_id[line.step].title] if len(alike) > 1 else []
+        yield BackItem(line=line, notes=(*of, *_notes(line)))
 
 
 def _new_ones(line: LedgerLine) -> str:
@@ -142,7 +149,11 @@ def found_text(length: LengthLine) -> str:
 
 
 def _notes(line: LedgerLine) -> Iterator[str]:
-    if line.is_new:
+    if None not in (line.off, line.expected) and line.off != line.expected:
+        yield f"the outline has {line.expected}"
+    if line.not_which:
+        yield f"{line.disposition} was said, not of which of them"
+    elif line.is_new:
         yield "a new one" if line.came in (None, 1) else _new_ones(line)
     elif line.disposition not in (None, "reuse"):
         yield {"machine": "back from the machine shop", "send out": "back from outside"}.get(

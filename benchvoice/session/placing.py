@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 
 from msgspec.structs import replace
 
-from benchvoice.follow.align import Item, Placement, aligner_of
+from benchvoice.follow.align import Aligner, Item, Placement, aligner_of
 from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.begun import Said, without_counts
 from benchvoice.follow.events import sure_of
@@ -18,6 +18,10 @@ from benchvoice.session.values import Entry, Session
 SURE = 0.6
 """From which chance a remark is moved from the step that it was put with when it was said."""
 
+TELLS = 1.0
+"""Log odds from which what is said of a thing tells of a step other than the one that it was said
+to be under way (common practice, no source)."""
+
 _FOLLOWING = frozenset({"noted", "photo", "unclear", "recounted", "struck"})
 """Kinds that have no step but that of the remark before."""
 
@@ -26,7 +30,9 @@ def placed(session: Session, outline: Outline | None, pack: Pack | None = None) 
     """Give the session with each remark at the step that the whole of it makes likeliest.
 
     Steps named by commands, those of entries corrected by hand, and those that ask for what was
-    said (`asked_for`) are taken as known.  With a `pack` the engine's further
+    said (`asked_for`) are taken as known.  What was recorded with the step that a command told
+    leaves it only for what it says itself, never for how jobs go: of two clutches that are alike
+    plates are of the one that was named.  With a `pack` the engine's further
     texts count as well.  What was not understood is put where its words belong.  Entries
     that are moved have the step they were recorded with in `placed_from`.  Nothing is written;
     without an outline, or with one that is not the session's, the session is as it was.
@@ -37,17 +43,22 @@ def placed(session: Session, outline: Outline | None, pack: Pack | None = None) 
         Said("struck" if one.struck else one.kind, one.step, () if one.struck else one.findings)
         for one in session.entries
     ]
-    told = without_counts(said, outline)
+    uncounted = without_counts(said, outline)
     kept = [
         (at, item)
-        for at, (entry, findings) in enumerate(zip(session.entries, told, strict=True))
+        for at, (entry, findings) in enumerate(zip(session.entries, uncounted, strict=True))
         if (item := _item(replace(entry, findings=findings), outline, pack))
     ]
-    places = aligner_of(outline).place_all([item for _, item in kept])
+    aligner = aligner_of(outline)
+    places = aligner.place_all([item for _, item in kept])
     entries = list(session.entries)
+    told = None
     for (at, item), place in zip(kept, places, strict=True):
         if item.step is None:
-            entries[at] = _moved(entries[at], place)
+            here = told if entries[at].kind == "finding" else None
+            entries[at] = _moved(entries[at], _kept(place, item, here, entries[at].step, aligner))
+        elif session.entries[at].kind in COMMANDED:
+            told = item.step
     by_themselves = {at for at, _ in kept}
     return replace(session, entries=_followed(session.entries, entries, by_themselves))
 
@@ -73,6 +84,19 @@ def _item(entry: Entry, outline: Outline, pack: Pack | None) -> Item | None:
     if entry.kind in COMMANDED:
         return command_item(entry.kind, entry.step, entry.finishes)
     return None
+
+
+def _kept(
+    place: Placement, item: Item, told: str | None, step: str | None, aligner: Aligner
+) -> Placement:
+    """Leave with the step that a command `told` what says as much of it as of another."""
+    if told is None or told != step or {place.step, *place.findings} == {told}:
+        return place
+    each = tuple(
+        one if aligner.odds(item, at, one, told) >= TELLS else told
+        for at, one in enumerate(place.findings)
+    )
+    return place._replace(step=told if told in each else place.step, findings=each)
 
 
 def _moved(entry: Entry, place: Placement) -> Entry:

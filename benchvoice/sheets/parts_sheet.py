@@ -95,7 +95,7 @@ def parts_sheet(book: Book) -> PartsSheet:
         undecided=tuple(
             with_title(one.step, one.text, titles)
             for one in book.questions
-            if one.kind in ("undecided", "out of limit")
+            if one.kind in ("undecided", "out of limit", "check failed")
         ),
     )
 
@@ -115,7 +115,7 @@ def _row(one: Wanted, titles: Titles) -> PartRow:
         why=_why(one),
         action=one.disposition if one.disposition != "always" else "replace",
         decided_by="outline" if one.disposition == "always" else "bench",
-        check=tuple(_checks(one, quantity, by)),
+        check=tuple(_checks(one, quantity, by, titles)),
         sources=(
             Source(
                 step=title_of(one.step, titles),
@@ -143,7 +143,9 @@ def _why(one: Wanted) -> tuple[str, ...]:
     return (*one.conditions, *rule) or ("no reason said",)
 
 
-def _checks(one: Wanted, quantity: int | None, by: str | None) -> Iterator[str]:
+def _checks(one: Wanted, quantity: int | None, by: str | None, titles: Titles) -> Iterator[str]:
+    if one.maybe:
+        yield f"not said which: {' or '.join(title_of(step, titles) for step in one.maybe)}"
     if one.said_reuse:
         yield "the bench said to reuse it, the outline always replaces it"
     if by == "counted":

@@ -203,7 +203,7 @@ def _tells_how(entry: Entry, line: LedgerLine) -> bool:
 
 
 def _renewed(line: LedgerLine) -> str | None:
-    if not line.is_new:
+    if not line.is_new or line.not_which:
         return None
     new = "a NEW one" if line.came in (None, 1) else "NEW ones"
     if line.some_found and not line.always_replace:
@@ -238,6 +238,8 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
         yield unmarked(line).removeprefix(f"{line.part}: ")
     if line.disposition in ("machine", "send out"):
         yield "it was to go out: is it back, and right?"
+    if line.not_which:
+        yield f"{line.disposition} was said, not of which of several alike: of this?"
     if line.disposition == "decide":
         yield "to be decided: not settled"
     if line.always_replace and line.disposition == "reuse":
@@ -280,31 +282,28 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
 def _reading(limit: Limit, step: str, book: Book) -> Reading:
     units = {unit.name: unit for unit in book.pack.unit}
     outline = book.outline or NO_OUTLINE
-    said = next(
-        (
-            one.measured.measure
-            for one in readings(book.session.findings, outline, units)
-            if one.step == step and one.limit == limit and one.measured
-        ),
-        None,
-    )
+    known = readings(book.session.findings, outline, units)
+    one = next((one for one in known if one.step == step and one.limit == limit), None)
+    said = one.measured.measure if one and one.measured else None
+    wrong = ", OUT OF LIMIT" if one and one.complaint else ""
     return Reading(
         quantity=limit.quantity,
         unit=limit.unit,
         part=limit.part,
         limit=bounds_text(limit),
         source=limit.source or UNSOURCED,
-        said=measure_text(said) if said else None,
+        said=f"{measure_text(said)}{wrong}" if said else None,
     )
 
 
 def _check(check: Check, step: str, book: Book) -> Reading:
     outline = book.outline or NO_OUTLINE
     known = checks(book.session.findings, outline)
-    said = next((one.said for one in known if one.step == step and one.check == check), None)
+    one = next((one for one in known if one.step == step and one.check == check), None)
+    wrong = ", NOT AS IT SHOULD BE" if one and one.complaint else ""
     return Reading(
         quantity=check.what,
         part=check.part,
         source=check.source,
-        said=finding_text(said) if said else None,
+        said=f"{finding_text(one.said)}{wrong}" if one and one.said else None,
     )

@@ -33,7 +33,8 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     `size` and `size_by` tell the size and whether it was "said" or is the
     "outline"'s.  `entry` is the seq of the remark, `clip` what was recorded of
     it, `doubt` why it should be heard again.  `always` tells that the outline
-    always replaces it, `said_reuse` that the bench said to reuse it all the same.
+    always replaces it, `said_reuse` that the bench said to reuse it all the same.  `maybe` are
+    the steps whose part it may be where several have one of that name.
     """
 
     disposition: str
@@ -53,6 +54,7 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     doubt: str | None = None
     said_reuse: bool = False
     always: bool = False
+    maybe: tuple[str, ...] = ()
 
 
 def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
@@ -93,11 +95,23 @@ def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
             before = last.pop(said.thing, None)
             last[said.thing] = said if before is None else _in_one_breath(before, said)
     for said in last.values():
-        if said.finding.disposition not in WANTED:
+        if said.finding.disposition not in WANTED or _told_later(said, last.values()):
             continue
         of_all = None if said.finding.count is not None else counted.get(said.thing)
         for item, thing in zip(said.items or (None,), said.things, strict=True):
             yield _wanted(said, item, of_all, why.get(thing, ()))
+
+
+def _told_later(said: _Said, all_: Iterable[_Said]) -> bool:
+    """Whether it was told afterwards which of several was meant."""
+    return any(
+        one.entry.seq > said.entry.seq
+        and one.home in said.maybe
+        and one.item is not None
+        and one.item.part == said.finding.part
+        and one.finding.disposition == said.finding.disposition
+        for one in all_
+    )
 
 
 def _in_one_breath(before: _Said, said: _Said) -> _Said:
@@ -130,6 +144,7 @@ def _wanted(
         entry=said.entry.seq,
         clip=said.entry.clip,
         doubt=doubt(said.entry.remark),
+        maybe=said.maybe,
         always=item is not None and item.always_replace,
         **_size(finding, item),
     )
@@ -153,6 +168,7 @@ class _Said(NamedTuple):
     step: str | None
     home: str | None
     items: tuple[Hardware, ...]
+    maybe: tuple[str, ...] = ()
 
     @property
     def item(self) -> Hardware | None:
@@ -190,8 +206,8 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
             finding = _of_part(found, before.get(step))
             if finding.part:
                 before[step] = finding
-            home, items = _hardware(step, finding, outline)
-            said = _Said(entry, finding, step, home, items)
+            home, items, maybe = _hardware(step, finding, outline)
+            said = _Said(entry, finding, step, home, items, maybe)
             if finding.action in OFF:
                 off[said.thing] = None
             elif not items and said.thing not in off:
@@ -228,27 +244,30 @@ def _of_part(finding: Finding, before: Finding | None) -> Finding:
 
 def _hardware(
     step: str | None, finding: Finding, outline: Outline | None
-) -> tuple[str | None, tuple[Hardware, ...]]:
-    """Find the step and the hardware that a finding is of: of its own step, else so named alone.
+) -> tuple[str | None, tuple[Hardware, ...], tuple[str, ...]]:
+    """Find the step and the hardware that a finding is of: of its own step, else so named alone;
+    the last are the steps of several that are named so.
 
     Several of a step are meant when as many were said, or no number was.  In another step a word
     alone ("gears") may be of more than the outline lists.
     """
     if outline is None or not finding.part:
-        return None, ()
+        return None, (), ()
     own = outline.by_id.get(step or "")
     items = most_like(finding, own) if own else ()
     if items:
         counted = not any(item.uncounted for item in items)
         total = sum(item.count for item in items)
         all_of_them = finding.count is None or (counted and finding.count == total)
-        return step, items if len(items) == 1 or all_of_them else ()
+        return step, items if len(items) == 1 or all_of_them else (), ()
     listed = outline.hardware_at
     named = [key for key in listed if key[1] == finding.part and _fits(finding, listed[key])]
     if len(named) != 1 and (finding.place or len(stems(finding.part)) > 1):
         like = Homes(outline, [Key(*key) for key in listed]).of(step or "", finding)
         named = [key for key in like if _so_many(finding, listed[key])]
-    return (named[0][0], (listed[named[0]],)) if len(named) == 1 else (None, ())
+    if len(named) != 1:
+        return None, (), tuple(dict.fromkeys(key[0] for key in named))
+    return named[0][0], (listed[named[0]],), ()
 
 
 def _fits(finding: Finding, item: Hardware) -> bool:

@@ -147,6 +147,23 @@ def test_talk_by_keyboard_needs_no_audio(
     assert "Counts that do not add up" not in out
 
 
+def test_a_job_taken_up_again_has_its_outline_and_cautions(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Common practice, no source: what was dangerous yesterday is so today."""
+    talk = ("talk", "--keyboard", "--session", tmp_path / "job")
+    monkeypatch.setattr(sys, "stdin", io.StringIO("start the forward piston\n"))
+    run(capsys, *talk, "--outline", "reversing_gearbox")
+    monkeypatch.setattr(sys, "stdin", io.StringIO("eleven return springs out\n"))
+    code, out, _ = run(capsys, *talk)
+    assert code == 0
+    assert "Taken up again, at: Forward clutch piston out." in out
+    assert out.index("CAUTION Springs under high load") < out.index("12 return springs expected")
+    code, _, err = run(capsys, *talk, "--outline", "worm_reducer")
+    assert code == 2
+    assert "is of the outline reversing_gearbox" in err
+
+
 def test_check_names_what_mends_a_lack(capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = run(capsys, "check", "--json")
     found = {line["what"]: line for line in lines(out)}

@@ -316,3 +316,13 @@ def test_a_recount_of_what_goes_back_is_not_held_to_what_comes_off() -> None:
     _, events = tell(*said, "no, five", outline=BARE)
     assert warned(events)[-1] == "pump cover: 5 bolts came out, 3 gone in"
     assert events[-1].warnings == ()
+
+
+def test_what_a_no_says_beside_the_number_is_not_lost_in_silence() -> None:
+    # What was said and not taken down is told (common practice, no source).
+    only = "Only the number was put right: for the rest strike that, and say all of it again."
+    lengths = ("start the end cover", "six short ones from the top two long ones")
+    _, events = tell(*lengths, "no, two short ones from the bottom")
+    assert events[-1].answer == f"It is 2 already. {only}"
+    _, events = tell("start the front cover", "eleven bolts off tray two", "no twelve bolts")
+    assert events[-1].answer == "Now 12 bolts, removed -> tray 2."

@@ -251,3 +251,46 @@ def test_what_is_found_makes_up_what_was_put_away() -> None:
     assert warned(events)[-1] == "control valve: 8 cap screws expected, 7 said"
     _, events = tell("found the other cap screw", state=state)
     assert warned(events) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "number"),
+    [
+        (("eight bolts off", "six short ones from the top two long ones"), 8),
+        (
+            ("eight bolts off", "six short ones from the top two long ones", "two more long ones"),
+            10,
+        ),
+        (
+            ("ten bolts off", "six short ones out of the top", "four long ones out of the bottom"),
+            10,
+        ),
+        (
+            ("ten bolts off", "six short ones out of the top", "five long ones out of the bottom"),
+            11,
+        ),
+        (("six short ones out of the top", "four long ones out of the bottom"), 10),
+    ],
+)
+def test_the_lengths_of_what_is_off_already_are_no_more_of_them(
+    said: tuple[str, ...], number: int
+) -> None:
+    # Ten are expected.  Common practice, no source: all are counted first, then by length.
+    said = tuple(text.replace(" off", " bolts off") for text in said)
+    state, _ = tell("start the end cover", *said)
+    assert line_of(state, "end_cover", "bolt").off == number
+
+
+def test_one_that_is_numbered_next_is_one_more_wherever_it_lay() -> None:
+    # The second of two balls is two: plain arithmetic.
+    state, _ = tell("start the control valve", "one check ball", "second check ball was stuck")
+    line = line_of(state, "control_valve", "check ball")
+    assert (line.off, line.found, line.conditions) == (2, 1, ("stuck",))
+    valve = ("start the control valve", "one check ball")
+    for said, number in (
+        ("second check ball was stuck in the case", 2),
+        ("second check ball missing", 1),
+        ("third check ball was stuck", 1),
+    ):
+        state, _ = tell(*valve, said)
+        assert line_of(state, "control_valve", "check ball").off == number, said

@@ -252,3 +252,47 @@ def test_what_is_found_of_the_same_ones_again_is_no_more_of_them() -> None:
     book = ledger([("front_cover", off), ("check_case", of(2, condition="cracked"))], outline)
     (line,) = (one for one in book.of_step("front_cover") if one.part == "bolt")
     assert (line.found, line.conditions) == (2, ("bent", "cracked"))
+
+
+def test_a_part_may_be_called_after_its_place_or_its_step() -> None:
+    # Common practice, no source: the "input seal" is the seal of the input shaft.
+    state, _ = tell("start the first worm", "input seal leaking lip out", outline="worm_reducer")
+    seal = line_of(state, "first_worm", "oil seal", "worm_reducer")
+    assert (seal.conditions, seal.orientation) == (("leaking",), ("lip out",))
+    state, _ = tell(
+        "start the forward piston", "piston good", "start the reverse piston", "piston scored",
+        "start the parts list", "reverse piston replace",
+    )  # fmt: skip
+    assert line_of(state, "reverse_piston", "clutch piston").disposition == "replace"
+    assert line_of(state, "forward_piston", "clutch piston").disposition is None
+
+
+def test_of_several_that_may_be_called_so_none_is_meant() -> None:
+    state, _ = tell("start the forward clutch", "clutch plate warped", "input plate cracked")
+    for part in ("pressure plate", "friction plate", "steel plate"):
+        assert line_of(state, "forward_clutch", part).conditions == ()
+
+
+def test_of_which_of_two_alike_is_asked_and_the_answer_settles_both() -> None:
+    # One of two wheels is ordered, and not the wrong one: common practice, no source.
+    said = ("start the first wheel", "worm wheel out", "start the big wheel", "wheel out")
+    state, events = tell(*said, "parts list", "worm wheel replace", outline="worm_reducer")
+    which = "Of which: First stage wheel out or Output shaft and wheel out?"
+    assert events[-1].answer == f"{which} Say it again with its name."
+    for step in ("first_wheel", "second_wheel"):
+        assert line_of(state, step, "worm wheel", "worm_reducer").not_which
+    _, events = tell("what is undecided", state=state, outline="worm_reducer")
+    assert (events[0].answer or "").count("replace was said, not of which of them") == 2
+    state, events = tell("big wheel replace", state=state, outline="worm_reducer")
+    assert events[0].answer is None
+    first = line_of(state, "first_wheel", "worm wheel", "worm_reducer")
+    second = line_of(state, "second_wheel", "worm wheel", "worm_reducer")
+    assert (first.disposition, second.disposition) == (None, "replace")
+    assert not (first.not_which or second.not_which)
+
+
+def test_all_of_them_by_their_number_are_meant() -> None:
+    said = ("start the first wheel", "worm wheel out", "start the big wheel", "wheel out")
+    state, events = tell(*said, "parts list", "two worm wheels replace", outline="worm_reducer")
+    assert events[-1].answer is None
+    assert not line_of(state, "first_wheel", "worm wheel", "worm_reducer").not_which

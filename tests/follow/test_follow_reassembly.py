@@ -302,3 +302,17 @@ def test_a_torque_in_a_step_that_asks_for_the_turning_torque_is_that() -> None:
     assert warned([over]) == ["turning torque 4 Nm: limit at most 3 Nm (invented for the demo)"]
     assert fine.remark.findings[0].measure is not None
     assert fine.remark.findings[0].measure.quantity == "turning torque"
+
+
+def test_what_goes_in_is_told_apart_by_its_step_and_what_is_short_is_told_again() -> None:
+    # Two clutches are alike; a hole left empty is a fault (common practice, no source).
+    _, events = tell(
+        "start the forward piston", "eleven return springs", "start the reverse piston",
+        "twelve return springs", "start the side cover", "seven bolts off",
+        "start putting it together", "covers on",
+    )  # fmt: skip
+    pistons, covers = (event.answer or "" for event in events[-2:])
+    assert "Goes in: 12 return springs (Reverse clutch piston out)\n" in pistons
+    forward = "Goes in: 11 return springs (Forward clutch piston out; the outline has 12)\n"
+    assert forward in pistons
+    assert "Goes in: 7 bolts, side cover (the outline has 8)" in covers

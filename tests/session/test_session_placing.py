@@ -23,7 +23,7 @@ from benchvoice.session import (
     placing,
     read_session,
 )
-from benchvoice.session.placing import SURE
+from benchvoice.session.placing import SURE, TELLS
 
 PACK = load_pack(load_outline("reversing_gearbox"))
 PARSER = Parser(PACK)
@@ -103,6 +103,9 @@ def test_while_it_is_unsure_no_part_of_a_remark_is_moved(
         def place_all(self, items: Sequence[Item]) -> list[Placement]:
             return [Placement("pump", SURE - 0.1, 0.1, None, ("pump",) * len(i[0])) for i in items]
 
+        def odds(self, item: Item, finding: int, step: str, other: str) -> float:
+            return TELLS
+
     monkeypatch.setattr(placing, "aligner_of", lambda outline: Unsure())
     assert placed(session, PACK.outline).entries == session.entries
 
@@ -144,3 +147,18 @@ def test_counts_that_are_off_stay_with_the_step_begun_by_name(tmp_path: Path) ->
     now = placed(session, PACK.outline)
     assert [entry.step for entry in now.entries] == ["reverse_clutch"] * 4
     assert [entry.findings for entry in now.entries] == [one.findings for one in session.entries]
+
+
+def test_of_two_clutches_alike_the_one_that_was_named_keeps_its_plates(tmp_path: Path) -> None:
+    # What is said last before the other clutch is begun says as much of that one: the burnt plates
+    # would be ordered for the wrong pack.
+    session = said(
+        tmp_path, "lift the shafts", "forward shaft out", "forward clutch", "snap ring off bent",
+        "pressure plate blued", "eight friction plates burnt", "eight steel plates warped",
+        "replace all the friction plates", "reverse clutch", "seven friction plates good",
+        "forward piston", "snap ring off, eleven return springs, one broken", "piston good",
+        "two piston seals torn", "reverse piston", "twelve return springs good", "piston scored",
+    )  # fmt: skip
+    assert [one.step for one in placed(session, PACK.outline).entries] == [
+        one.step for one in session.entries
+    ]

@@ -152,3 +152,14 @@ def test_what_the_outline_lists_is_found_with_a_number_and_without(
     said += ("start check the pump cover bolts", "three pump cover bolts replace")
     (bolt,) = wanted(job(tmp_path / "s", *said), outline)
     assert (bolt.step, bolt.home, bolt.count, bolt.expected) == ("cover", "pump cover", 3, expected)
+
+
+def test_one_of_two_alike_is_ordered_once_when_it_is_told_which(tmp_path: Path) -> None:
+    said = (
+        "forward piston", "piston good", "reverse piston", "piston scored", "parts list",
+        "clutch piston replace",
+    )  # fmt: skip
+    (piston,) = of(tmp_path / "which", *said)
+    assert (piston.home, piston.maybe) == (None, ("forward_piston", "reverse_piston"))
+    (piston,) = of(tmp_path / "told", *said, "reverse piston replace")
+    assert (piston.step, piston.expected, piston.maybe) == ("reverse_piston", 1, ())

@@ -14,7 +14,7 @@ from benchvoice.bench.replay import replay, start_of
 from benchvoice.cli import devices, options
 from benchvoice.cli.options import (
     header_of,
-    optional_outline,
+    job_outline,
     terminal_width,
 )
 from benchvoice.cli.printing import event_json, tell_missing
@@ -34,7 +34,7 @@ def add(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice replay`."""
-    outline = optional_outline(args)
+    outline = job_outline(args)
     started = start_of(args.audio, real_clock())
     ears = open_ears(
         outline, args.engine, args.model, own=options.own_words(), voice=devices.voice_of(args)

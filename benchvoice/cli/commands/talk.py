@@ -20,7 +20,7 @@ from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import devices, options, talking
 from benchvoice.cli.options import (
     header_of,
-    optional_outline,
+    job_outline,
     terminal_width,
 )
 from benchvoice.cli.printing import missing_text, tell_missing
@@ -52,7 +52,7 @@ def add(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice talk`."""
-    known = optional_outline(args)
+    known = job_outline(args)
     outline = known or _FREE
     cut_settings, key = talking.cut_settings_of(args), talking.hold_key_of(args)
     own = options.own_words()
@@ -178,7 +178,11 @@ def _greeting(ears: Ears, outline: Outline, desk: Desk) -> str:
     engine = ears.engine.name if ears.engine else "keyboard only"
     width = terminal_width()
     lines = [f"{outline.title}  ({engine})", f"Session {desk.folder}"]
-    for text in outline.caution:
+    step = outline.by_id.get(desk.state.current or "")
+    if desk.state.log:
+        at = f", at: {step.title}" if step else ""
+        lines += wrapped("", f"Taken up again{at}.", width)
+    for text in (*outline.caution, *(step.cautions if step else ())):
         lines += wrapped("  CAUTION ", text, width)
     return "\n".join([*lines, *wrapped("", _HELP, width)])
 

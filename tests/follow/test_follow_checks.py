@@ -1,0 +1,66 @@
+"""Checks without a reading: what was said to them, and whether it is as they want it.
+
+Common practice, no source: a seal that leaks at the leak check is not let pass.
+"""
+
+from __future__ import annotations
+
+import pytest
+from follow_help import pack_of, tell, warned
+
+from benchvoice.follow.events import standing
+from benchvoice.follow.readings import Checked, checks
+from benchvoice.grammar import Check
+from benchvoice.remark import Finding
+
+
+@pytest.mark.parametrize(
+    ("what", "condition", "well"),
+    [
+        ("dry after the run", "dry", True),
+        ("dry after the run", "not dry", False),
+        ("dry after the run", "leaking", False),
+        ("dry after the run", "not leaking", True),
+        ("no cracks at the bores", "cracked", False),
+        ("no cracks at the bores", "not cracked", True),
+        ("turns by hand without a tight spot", "tight", False),
+        ("turns by hand without a tight spot", "free", True),
+        ("moves, holds and lets go", "holds", True),
+        ("moves, holds and lets go", "not holds", False),
+    ],
+)
+def test_what_a_check_wants_is_well_and_what_it_does_not_want_is_not(
+    what: str, condition: str, well: bool
+) -> None:
+    check = Check(part="case", what=what)
+    done = Checked(step="s", check=check, said=Finding(part="case", condition=condition))
+    assert (done.complaint is None) is well
+
+
+def test_a_leak_is_warned_of_at_once_on_leaving_and_before_it_is_finished() -> None:
+    state, events = tell("start the leak check", "output seal leaking")
+    leaks = "output shaft seal: dry after the run: leaking said"
+    assert events[-1].warnings == (leaks,)
+    state, events = tell("finish this step", state=state)
+    assert (events[0].kind, events[0].warnings) == ("held", (leaks,))
+    assert events[0].answer == (
+        "Leak check is not finished: a check failed. Say it again to finish it all the same."
+    )
+    _, events = tell("what is undecided", state=state)
+    assert leaks in (events[0].answer or "")
+    state, events = tell("output seal dry", "input seal dry", "finish this step", state=state)
+    assert events[-1].kind == "finished"
+    assert leaks not in warned(events)
+
+
+def test_a_crack_at_a_foot_is_an_answer_to_the_check_that_names_the_feet() -> None:
+    state, events = tell("start check the case", "crack in the mounting foot")
+    assert warned(events)[-1] == "case: no cracks at the bores and mounting feet: cracked said"
+    outline = pack_of().outline
+    assert outline is not None
+    done = next(one for one in checks(standing(state.log), outline) if one.step == "check_case")
+    assert done.said is not None
+    _, events = tell("start check the gears", state=state)
+    assert not any("not said" in text for text in warned(events))
+    _, events = tell("case to be replaced", "what is undecided", state=state)
+    assert "mounting feet" not in (events[-1].answer or "")
