@@ -24,8 +24,8 @@ _OUTLINE = 4.0
 _USUAL = 1.0
 """In natural log units of the engine's posterior: what a meaning loses for being none, for each
 stretch of words left over, and gains for fitting the outline and where the job stands in it
-perfectly, and gains or loses for a condition or an action that is usual or not for its part.  Set by
-hand but for the third, chosen on development remarks (360 hearings, of which 271 are understood
+perfectly, and gains or loses for a condition or an action that is usual or not for its part.  Set
+by hand but for the third, chosen on development remarks (360 hearings, of which 271 are understood
 exactly with 1.5, 270 with 4, 264 with 6) and on generated jobs taken by a desk (399 hearings of the
 gearbox: 324 with 1.5, 327 with 3, 331 with 5, 327 with 8; 165 of the worm reducer: 128 with 1.5 and
 with 4, 127 with 5)."""
