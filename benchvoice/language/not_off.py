@@ -83,7 +83,7 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         last = result[-1] if result else None
         words = tokens[one.start : one.end]
         after = chunks[at + 1] if at + 1 < len(chunks) else one
-        opposite = _OPPOSITE.get(words[0]) if one.kind == "place" else None
+        opposite = _OPPOSITE.get(words[0]) if one.kind == "place" and words else None
         out = after.kind == "action" and list(tokens[after.start : after.end]) == [opposite]
         bare = out and words[1] not in ("the", "a", "my", "its")
         undone = one.kind == "action" and last is not None and last.kind == "in and out"

@@ -42,7 +42,8 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
             break
         if 0 <= head == end - 1 and "part" in senses and _side_by_side(lexemes[head], lexemes[end]):
             break
-        if "part" in senses or "place" in senses or bare:
+        named = any(kind in senses for kind in _AS_NAMED)
+        if "part" in senses or "place" in senses or (bare and named):
             head = end
         end += 1
         if "part" in senses and senses["part"].plural:

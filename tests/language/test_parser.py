@@ -228,3 +228,10 @@ def test_a_size_that_cannot_be_read_is_left_unread_and_the_rest_kept() -> None:
     (finding,) = remark.findings
     assert (finding.part, finding.count, finding.size) == ("cap screw", 6, None)
     assert remark.unparsed == ("five tenths inch eighteen by one inch",)
+
+
+@pytest.mark.parametrize(
+    "say", ["bag three label short", "comes to gear thou no off looks like from rest which"]
+)
+def test_odd_words_end_in_no_error(say: str) -> None:
+    assert parse(say).heard == say
