@@ -13,6 +13,8 @@ from benchvoice.language.chunks import Chunk
 
 _DONE = frozenset({"had", "managed", "took", "pounds", "able"})
 """Words before a "to" after which it was done ("had to press it out")."""
+_USED = frozenset({"used", "took", "using"})
+"""Words before a tool that tell that it was put to use."""
 _ALMOST = frozenset(
     {"almost", "nearly", "half", "halfway", "partly", "partially", "tried", "trying", "try"}
     | {"unable", "failed", "forgot", "refused", "refuses", "gonna"}
@@ -148,6 +150,7 @@ def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             last = chunks[at - 1] if at and chunks[at - 1].kind == "action" else None
             start = _still_to(tokens, one.start)
             start = None if last is not None and last.end == one.start else start  # "set to"
+            start = None if start is not None and _by_tool(result, start, tokens) else start
             if start is None and _almost(chunks, at, tokens):
                 start = one.start
         result.append(one if start is None else Chunk("stray", None, start, one.end))
@@ -162,6 +165,14 @@ def _still_to(tokens: Sequence[str], start: int) -> int | None:
     if at < 0 or tokens[at] != "to" or (at > 0 and tokens[at - 1] in _DONE):
         return None
     return at
+
+
+def _by_tool(before: Sequence[Chunk], to: int, tokens: Sequence[str]) -> bool:
+    """Whether it was done with a tool: "used a puller to remove the gear"."""
+    tool = next((one for one in reversed(before) if one.end == to), None)
+    if tool is None or tool.kind != "tool" or any(one.kind == "not" for one in before):
+        return False
+    return not _USED.isdisjoint(tokens[:to])
 
 
 def _almost(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

@@ -52,6 +52,7 @@ def test_what_is_still_to_do_is_not_done(say: str, left: str) -> None:
         "can't pull the shaft until the snap ring is out",
         "is the bearing worn",
         "are the bolts off",
+        "need a puller to remove the gear",
     ],
 )
 def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
@@ -64,6 +65,10 @@ def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
     ("say", "found"),
     [
         ("had to press the bearing out", [{"part": "bearing", "action": "pressed out"}]),
+        (
+            "used a puller to remove the gear",
+            [{"part": "gear", "action": "removed", "tool": "puller"}],
+        ),
         ("none of the plates are burnt", [{"part": "plate", "condition": "not burnt"}]),
         ("some of the bolts are off", [{"part": "bolt", "action": "removed"}]),
         ("bearing needs replacing", [{"part": "bearing", "disposition": "replace"}]),
