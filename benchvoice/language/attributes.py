@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
@@ -15,15 +17,14 @@ _SAID_OF = frozenset(
 _ONE_OF = frozenset({"action", "disposition"})
 """What there is one of in a finding: another is left over, for which holds is not known."""
 
+_OF_STATES = frozenset({"not", "isn't", "aren't", "wasn't", "weren't", "no longer"})
+"""Ways of denying one state; a "no" or a "without" may begin a list."""
+
 
 def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
     """A state found: of what is before it, or adjective of the noun after it."""
     name = f"not {chunk.value}" if work.negated else chunk.value
-    work.negated = work.negated and ahead.kind(work.chunks, at + 1) in (
-        "conj",
-        "condition",
-        "not",
-    )
+    work.negated = work.negated and _denies_on(work.chunks, at + 1)
     if _adjective(work, at):
         work.waiting.conditions.append(name)
         return
@@ -31,6 +32,31 @@ def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
         draft.denied = False
         if name not in draft.conditions:
             draft.conditions.append(name)
+
+
+def _denies_on(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a "not" reaches on: "no burrs, nicks", but not "seal not torn, gasket torn"."""
+    if _is_set_against(chunks, at):
+        return False
+    after = at
+    while ahead.kind(chunks, after) == "conj" or _is_or(chunks, after):
+        after += 1
+    if ahead.kind(chunks, after) in ("condition", "not"):
+        return True
+    return after > at and not ahead.noun(chunks, after)
+
+
+def _is_or(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether an "or" stands here: it joins nothing, but what is denied before it is after it."""
+    return ahead.kind(chunks, at) == "unknown" and chunks[at].value == "or"
+
+
+def _is_set_against(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether what comes is so instead: "not leaking, dry"; of "not worn, cracked or" it is not."""
+    denied = at > 1 and chunks[at - 2].kind == "not" and chunks[at - 2].value in _OF_STATES
+    comma = ahead.kind(chunks, at) == "conj" and chunks[at].value == ","
+    state = ahead.kind(chunks, at + 1) == "condition"
+    return denied and comma and state and ahead.kind(chunks, at + 2) not in ("unknown", "not")
 
 
 def _adjective(work: Assembly, at: int) -> bool:
@@ -199,7 +225,7 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk)
-    work.negated = False
+    work.negated = work.negated and _is_or(work.chunks, at)
     _told_oddly(work)
 
 

@@ -24,3 +24,22 @@ def test_what_was_said_not_to_be_so_is_not_recorded(
     assert [one.action for one in remark.findings] == [action]
     assert [one.container for one in remark.findings] == [container]
     assert " ".join(remark.unparsed) == left
+
+
+@pytest.mark.parametrize(
+    ("say", "conditions"),
+    [
+        ("front seal not leaking, rear seal leaking", ["not leaking", "leaking"]),
+        ("seal not torn, and the gasket torn", ["not torn", "torn"]),
+        ("no damage, two bolts bent", ["not damaged", "bent"]),
+        ("seal not leaking, dry", ["not leaking", "dry"]),
+        ("bearing isn't worn, good", ["not worn", "good"]),
+        ("no cracks, pitting", ["not cracked", "not pitted"]),
+        ("no cracked and worn teeth", ["not cracked", "not worn"]),
+        ("gears not cracked or pitted", ["not cracked", "not pitted"]),
+        ("gears not cracked, worn or pitted", ["not cracked", "not worn", "not pitted"]),
+    ],
+)
+def test_a_not_reaches_on_in_a_list_and_no_further(say: str, conditions: list[str]) -> None:
+    found = [one.conditions or (one.condition,) for one in parse(say).findings]
+    assert [name for names in found for name in names] == conditions
