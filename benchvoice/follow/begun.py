@@ -8,6 +8,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import most_like
+from benchvoice.follow.events import COMMANDED
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Finding
 
@@ -30,11 +31,9 @@ def without_counts(said: Iterable[Said], outline: Outline) -> list[tuple[Finding
     begun = None
     named: set[str | None] = set()
     for one in said:
-        if one.kind in ("started", "moved", "finished", "assembling"):
-            begun, named = (
-                outline.by_id.get(one.step or "") if one.kind == "started" else None,
-                set(),
-            )
+        if one.kind in COMMANDED:
+            begun = outline.by_id.get(one.step or "") if one.kind == "started" else None
+            named = set()
         new = tuple(
             replace(finding, count=None)
             if begun and finding.count and finding.part not in named and most_like(finding, begun)

@@ -30,13 +30,16 @@ EventKind = Literal[
 ]
 """What happened.  "started" is start and next, "moved" is go and back, "asked" is any question,
 "assembling" begins to put together in the step that came apart last, where the outline has no
-steps for it, "held" is a step that was not finished because of a limit, "answered" is yes, no and
-later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
+steps for it, "held" is a step that was not finished because of a limit or a check, "answered" is
+yes, no and later, "voice" is how the bench listens and speaks, "unclear" changed nothing."""
 
 STRIKABLE: frozenset[str] = frozenset(
     {"finding", "noted", "photo", "started", "finished", "moved", "assembling"}
 )
 """Kinds that "strike that" takes back."""
+
+COMMANDED: frozenset[str] = frozenset({"started", "moved", "finished", "assembling"})
+"""Kinds that a command made, at a step that is known."""
 
 
 class StepEvent(Frozen, frozen=True, kw_only=True):

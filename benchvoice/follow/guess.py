@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of, said_of
 from benchvoice.follow.begun import Said, without_counts
-from benchvoice.follow.events import LogEntry, sure_of
+from benchvoice.follow.events import COMMANDED, LogEntry, sure_of
 from benchvoice.follow.evidence import FEATURES, WORK
 from benchvoice.follow.hmm import Belief, Floats
 from benchvoice.follow.others import others_of
@@ -66,13 +66,7 @@ def guess_step(
     if not outline.by_id:
         return None
     aligner = aligner_of(outline)
-    said = [Said(one.kind, one.step, one.findings) for one in log[-_LOOK_BACK:]]
-    *earlier, now = without_counts([*said, Said("finding", None, remark.findings)], outline)
-    recent = [
-        replace(entry, findings=findings)
-        for entry, findings in zip(log[-_LOOK_BACK:], earlier, strict=True)
-    ]
-    log = (*log[:-_LOOK_BACK], *recent)
+    log, now = _without_counts(log, remark, outline)
     belief, before = _before(aligner, current, frozenset(done), log, pack)
     item = finding_item(now, remark.heard, sure_of(remark), others, pack)
     place = aligner.place_next(belief, before, item, done)
@@ -90,8 +84,17 @@ def guess_step(
     )
 
 
-COMMANDED = frozenset({"started", "moved", "finished", "assembling"})
-"""Kinds of events that a command made, at a step that is known."""
+def _without_counts(
+    log: Sequence[LogEntry], remark: Remark, outline: Outline
+) -> tuple[Sequence[LogEntry], tuple[Finding, ...]]:
+    """Give the log, and what was found now, as they tell the step (`begun.py`)."""
+    recent = log[-_LOOK_BACK:]
+    said = [Said(one.kind, one.step, one.findings) for one in recent]
+    *earlier, now = without_counts([*said, Said("finding", None, remark.findings)], outline)
+    told = (
+        replace(entry, findings=findings) for entry, findings in zip(recent, earlier, strict=True)
+    )
+    return (*log[:-_LOOK_BACK], *told), now
 
 
 def _before(

@@ -40,7 +40,7 @@ def left_open(job: Job, step_id: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(texts))
 
 
-def out_of_limits(job: Job, step_id: str) -> tuple[str, ...]:
+def held_by(job: Job, step_id: str) -> tuple[str, ...]:
     """Say what is out of its limit, or not as its check wants it, in a step that puts together."""
     if not job.puts(step_id):
         return ()
@@ -60,7 +60,7 @@ def failed(job: Job, step_id: str) -> Iterator[str]:
 
 
 def _unread(job: Job, step_id: str) -> Iterator[str]:
-    yield from out_of_limits(job, step_id) or failed(job, step_id)
+    yield from held_by(job, step_id) or failed(job, step_id)
     for reading in job.readings:
         if reading.step == step_id and reading.measured is None:
             yield reading.text

@@ -6,7 +6,7 @@ from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
-from benchvoice.follow.leaving import leaving, left_open, out_of_limits, to_decide
+from benchvoice.follow.leaving import held_by, leaving, left_open, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
 from benchvoice.grammar.outline import Outline, Step
@@ -165,7 +165,7 @@ def _entering_text(job: Job, step: Step) -> str:
 
 def _hold(job: Job, step_id: str) -> Change | None:
     """Do not finish a step that puts together out of a limit, unless that is said again."""
-    wrong = out_of_limits(job, step_id)
+    wrong = held_by(job, step_id)
     if not wrong or job.state.held == step_id:
         return None
     step = job.outline.by_id[step_id]

@@ -9,8 +9,8 @@ from msgspec.structs import replace
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of
 from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.begun import Said, without_counts
-from benchvoice.follow.events import sure_of
-from benchvoice.follow.guess import COMMANDED, command_item, finding_item
+from benchvoice.follow.events import COMMANDED, sure_of
+from benchvoice.follow.guess import command_item, finding_item
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.session.values import Entry, Session
