@@ -78,8 +78,8 @@ class Assembly:
         chain = [self.current]
         if self.current.bare() and (self.current.joined or (counted and self.current.count)):
             for draft in reversed(self.drafts[:-1]):
-                if not draft.bare() or draft.part is None:
-                    break
+                if not draft.bare() or draft.part is None or draft.apart:
+                    break  # "dowels to come out, bolts off"
                 if not (self.current.joined or draft.count):
                     break
                 chain.append(draft)
@@ -91,7 +91,7 @@ class Assembly:
         drafts = self.targets(counted=True)
         for place in range(len(self.drafts) - 1, 0, -1):
             draft, before = self.drafts[place], self.drafts[place - 1]
-            if not draft.joined or before.container:
+            if not draft.joined or before.container or before.apart:
                 break
             if draft.after_comma and before.action and not draft.action:
                 break  # "impeller off, key in bag two"

@@ -45,6 +45,8 @@ class Draft:
     """Named after a "no" that no condition has taken up yet ("no gasket")."""
     odd: bool = False
     """Words that nobody knows were said of it: "pump off and cover still on"."""
+    apart: bool = False
+    """What is not so was said of it: it shares nothing with the next."""
     same: bool = False
     """Some other of the same part as the one before ("the rest")."""
     another: bool = False

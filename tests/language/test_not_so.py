@@ -117,6 +117,24 @@ def test_a_short_word_is_of_the_right_one(say: str, found: list[dict[str, object
     assert facts(parse(say)) == found
 
 
+@pytest.mark.parametrize(
+    ("say", "found"),
+    [
+        ("dowels to come out, bolts off", [{}, {"action": "removed"}]),
+        ("bolts to come out, cover cracked", [{}, {"condition": "cracked"}]),
+        ("dowels to come out, bolts in tray two", [{}, {"container": "tray 2"}]),
+        ("no need to replace the seal, bearing rough", [{}, {"condition": "rough"}]),
+    ],
+)
+def test_what_is_not_so_shares_nothing_with_the_next(
+    say: str, found: list[dict[str, object]]
+) -> None:
+    told = [
+        {name: value for name, value in one.items() if name != "part"} for one in facts(parse(say))
+    ]
+    assert told == found
+
+
 @pytest.mark.parametrize("word", ["over", "under", "above"])
 def test_a_bound_is_left_over(word: str) -> None:
     remark = parse(f"end play {word} five thou")
