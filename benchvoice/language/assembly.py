@@ -151,7 +151,7 @@ class Assembly:
         counts = [draft.count for draft in self.headless]
         self.unused += [c for c in self.chunks if c.kind == "count" and c.value in counts]
         for first, second in zip(self.drafts, self.drafts[1:], strict=False):
-            shares = second.joined and second.bare() and not second.odd
+            shares = second.joined and second.bare() and not (second.odd or second.apart)
             if shares and first.action and not first.measure:
                 second.action = first.action  # "snap ring out then the pressure plate"
         self._merge()

@@ -233,7 +233,7 @@ def on_stray(work: Assembly, chunk: Chunk, at: int) -> None:
     """A known word that tells nothing where it stands."""
     work.unused.append(chunk)
     _told_oddly(work)
-    if chunk.end - chunk.start > 1:  # what is not so
+    if chunk.value is None:  # what is not so
         if ahead.noun(work.chunks, at + 1):
             work.waiting.apart = True  # "no need to replace the seal, bearing rough"
         elif work.current is not None and work.current.bare():

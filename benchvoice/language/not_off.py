@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from benchvoice.language import ahead
 from benchvoice.language.chunks import REMOVING, Chunk
 
 _STAYS = frozenset(
@@ -115,6 +116,7 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     leaves = False
     for at, one in enumerate(chunks):
         after = tokens[one.end] if one.end < len(tokens) else ""
+        leaves = leaves and one.kind != "conj"
         pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
         if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
             result.append(_stray(one) if after in _RIGHT and not pointed else one)
@@ -173,7 +175,15 @@ def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     if _kind(chunks, at - 1) == "all":
         return _kind(chunks, at + 1) in _FIRST
     whole = any(before.kind == "all" or tokens[before.start] == "all" for before in chunks[:at])
-    return whole and all(after.kind in _LEADING | {"noun"} for after in chunks[at + 1 :])
+    end = at + 1
+    while _kind(chunks, end) in _LEADING | {"noun"}:
+        end += 1
+    return whole and (end == len(chunks) or _begins_anew(chunks, end))
+
+
+def _begins_anew(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a comma and another part come: "all bolts off but one, cover off"."""
+    return (chunks[at].kind, chunks[at].value) == ("conj", ",") and ahead.noun(chunks, at + 1)
 
 
 def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:

@@ -30,6 +30,16 @@ from language_help import facts, parse
         ("all good but one", [{"condition": "good"}], "but one"),
         ("everything off but the pump", [{"action": "removed"}], "but the pump"),
         ("everything is good except the seal", [{"condition": "good"}], "except the seal"),
+        (
+            "all bolts off but one, cover off",
+            [{"part": "bolt", "action": "removed"}, {"part": "cover", "action": "removed"}],
+            "but one",
+        ),
+        (
+            "left two studs in the case, cover off",
+            [{"part": "stud", "place": "case"}, {"part": "cover", "action": "removed"}],
+            "left two",
+        ),
         ("all plates good except one", [{"part": "plate", "condition": "good"}], "except one"),
     ],
 )

@@ -124,6 +124,9 @@ def test_a_short_word_is_of_the_right_one(say: str, found: list[dict[str, object
         ("bolts to come out, cover cracked", [{}, {"condition": "cracked"}]),
         ("dowels to come out, bolts in tray two", [{}, {"container": "tray 2"}]),
         ("no need to replace the seal, bearing rough", [{}, {"condition": "rough"}]),
+        ("seal has been replaced, bearing worn", [{}, {"condition": "worn"}]),
+        ("bolts almost off, cover cracked", [{}, {"condition": "cracked"}]),
+        ("cover off and dowels to come out", [{"action": "removed"}, {}]),
     ],
 )
 def test_what_is_not_so_shares_nothing_with_the_next(
