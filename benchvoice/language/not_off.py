@@ -102,7 +102,7 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             counted = False
             continue
         words = tokens[max(0, one.start - 2) : one.start]
-        source = one.kind == "container" and words and words[-1] in ("from", "off")
+        source = one.kind == "container" and words and words[-1] == "from"
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
         counted = counted and _kind(chunks, at + 1) == "action"

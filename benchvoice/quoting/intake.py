@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from math import isfinite
+from statistics import median
 
 import numpy as np
 
@@ -18,6 +19,9 @@ from benchvoice.quoting.quote import SessionTimes
 
 MOST = 400
 """So many sessions are enough: more would narrow the range by less than a percent."""
+HASTY = 0.1
+"""Minutes; half of a job's steps below this were written down, not worked (common practice, no
+source)."""
 NAMED = 5
 """So many sessions are named one by one in a kind of note; of more, the number is told."""
 
@@ -140,9 +144,14 @@ def _is_timed(times: SessionTimes, place: Mapping[str, int], notes: _Notes) -> b
             f"session {times.session}: step {step_id} has {minutes} minutes",
             mend="correct or remove that timing",
         )
-    if any(minutes > 0 and step_id in place for step_id, minutes in times.minutes.items()):
+    timed = [minutes for step, minutes in times.minutes.items() if minutes > 0 and step in place]
+    if timed and median(timed) >= HASTY:
         return True
-    notes.add(": no step of this outline was timed, not counted", times.session)
+    if timed:
+        notes.add(": steps of seconds, as when a job is written down in one go; not counted",
+                  times.session)  # fmt: skip
+    else:
+        notes.add(": no step of this outline was timed, not counted", times.session)
     return False
 
 

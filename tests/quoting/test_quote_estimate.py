@@ -27,7 +27,7 @@ def times(seed: int, count: int, pace: float = 1.2) -> Array:
 
 
 minutes_tables = st.lists(
-    st.lists(st.one_of(st.none(), st.floats(0.05, 600)), min_size=6, max_size=6), max_size=6
+    st.lists(st.one_of(st.none(), st.floats(0.1, 600)), min_size=6, max_size=6), max_size=6
 ).map(lambda rows: np.array(rows, dtype=float).reshape(len(rows), 6))
 
 
@@ -113,6 +113,16 @@ def test_what_cannot_be_used_is_listed_and_counted() -> None:
     assert "session t0 was given more than once" in text
     assert "3 timings" in text
     assert "away (1x), gone (2x)" in text
+
+
+def test_a_job_written_down_in_one_go_says_nothing_of_the_time() -> None:
+    # common practice, no source: nobody takes a cover off in two seconds
+    good = sessions(times(5, 2))
+    typed = SessionTimes(session="typed", minutes={f"s{k}": 0.03 for k in range(6)})
+    quote = estimate(outline(BOOKS), [*good, typed])
+    assert quote.total == estimate(outline(BOOKS), good).total
+    assert any("session typed: steps of seconds" in note for note in quote.notes)
+    assert quote.sessions == 2
 
 
 @pytest.mark.parametrize("minutes", [-1.0, nan, inf])
