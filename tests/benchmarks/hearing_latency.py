@@ -13,6 +13,7 @@ median and 0.2 of real time.
 from __future__ import annotations
 
 import argparse
+import math
 import os
 import statistics
 import tempfile
@@ -87,10 +88,11 @@ def measure(bench: Bench, noise: str, ratio: float, count: int, folder: Path) ->
         live.wait_for_microphone()
         live.stop()
         spent = time.process_time() - began
-    waits = sorted(shown.waits(spans))
+    waits = sorted(shown.waits(spans)) or [math.nan]
     speech = sum(end - start for start, end in spans) / RATE
     print(
-        f"{noise:11}{ratio:4.0f} dB  {len(waits)} of {len(spans)} remarks  latency median"
+        f"{noise:11}{ratio:4.0f} dB  {len(shown.entries)} entries of"
+        f" {len(spans)} remarks  latency median"
         f" {statistics.median(waits):.2f} s, 90 % under {waits[len(waits) * 9 // 10]:.2f} s,"
         f" worst {waits[-1]:.2f} s  {spent / speech:.2f} of speech"
         f"  {spent * RATE / sound.size:.2f} of real time",
