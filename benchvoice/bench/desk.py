@@ -13,6 +13,7 @@ from benchvoice.bench.ears import Ears
 from benchvoice.bench.gate import Gate
 from benchvoice.bench.questions import OPEN_SECONDS, question_of
 from benchvoice.follow import State, StepEvent, advance, guess_step, restore
+from benchvoice.grammar import Pack
 from benchvoice.remark import Remark, StepGuess
 from benchvoice.session import Clock, Header, Journal, has_records
 
@@ -29,6 +30,15 @@ class Recorded:
     clip: str | None = None
     end: float | None = None
     question: str | None = None
+
+
+def guess_in(state: State, pack: Pack, remark: Remark) -> StepGuess | None:
+    """Guess the step of a remark where a job stands; None for a command or without an outline."""
+    if pack.outline is None or remark.kind == "command":
+        return None
+    return guess_step(
+        remark, pack.outline, state.current, done=state.done, log=state.log, pack=pack
+    )
 
 
 class Desk:
@@ -136,14 +146,7 @@ class Desk:
         return Recorded(event, clip, end, question)
 
     def _guess(self, remark: Remark) -> StepGuess | None:
-        outline = self._ears.outline
-        if outline is None or remark.kind == "command":
-            return None
-        state = self.state
-        return guess_step(
-            remark, outline, state.current,
-            done=state.done, log=state.log, pack=self._ears.pack,
-        )  # fmt: skip
+        return guess_in(self.state, self._ears.pack, remark)
 
     def close(self, at: float | None = None) -> None:
         """End the sitting, `at` seconds after it began (default: now)."""

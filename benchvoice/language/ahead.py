@@ -18,8 +18,8 @@ _SHORTEST_STACK, _LONGEST_STACK = 3, 60
 
 
 def kind(chunks: Sequence[Chunk], at: int) -> str:
-    """The kind of the chunk at a position; empty past the end."""
-    return chunks[at].kind if at < len(chunks) else ""
+    """The kind of the chunk at a position; empty past either end."""
+    return chunks[at].kind if 0 <= at < len(chunks) else ""
 
 
 def noun(chunks: Sequence[Chunk], at: int) -> bool:

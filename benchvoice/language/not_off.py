@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchvoice.language import ahead
-from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.chunks import REMOVING, Chunk, stray
 
 _STAYS = frozenset(
     {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
@@ -69,14 +69,6 @@ def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return found
 
 
-def _stray(one: Chunk) -> Chunk:
-    return one._replace(kind="stray", value=None)
-
-
-def _kind(chunks: Sequence[Chunk], at: int) -> str:
-    return chunks[at].kind if 0 <= at < len(chunks) else ""
-
-
 def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """ "Bearing in seal out": which of them is out is not known, and the seal is no place."""
     result: list[Chunk] = []
@@ -88,8 +80,8 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         out = after.kind == "action" and list(tokens[after.start : after.end]) == [opposite]
         bare = out and words[1] not in ("the", "a", "my", "its")
         undone = one.kind == "action" and last is not None and last.kind == "in and out"
-        result.append(one._replace(kind="in and out") if bare else _stray(one) if undone else one)
-    return [_stray(one) if one.kind == "in and out" else one for one in result]
+        result.append(one._replace(kind="in and out") if bare else stray(one) if undone else one)
+    return [stray(one) if one.kind == "in and out" else one for one in result]
 
 
 def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -98,15 +90,15 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     counted = False
     for at, one in enumerate(chunks):
         if counted and one.kind == "action":
-            result.append(_stray(one))
+            result.append(stray(one))
             counted = False
             continue
         words = tokens[max(0, one.start - 2) : one.start]
         source = one.kind == "container" and words and words[-1] == "from"
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
-        counted = counted and _kind(chunks, at + 1) == "action"
-        result.append(_stray(one) if source or counted else one)
+        counted = counted and ahead.kind(chunks, at + 1) == "action"
+        result.append(stray(one) if source or counted else one)
     return result
 
 
@@ -119,15 +111,15 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         leaves = leaves and one.kind != "conj"
         pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
         if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
-            result.append(_stray(one) if after in _RIGHT and not pointed else one)
+            result.append(stray(one) if after in _RIGHT and not pointed else one)
         elif one.kind == "side" and tokens[one.start : one.end] == ["left"]:
-            some = at == 0 and _kind(chunks, 1) == "count" and chunks[1].value > 1
+            some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
             leaves = (after in _LEAVES or some) and not pointed
             remains = after in _STAYS and not pointed
-            result.append(_stray(one) if leaves or remains or _of_count(chunks, at) else one)
+            result.append(stray(one) if leaves or remains or _of_count(chunks, at) else one)
         elif leaves and one.kind == "action":
             leaves = False
-            result.append(_stray(one))
+            result.append(stray(one))
         else:
             result.append(one)
     return result
@@ -135,12 +127,12 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 
 def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether so many are left: "two bolts left", "ten off, two left"."""
-    if _kind(chunks, at + 1) not in ("", "conj"):
+    if ahead.kind(chunks, at + 1) not in ("", "conj"):
         return False
     before = at - 1
-    while _kind(chunks, before) in ("noun", "size", "relative", "other"):
+    while ahead.kind(chunks, before) in ("noun", "size", "relative", "other"):
         before -= 1
-    return _kind(chunks, before) == "count"
+    return ahead.kind(chunks, before) == "count"
 
 
 def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -169,14 +161,14 @@ def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     if (word in _EXCEPT or apart) and one.kind not in ("noun", "condition"):
         return True
     if one.kind == "stray" and word == "bar":
-        return _kind(chunks, at + 1) in _FIRST
+        return ahead.kind(chunks, at + 1) in _FIRST
     if one.kind != "conj" or word != "but":
         return False
-    if _kind(chunks, at - 1) == "all":
-        return _kind(chunks, at + 1) in _FIRST
+    if ahead.kind(chunks, at - 1) == "all":
+        return ahead.kind(chunks, at + 1) in _FIRST
     whole = any(before.kind == "all" or tokens[before.start] == "all" for before in chunks[:at])
     end = at + 1
-    while _kind(chunks, end) in _LEADING | {"noun"}:
+    while ahead.kind(chunks, end) in _LEADING | {"noun"}:
         end += 1
     return whole and (end == len(chunks) or _begins_anew(chunks, end))
 
@@ -190,12 +182,12 @@ def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
     """Where what is excepted ends; of a whole said before its noun only how many."""
     end = at + 1
     if counted:
-        while _kind(chunks, end) in ("article", "count", "doubt", "last"):
+        while ahead.kind(chunks, end) in ("article", "count", "doubt", "last"):
             end += 1
         return max(end, at + 1)
-    while _kind(chunks, end) in _LEADING:
+    while ahead.kind(chunks, end) in _LEADING:
         end += 1
-    return end + 1 if _kind(chunks, end) in _NAMED else end
+    return end + 1 if ahead.kind(chunks, end) in _NAMED else end
 
 
 def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -217,11 +209,11 @@ def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 def _broke(before: Sequence[Chunk]) -> bool:
     """Whether what stands right before is a part that was broken: "sheared a bolt"."""
     at = len(before) - 1
-    if _kind(before, at) != "noun" or _kind(before, at - 1) not in ("article", "count"):
+    if ahead.kind(before, at) != "noun" or ahead.kind(before, at - 1) not in ("article", "count"):
         return False
     at -= 2
-    verb = _kind(before, at) == "condition" and before[at].value in _BREAKS
-    return verb and _kind(before, at - 1) not in ("noun", "be")
+    verb = ahead.kind(before, at) == "condition" and before[at].value in _BREAKS
+    return verb and ahead.kind(before, at - 1) not in ("noun", "be")
 
 
 def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -232,9 +224,9 @@ def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         if one.kind in ("condition", "disposition") and before == ["out", "of"]:
             sound = one.value in _SOUND
             denied = Chunk("not", "not", one.start - 2, one.start)
-            result += [denied, one] if sound else [_stray(one)]
+            result += [denied, one] if sound else [stray(one)]
         elif one.kind == "place" and list(tokens[one.start : one.end]) in _OFF_CENTRE:
-            result.append(_stray(one))
+            result.append(stray(one))
         else:
             result.append(one)
     return result
@@ -249,33 +241,33 @@ def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         count = _count_before(chunks, at)
         if count is None and tokens[chunks[at].start] in _STILL:
             count = at + 1
-            while _kind(chunks, count) in ("article", "be", "word"):
+            while ahead.kind(chunks, count) in ("article", "be", "word"):
                 count += 1
-        if count is not None and _kind(chunks, count) == "count":
-            result[count] = _stray(chunks[count])
+        if count is not None and ahead.kind(chunks, count) == "count":
+            result[count] = stray(chunks[count])
     return result
 
 
 def _not_off(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """Whether what stands here says of the parts before it that they are not off, or not yet."""
-    one, after = chunks[at], _kind(chunks, at + 1)
+    one, after = chunks[at], ahead.kind(chunks, at + 1)
     if one.kind == "not":
         return after == "action" or (after == "place" and chunks[at + 1].value[1] in REMOVING)
     if one.kind not in ("stray", "unknown", "word"):
         return False
     words = tokens[one.start : one.end]
     if words[0] in _STILL:
-        return "container" not in (after, _kind(chunks, at + 2)) and after != "condition"
+        return "container" not in (after, ahead.kind(chunks, at + 2)) and after != "condition"
     return one.kind == "stray" and len(words) > 1 and words[0] in ("to", "not")
 
 
 def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
     """Where the count of the part stands that is told of at a place."""
     before = at - 1
-    while _kind(chunks, before) in ("be", "word", "unknown", "it", "article", "stray"):
+    while ahead.kind(chunks, before) in ("be", "word", "unknown", "it", "article", "stray"):
         before -= 1
-    if _kind(chunks, before) != "noun":
+    if ahead.kind(chunks, before) != "noun":
         return None
-    while _kind(chunks, before) in ("noun", "size", "relative"):
+    while ahead.kind(chunks, before) in ("noun", "size", "relative"):
         before -= 1
-    return before if _kind(chunks, before) == "count" else None
+    return before if ahead.kind(chunks, before) == "count" else None

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from benchvoice.language.chunks import Chunk
+from benchvoice.language.chunks import Chunk, stray
 
 _DONE = frozenset({"had", "managed", "took", "pounds", "able"})
 """Words before a "to" after which it was done ("had to press it out")."""
@@ -72,10 +72,6 @@ def _left_over(chunks: Sequence[Chunk], first: int, last: int) -> Chunk:
     return Chunk("stray", None, chunks[first].start, chunks[last].end)
 
 
-def _stray(one: Chunk) -> Chunk:
-    return one._replace(kind="stray", value=None)
-
-
 def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """ "None of the bolts", "some of the plates": the parts themselves, and no place."""
     result: list[Chunk] = []
@@ -113,7 +109,7 @@ def _and_not(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             if said is not None and said.kind == "condition":
                 result += [one, said._replace(start=one.start, end=one.end)]
             else:
-                result.append(_stray(one))
+                result.append(stray(one))
             continue
         if one.kind in _SAID - {"place"} | {"condition", "reading"}:
             said = None if at and chunks[at - 1].kind == "not" else one
@@ -127,7 +123,7 @@ def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     if at is None:
         return list(chunks)
     result = [
-        _stray(one)
+        stray(one)
         if one.kind in ("condition", "disposition", "action", "reading", "count")
         else one
         for one in chunks[at:]
@@ -135,7 +131,7 @@ def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     before = list(chunks[:at])
     for back in range(at - 1, -1, -1):
         if before[back].kind == "disposition":  # "replace the seal if torn"
-            before[back] = _stray(before[back])
+            before[back] = stray(before[back])
         elif before[back].kind not in ("noun", "article", "it"):
             break
     return before + result
@@ -218,12 +214,12 @@ def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         after = chunks[at + 1] if at + 1 < len(chunks) else None
         if one.kind == "not" and after is not None and _of_whole(one, after, tokens):
             pending = True
-            result.append(_stray(one))
+            result.append(stray(one))
         elif pending and one.kind in ("all", "count"):
-            result.append(_stray(one))
+            result.append(stray(one))
         elif pending and one.kind in _SAID | {"condition"}:
             pending = one.kind == "place"
-            result.append(one if pending else _stray(one))
+            result.append(one if pending else stray(one))
         else:
             pending = pending and one.kind in _BETWEEN | _NAMED
             result.append(one)
@@ -267,7 +263,7 @@ def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             far = _REACH if word in _NORMS else 1
         elif far and one.kind in ("reading", "count"):
             far = 0
-            result.append(_stray(one))
+            result.append(stray(one))
             continue
         elif one.kind in _SAID - {"place"} | {"condition", "conj"}:
             far = 0
@@ -299,5 +295,5 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
-        result.append(_stray(one) if past else one)
+        result.append(stray(one) if past else one)
     return result

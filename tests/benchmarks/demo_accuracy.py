@@ -19,10 +19,11 @@ from pathlib import Path
 from typing import Any
 
 from benchvoice.audio import SAMPLE_RATE, Utterance, cut, read_blocks
+from benchvoice.bench.desk import guess_in
 from benchvoice.bench.ears import Ears, Heard, open_ears
-from benchvoice.follow import State, advance, guess_step
-from benchvoice.grammar import Pack, load_outline
-from benchvoice.remark import DOUBTFUL, Remark, StepGuess, remark_to_json
+from benchvoice.follow import State, advance
+from benchvoice.grammar import load_outline
+from benchvoice.remark import DOUBTFUL, remark_to_json
 
 DEMO = Path(__file__).parents[2] / "demo_sessions"
 FINDING_FIELDS = (
@@ -73,20 +74,12 @@ def score(ears: Ears) -> list[tuple[dict[str, Any], Heard | None]]:
     recording = read_blocks(DEMO / "gearbox_teardown.flac")
     state = State()
     for utterance in cut(recording, None, ears.denoiser):
-        heard = ears.hear(utterance, partial(_step, state, ears.pack))
+        heard = ears.hear(utterance, partial(guess_in, state, ears.pack))
         state, _ = advance(state, heard.remark, ears.pack, utterance.start, heard.alternatives)
         one = at_truth(truth, utterance)
         if one is not None:
             found[one["start"]] = heard
     return [(one, found.get(one["start"])) for one in truth]
-
-
-def _step(state: State, pack: Pack, remark: Remark) -> StepGuess | None:
-    if pack.outline is None or remark.kind == "command":
-        return None
-    return guess_step(
-        remark, pack.outline, state.current, done=state.done, log=state.log, pack=pack
-    )
 
 
 def is_right(truth: Mapping[str, Any], heard: Heard | None) -> bool:
