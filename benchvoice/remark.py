@@ -102,6 +102,11 @@ class Finding(Frozen, frozen=True):
     own_step: str | None = None
     """The id of its step, when that is not the one of the whole remark."""
 
+    @property
+    def all_conditions(self) -> tuple[str, ...]:
+        """All conditions said; empty without any."""
+        return self.conditions or tuple(filter(None, [self.condition]))
+
 
 class Ambiguity(Frozen, frozen=True):
     """Words with more than one reading; nothing was guessed."""

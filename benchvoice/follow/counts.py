@@ -293,13 +293,9 @@ def _counts(finding: Finding, item: Hardware | None, kind: StageKind) -> bool:
 
 def _is_next(finding: Finding, item: Hardware, sums: Mapping[str, int]) -> bool:
     """Whether it is one more of those that came off: the twelfth, after eleven."""
-    if finding.stack or finding.ordinal is None or "missing" in _conditions(finding):
+    if finding.stack or finding.ordinal is None or "missing" in finding.all_conditions:
         return False
     return finding.ordinal == sums.get("taken", -1) + 1 <= (item.expected or 0)
-
-
-def _conditions(finding: Finding) -> tuple[str | None, ...]:
-    return finding.conditions or (finding.condition,)
 
 
 def number_of(finding: Finding, item: Hardware | None) -> int | None:

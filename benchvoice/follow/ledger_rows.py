@@ -128,10 +128,10 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
 
     def _turns_up(self, finding: Finding) -> bool:
         """Whether more is counted after some were missing: "one missing", then "found it"."""
-        said = finding.conditions or (finding.condition,)
+        said = finding.all_conditions
         if _MISSING in said:
             return False
-        counted = finding.count is not None and said == (None,) and finding.action not in ON
+        counted = finding.count is not None and not said and finding.action not in ON
         return self.turned_up or (counted and _MISSING in self.texts.get("conditions", ()))
 
     def _measured(self, finding: Finding) -> Mapping[str, int | None]:
@@ -241,7 +241,7 @@ def _described(finding: Finding, item: Hardware | None, part: str) -> Iterator[t
     holes = finding.place if not (finding.part or part_likeness(finding.place, part)) else None
     at = f" {holes}" if holes else ""
     texts = [
-        *(("conditions", text) for text in finding.conditions or (finding.condition,)),
+        *(("conditions", text) for text in finding.all_conditions),
         ("dispositions", finding.disposition),
         (facing, finding.orientation),
         ("marks", finding.mark or ("marked" if finding.action == "marked" else None)),

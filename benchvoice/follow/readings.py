@@ -62,7 +62,9 @@ class Checked(Frozen, frozen=True, kw_only=True):
     def complaint(self) -> str | None:
         """What is wrong by what was said to it: "leaking" where it is to be dry."""
         said = self.said
-        wrong = [one for one in _conditions(said) if not _is_well(one, self.check)] if said else []
+        wrong = (
+            [one for one in said.all_conditions if not _is_well(one, self.check)] if said else []
+        )
         return f"{self.text}: {', '.join(wrong)} said" if wrong else None
 
 
@@ -157,10 +159,6 @@ def _has_own(step: str, finding: Finding, outline: Outline) -> bool:
     return own is not None and any(_is_of(finding, limit) for limit in own.limit)
 
 
-def _conditions(finding: Finding) -> tuple[str, ...]:
-    return finding.conditions or tuple(filter(None, [finding.condition]))
-
-
 def _is_well(condition: str, check: Check) -> bool:
     """Whether a condition is as a check wants it: as its words say, else by the trade's."""
     name = condition.removeprefix("not ")
@@ -186,7 +184,7 @@ _DENIALS = frozenset({"no", "not", "without", "never"})
 def _answers(finding: Finding, check: Check) -> bool:
     named = [name for name in (finding.part, finding.place) if name]
     looked_at = any(set(stems(name)) & set(stems(check.what)) for name in named)
-    if looked_at and any(_wants(check.what, one) is not None for one in _conditions(finding)):
+    if looked_at and any(_wants(check.what, one) is not None for one in finding.all_conditions):
         return True  # "mounting foot cracked", where no cracks at the feet of the case are to be
     like = any(
         part_likeness(name, check.part) > 0 or place_likeness(name, check.part) > 0

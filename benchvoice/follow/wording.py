@@ -18,7 +18,7 @@ def finding_text(finding: Finding) -> str:
         *size_texts(finding.size),
         finding.side or "",
         finding.place if finding.part else "",
-        *(finding.conditions or (finding.condition or "",)),
+        *finding.all_conditions,
         "" if finding.measure and finding.action == "measured" else finding.action or "",
         measure_text(finding.measure) if finding.measure else "",
         finding.orientation or "",

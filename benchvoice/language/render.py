@@ -55,7 +55,7 @@ def _pieces(finding: Finding) -> Iterator[str]:
         yield _at(finding.place)
     if finding.side:
         yield f"on the {finding.side}"
-    yield " and ".join(finding.conditions or (finding.condition or "",))
+    yield " and ".join(finding.all_conditions)
     yield _facing(finding.orientation or "")
     if not (finding.measure and finding.action == "measured"):
         yield finding.action or ""

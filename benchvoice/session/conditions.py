@@ -12,6 +12,6 @@ def conditions_found(session: Session) -> Iterator[tuple[str, str, Entry]]:
     for entry in session.standing:
         for finding in entry.findings if entry.kind == "finding" else ():
             step = finding.own_step or entry.step
-            for condition in finding.conditions or (finding.condition,):
-                if condition and step is not None:
+            for condition in finding.all_conditions:
+                if step is not None:
                     yield step, " ".join(filter(None, (condition, finding.part))), entry

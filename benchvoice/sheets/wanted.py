@@ -176,7 +176,7 @@ class _Said(NamedTuple):
 
     @property
     def conditions(self) -> tuple[str, ...]:
-        return self.finding.conditions or tuple(filter(None, [self.finding.condition]))
+        return self.finding.all_conditions
 
     @property
     def thing(self) -> _Thing:

@@ -57,7 +57,7 @@ def field_text(finding: Finding, name: str) -> str:
     if name == "measure":
         return measure_text(finding.measure) if finding.measure else ""
     if name == "condition":
-        return " and ".join(finding.conditions or filter(None, [finding.condition]))
+        return " and ".join(finding.all_conditions)
     value = getattr(finding, name)
     return "" if value is None else str(value)
 
