@@ -7,6 +7,8 @@ from datetime import date, timedelta
 from decimal import ROUND_DOWN, Decimal
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from benchvoice.grammar.outline import Outline
 from benchvoice.pricing.price_list import PriceList
 from benchvoice.pricing.terms import Level, Terms, check_terms
@@ -45,12 +47,32 @@ def price_quote(
     """
     check_terms(terms)
     parts = tuple(price_part(item, prices or PriceList(), terms) for item in needed)
-    parts_total = _sum(line.money for line in parts)
-    outcomes = tuple(_outcome(quote, terms, level, parts_total) for level in LEVELS)
-    labour = _labour_lines(quote, outline, terms)
-    worked = _sum(line.money for line in labour)
-    charged = max(worked, cents(terms.minimum))
+    parts_total = total_of(line.money for line in parts)
+    labour = labour_lines(quote, outline, terms)
+    worked = total_of(line.money for line in labour)
+    charged = at_least_minimum(worked, terms)
     on_top = bill(charged, parts_total, terms)
+    return replace(
+        blank_quote(quote, outline, terms, on=on, job=job, unit=unit),
+        labour=labour,
+        labour_total=charged,
+        to_minimum=charged - worked,
+        parts=parts,
+        parts_total=parts_total,
+        allowances=on_top.allowances,
+        before_tax=on_top.before_tax,
+        taxes=on_top.taxes,
+        total=on_top.total,
+        range=tuple(_outcome(quote, terms, level, parts_total) for level in LEVELS),
+        assumptions=(*_assumptions(quote, terms, parts), *terms.assumption, ROUNDING),
+        exclusions=(*_exclusions(parts), *terms.exclusion),
+    )
+
+
+def blank_quote(
+    quote: Quote, outline: Outline, terms: Terms, *, on: date, job: str, unit: str
+) -> PricedQuote:
+    """Give a priced quote with its head only: for what, as of when, by which terms."""
     return PricedQuote(
         outline=quote.outline,
         title=quote.title,
@@ -64,20 +86,23 @@ def price_quote(
         job=job,
         unit=unit,
         invented=outline.invented,
-        labour=labour,
-        labour_total=charged,
-        to_minimum=charged - worked,
-        parts=parts,
-        parts_total=parts_total,
-        allowances=on_top.allowances,
-        before_tax=on_top.before_tax,
-        taxes=on_top.taxes,
-        total=on_top.total,
-        range=outcomes,
-        assumptions=(*_assumptions(quote, terms, parts), *terms.assumption, ROUNDING),
-        exclusions=(*_exclusions(parts), *terms.exclusion),
         notes=quote.notes,
     )
+
+
+def labour_money(minutes: Decimal, terms: Terms) -> Decimal:
+    """Give what so many minutes of work cost, in cents."""
+    return cents(minutes * terms.rate / 60)
+
+
+def at_least_minimum(worked: Decimal, terms: Terms) -> Decimal:
+    """Give what is charged for labour: what was `worked`, or the minimum."""
+    return max(worked, cents(terms.minimum))
+
+
+def total_of(values: Iterable[Decimal | None]) -> Decimal:
+    """Add up money; what is not priced yet counts nothing."""
+    return sum((value for value in values if value is not None), Decimal(0))
 
 
 def price_part(needed: Needed, prices: PriceList, terms: Terms) -> PartLine:
@@ -106,31 +131,25 @@ def bill(labour: Decimal, parts: Decimal, terms: Terms) -> Bill:
     allowances = []
     for item in terms.allowance:
         if item.percent is not None:
-            money = cents(_sum(base[name] for name in item.of) * item.percent / 100)
+            money = cents(total_of(base[name] for name in item.of) * item.percent / 100)
             how = f"{item.percent}% of {' and '.join(item.of)}"
         else:
             money, how = cents(item.amount or Decimal(0)), "fixed"
         allowances.append(Extra(title=item.title, how=how, money=money))
-    base["allowances"] = _sum(item.money for item in allowances)
+    base["allowances"] = total_of(item.money for item in allowances)
     taxes = tuple(
         Extra(
             title=tax.title,
             how=f"{tax.percent}% of {' and '.join(tax.of)}",
-            money=cents(_sum(base[name] for name in tax.of) * tax.percent / 100),
+            money=cents(total_of(base[name] for name in tax.of) * tax.percent / 100),
         )
         for tax in terms.tax
     )
     before = labour + parts + base["allowances"]
-    return Bill(tuple(allowances), before, taxes, before + _sum(tax.money for tax in taxes))
+    return Bill(tuple(allowances), before, taxes, before + total_of(tax.money for tax in taxes))
 
 
-def _outcome(quote: Quote, terms: Terms, level: Level, parts: Decimal) -> Outcome:
-    minutes = published(getattr(quote.total, level))
-    labour = max(cents(minutes * terms.rate / 60), cents(terms.minimum))
-    return Outcome(level=level, minutes=minutes, money=bill(labour, parts, terms).total)
-
-
-def _labour_lines(quote: Quote, outline: Outline, terms: Terms) -> tuple[LabourLine, ...]:
+def labour_lines(quote: Quote, outline: Outline, terms: Terms) -> tuple[LabourLine, ...]:
     """Share the total among the stages by their middle times, so that the lines add up to it.
 
     The stages' own ranges do not add up to the range of the whole.
@@ -138,14 +157,14 @@ def _labour_lines(quote: Quote, outline: Outline, terms: Terms) -> tuple[LabourL
     whole = published(getattr(quote.total, terms.stands_on))
     middle = {step.id: published(step.range.p50) for step in quote.steps}
     stages = [
-        (stage.title, _sum(middle.get(step.id, Decimal(0)) for step in stage.step))
+        (stage.title, total_of(middle.get(step.id, Decimal(0)) for step in stage.step))
         for stage in outline.stage
         if stage.step
     ]
-    of_all = _sum(minutes for _, minutes in stages)
+    of_all = total_of(minutes for _, minutes in stages)
     if not of_all:
         return ()
-    money = cents(whole * terms.rate / 60)
+    money = labour_money(whole, terms)
     minute_shares = _shared(whole, [minutes for _, minutes in stages])
     money_shares = _shared(money, [minutes for _, minutes in stages])
     return tuple(
@@ -154,12 +173,18 @@ def _labour_lines(quote: Quote, outline: Outline, terms: Terms) -> tuple[LabourL
     )
 
 
+def _outcome(quote: Quote, terms: Terms, level: Level, parts: Decimal) -> Outcome:
+    minutes = published(getattr(quote.total, level))
+    labour = at_least_minimum(labour_money(minutes, terms), terms)
+    return Outcome(level=level, minutes=minutes, money=bill(labour, parts, terms).total)
+
+
 def _shared(whole: Decimal, weights: Sequence[Decimal]) -> list[Decimal]:
     """Share `whole` by weight in hundredths that add up to it (largest remainder method)."""
-    of_all = _sum(weights)
+    of_all = total_of(weights)
     exact = [whole * weight / of_all for weight in weights]
     shares = [value.quantize(CENT, ROUND_DOWN) for value in exact]
-    left = int((whole - _sum(shares)) / CENT)
+    left = int((whole - total_of(shares)) / CENT)
     order = sorted(range(len(exact)), key=lambda at: shares[at] - exact[at])
     for at in order[:left]:
         shares[at] += CENT
@@ -190,7 +215,3 @@ def _exclusions(parts: Sequence[PartLine]) -> tuple[str, ...]:
         return ()
     have = counted(len(open_lines), "part or work has", "parts or works have")
     return (f"{have} no price yet: not in the total.",)
-
-
-def _sum(values: Iterable[Decimal | None]) -> Decimal:
-    return sum((value for value in values if value is not None), Decimal(0))

@@ -11,12 +11,19 @@ from typing import Literal
 import msgspec
 
 from benchvoice.errors import BadInput
-from benchvoice.pricing.price import bill, price_part
+from benchvoice.pricing.price import (
+    at_least_minimum,
+    bill,
+    labour_money,
+    price_part,
+    total_of,
+)
 from benchvoice.pricing.price_list import PriceList
 from benchvoice.pricing.terms import Terms
-from benchvoice.pricing.values import MADE_NEW, Needed, PartLine, PricedQuote, cents, described
+from benchvoice.pricing.values import MADE_NEW, Needed, PartLine, PricedQuote, described
 
 Change = Literal["added", "more", "no longer", "labour"]
+_NO_NUMBER = "no number was said, so it is one here: count before it is agreed"
 
 
 class AddedLabour(msgspec.Struct, frozen=True, kw_only=True):
@@ -38,9 +45,6 @@ class SupplementLine(msgspec.Struct, frozen=True, kw_only=True):
     money: Decimal | None
     entry: int | None = None
     clip: str | None = None
-
-
-_NO_NUMBER = "no number was said, so it is one here: count before it is agreed"
 
 
 class Supplement(msgspec.Struct, frozen=True, kw_only=True):
@@ -85,36 +89,11 @@ def revise(
     A part that was quoted and is not asked for any more is taken off.  Raises
     BadInput when the terms are not those of the quote given.
     """
-    if (terms.rate, terms.currency) != (given.rate, given.currency):
-        raise BadInput(
-            f"the quote was given at {given.rate} {given.currency} an hour, "
-            f"these terms have {terms.rate} {terms.currency}",
-            mend="revise it with the terms that it was given with",
-        )
-    list_ = prices or PriceList()
-    lines: list[SupplementLine] = []
-    quoted = _quoted(given.parts)
-    now = {_key(item): price_part(item, list_, terms) for item in _together(found)}
-    for key, line in now.items():
-        lines += _part_change(quoted.get(key), line)
-    for key, line in quoted.items():
-        if key not in now:
-            lines.append(_taken_off(line))
-    added = [(item, cents(item.minutes * terms.rate / 60)) for item in labour]
-    lines += [
-        SupplementLine(
-            change="labour",
-            what=f"{item.title}, {item.minutes.normalize():f} min",
-            why=item.why,
-            money=money,
-            entry=item.entry,
-            clip=item.clip,
-        )
-        for item, money in added
-    ]
-    parts_now = sum((line.money or Decimal(0) for line in now.values()), Decimal(0))
-    labour_now = given.labour_total - given.to_minimum + sum((m for _, m in added), Decimal(0))
-    after = bill(max(labour_now, cents(terms.minimum)), parts_now, terms).total
+    _check_same_terms(given, terms)
+    now = [price_part(item, prices or PriceList(), terms) for item in _together(found)]
+    added = [_labour_line(item, terms) for item in labour]
+    worked = given.labour_total - given.to_minimum + total_of(line.money for line in added)
+    after = bill(at_least_minimum(worked, terms), total_of(line.money for line in now), terms)
     return Supplement(
         given_on=given.given_on,
         revised_on=on,
@@ -122,10 +101,27 @@ def revise(
         title=given.title,
         job=given.job,
         invented=given.invented,
-        lines=tuple(lines),
+        lines=(*part_changes(given.parts, now), *added),
         before=given.total,
-        after=after,
+        after=after.total,
     )
+
+
+def part_changes(given: Sequence[PartLine], now: Sequence[PartLine]) -> list[SupplementLine]:
+    """Compare the parts of a quote with those `now` (one line a part), what is taken off last."""
+    quoted = _quoted(given)
+    found = {_key(line.needed): line for line in now}
+    lines = [line for key, own in found.items() for line in _part_change(quoted.get(key), own)]
+    return lines + [_taken_off(line) for key, line in quoted.items() if key not in found]
+
+
+def _check_same_terms(given: PricedQuote, terms: Terms) -> None:
+    if (terms.rate, terms.currency) != (given.rate, given.currency):
+        raise BadInput(
+            f"the quote was given at {given.rate} {given.currency} an hour, "
+            f"these terms have {terms.rate} {terms.currency}",
+            mend="revise it with the terms that it was given with",
+        )
 
 
 def _together(found: Sequence[Needed]) -> list[Needed]:
@@ -164,9 +160,9 @@ def _part_change(before: PartLine | None, now: PartLine) -> list[SupplementLine]
         return [_line("added", now, now.money)]
     if now.count == before.count:
         return []
-    if now.money is None or before.money is None:
-        return [_line("more" if now.count > before.count else "no longer", now, None)]
     change: Change = "more" if now.count > before.count else "no longer"
+    if now.money is None or before.money is None:
+        return [_line(change, now, None)]
     what = f"{described(needed)}: {now.count}, quoted {before.count}"
     return [
         SupplementLine(
@@ -190,6 +186,17 @@ def _line(change: Change, line: PartLine, money: Decimal | None) -> SupplementLi
         money=money,
         entry=needed.entry,
         clip=needed.clip,
+    )
+
+
+def _labour_line(item: AddedLabour, terms: Terms) -> SupplementLine:
+    return SupplementLine(
+        change="labour",
+        what=f"{item.title}, {item.minutes.normalize():f} min",
+        why=item.why,
+        money=labour_money(item.minutes, terms),
+        entry=item.entry,
+        clip=item.clip,
     )
 
 
