@@ -68,20 +68,9 @@ def forecast(
         raise BadInput(f"{draws} draws are too few for a range", mend="take 100 or more")
     given = take_in(outline, sessions)
     beside = look_beside(given, half_life=half_life)
-    table = tabulate(
-        given.minutes,
-        given.book,
-        given.stage,
-        prior,
-        weigh=beside.weigh,
-        who=beside.who,
-        repeat=beside.repeat,
-        found=beside.found,
-    )
+    table = table_of(given, beside, prior)
     posterior = fit_with(table, draws, seed, prior)
-    odds = beside.odds(who)
-    if float((posterior.learning < 0).mean()) >= PRACTISED:
-        odds = odds._replace(practice=beside.next_repeat)
+    odds = odds_of(posterior, beside, who)
     luck = deal(posterior, odds, jobs=draws, rng=np.random.default_rng([seed, 1]))
     return Forecast(
         outline=outline,
@@ -94,3 +83,24 @@ def forecast(
         offset=table.offset,
         seed=seed,
     )
+
+
+def table_of(given: Intake, beside: Beside, prior: Prior = DEFAULT) -> Table:
+    """Lay out for the model what was given and what is known beside it."""
+    return tabulate(
+        given.minutes,
+        given.book,
+        given.stage,
+        prior,
+        weigh=beside.weigh,
+        who=beside.who,
+        repeat=beside.repeat,
+        found=beside.found,
+    )
+
+
+def odds_of(posterior: Posterior, beside: Beside, who: str | None = None) -> Odds:
+    """Give the odds of the job to come, done by `who`: with practice where that was learned."""
+    odds = beside.odds(who)
+    practised = float((posterior.learning < 0).mean()) >= PRACTISED
+    return odds._replace(practice=beside.next_repeat) if practised else odds

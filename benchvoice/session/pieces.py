@@ -37,6 +37,10 @@ class Piece(msgspec.Struct, frozen=True, kw_only=True, gc=False):
         """The minutes that each of the steps has of it."""
         return self.minutes / (len(self.steps) or 1)
 
+    def counts(self, longest_gap: float) -> bool:
+        """Whether it is work: not with the clock stopped, and not a silence of unknown use."""
+        return not self.paused and (self.explicit or self.minutes <= longest_gap)
+
 
 def pieces(sitting: Sitting, recorded: Sequence[Entry]) -> Iterator[Piece]:
     """Cut a sitting at everything that was said in it, in the order of the entries' times."""

@@ -103,34 +103,33 @@ def labour(session: Session, *, longest_gap: float = LONGEST_GAP) -> Labour:
     the step's own pace (see `pace.py`) is listed, and counted.
     """
     cut = _cut(session)
+    worked = [piece for piece in cut if piece.counts(longest_gap)]
     doubts = _doubts(cut, longest_gap)
-    steps: dict[str, float] = defaultdict(float)
+    in_doubt = [piece for piece in worked if piece in doubts] if doubts else []
     sittings = {sitting.number: 0.0 for sitting in session.sittings}
-    doubtful: dict[str, float] = defaultdict(float)
-    other = paused = 0.0
-    for piece in cut:
-        if piece.paused:
-            paused += piece.minutes
-        elif piece.explicit or piece.minutes <= longest_gap:
-            sittings[piece.sitting] += piece.minutes
-            share, in_doubt = piece.share, bool(doubts) and piece in doubts
-            for step in piece.steps:
-                steps[step] += share
-                if in_doubt:
-                    doubtful[step] += share
-            if not piece.steps:
-                other += piece.minutes
+    for piece in worked:
+        sittings[piece.sitting] += piece.minutes
     return Labour(
-        steps=dict(steps),
-        other=other,
-        paused=paused,
+        steps=_by_step(worked),
+        other=sum((piece.minutes for piece in worked if not piece.steps), 0.0),
+        paused=sum((piece.minutes for piece in cut if piece.paused), 0.0),
         sittings=sittings,
         silences=tuple(_silences(cut, longest_gap)),
         doubts=tuple(doubts.values()),
-        doubtful=dict(doubtful),
+        doubtful=_by_step(in_doubt),
         pieces=tuple(cut),
         longest_gap=longest_gap,
     )
+
+
+def _by_step(worked: Iterable[Piece]) -> dict[str, float]:
+    """Share out the minutes of pieces; steps in the order begun."""
+    steps: dict[str, float] = defaultdict(float)
+    for piece in worked:
+        share = piece.share
+        for step in piece.steps:
+            steps[step] += share
+    return dict(steps)
 
 
 def _cut(session: Session) -> list[Piece]:

@@ -43,7 +43,7 @@ class _Open:
         self.beside |= dict.fromkeys(other for other in piece.steps if other != step)
         if piece.paused:
             self.sums["paused"] += piece.share
-        elif piece.explicit or piece.minutes <= longest_gap:
+        elif piece.counts(longest_gap):
             self.sums["minutes"] += piece.share
             self.sums["doubtful"] += piece.share if doubtful else 0.0
         else:
