@@ -15,6 +15,8 @@ from benchvoice.sheets.layout import plain, wrapped
 Fragment = tuple[str, str]
 Line = tuple[Fragment, ...]
 
+_METER, _QUIETEST = 10, -60.0
+"""Columns of a meter, and the level in dBFS at which it is empty."""
 MORE = "~"
 """Stands at the end of a text that was cut."""
 
@@ -61,11 +63,6 @@ def fitted(one: Line, width: int, fill: str | None = None) -> Line:
     return tuple(done)
 
 
-def restyled(one: Line, style: str) -> Line:
-    """Add a style to all of a line."""
-    return tuple((f"{own} {style}".strip(), text) for own, text in one)
-
-
 def paragraph(first: str, text: str, width: int, style: str = "") -> list[Line]:
     """Give wrapped text behind `first`, further lines indented as far."""
     return [line((style, one)) for one in wrapped(first, text, max(width, len(first) + 8))]
@@ -75,6 +72,17 @@ def filled(lines: Iterable[Line], height: int, width: int) -> tuple[Line, ...]:
     """Cut lines to a block of exactly `height` lines, none wider than `width`."""
     taken = [fitted(one, width) for one in lines][:height]
     return (*taken, *(line() for _ in range(height - len(taken))))
+
+
+def meter(level: float) -> str:
+    """Draw a level in dBFS as a bar, from -60 to 0.
+
+    >>> meter(-30.0), meter(-96.0)
+    ('#####-----', '----------')
+    """
+    share = (level - _QUIETEST) / -_QUIETEST
+    full = max(0, min(_METER, round(_METER * share)))
+    return "#" * full + "-" * (_METER - full)
 
 
 def rule(title: str, width: int, right: str = "") -> Line:

@@ -13,6 +13,7 @@ import pytest
 import soundfile
 
 from benchvoice.cli import main
+from benchvoice.session import read_session
 
 ROOT = Path(__file__).parents[2]
 HISTORY = ROOT / "demo_sessions" / "history"
@@ -145,6 +146,15 @@ def test_talk_by_keyboard_needs_no_audio(
     _, out, _ = run(capsys, "show", session)
     assert "10 bolts, end cover" in out
     assert "Counts that do not add up" not in out
+
+
+@pytest.mark.parametrize("leave", ["quit", "Quit", " EXIT "])
+def test_leaving_is_said_with_capitals_too(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path, leave: str
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"{leave}\nnine bolts off the end cover\n"))
+    run(capsys, "talk", "--keyboard", "--session", tmp_path / "job")
+    assert read_session(tmp_path / "job").entries == ()
 
 
 def test_a_job_taken_up_again_has_its_outline_and_cautions(

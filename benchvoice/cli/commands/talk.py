@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
 from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
@@ -18,21 +19,20 @@ from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.cli import devices, options, talking
-from benchvoice.cli.options import (
-    header_of,
-    job_outline,
-    terminal_width,
-)
+from benchvoice.cli.options import header_of, job_outline, terminal_width
 from benchvoice.cli.printing import missing_text, tell_missing
 from benchvoice.grammar import Outline, load_pack
+from benchvoice.screens.cells import meter
+from benchvoice.screens.terminal import leaves
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines, wrapped
+from benchvoice.sheets.layout import clock
 
 if TYPE_CHECKING:
     from benchvoice.screens.live import LiveScreen
 
-_LEAVE = frozenset({"quit", "exit", "leave"})
 _HELP = "Say or type what you find; 'quit' or Ctrl-D leaves, the clock stops and all is kept."
+_CLIPPING_DBFS = -1.0
 
 _FREE = Outline(name="free", title="No outline: say start and what you begin on", unit="", stage=())
 """A job without an outline: steps are what they are called, and nothing is expected."""
@@ -59,14 +59,7 @@ def run(args: Namespace) -> int:
     pack = load_pack(known, own)
     word = talking.attention_of(args, pack)
     talkback = talking.talkback_of(args, pack)
-    ears = open_ears(
-        known,
-        None if args.keyboard else args.engine,
-        args.model,
-        own=own,
-        attention=word,
-        voice=None if args.keyboard else devices.voice_of(args, live=True),
-    )
+    ears = _ears(args, known, own, word)
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
     folder = args.session or _new_folder(outline)
@@ -91,6 +84,14 @@ def run(args: Namespace) -> int:
             bench.stop()
     print(f"Kept in {folder}; see it: benchvoice show {folder}")
     return 0
+
+
+def _ears(args: Namespace, outline: Outline | None, own: Sequence[Path], word: str | None) -> Ears:
+    """Open what hears; with `--keyboard` it only reads."""
+    if args.keyboard:
+        return open_ears(outline, None, own=own)
+    voice = devices.voice_of(args, live=True)
+    return open_ears(outline, args.engine, args.model, own=own, attention=word, voice=voice)
 
 
 def _screen(desk: Desk, ears: Ears, outline: Outline, job: str | None) -> LiveScreen:
@@ -122,7 +123,7 @@ def _take_lines(
 def _read_lines(bench: LiveBench) -> None:
     for line in sys.stdin:
         text = line.strip()
-        if text in _LEAVE:
+        if leaves(text):
             return
         if text:
             bench.typed(text)
@@ -142,7 +143,7 @@ def _prompt(bench: LiveBench, desk: Desk, outline: Outline, key: str | None) -> 
                 text = session.prompt().strip()
             except (EOFError, KeyboardInterrupt):
                 return
-            if text in _LEAVE:
+            if leaves(text):
                 return
             if text:
                 bench.typed(text)
@@ -160,18 +161,16 @@ def _show(item: Recorded | Told, outline: Outline) -> None:
 def _toolbar(bench: LiveBench, desk: Desk, outline: Outline) -> str:
     state = desk.state
     step = outline.by_id.get(state.current or "")
-    clock = _clock(desk.elapsed) if state.running else "STOPPED"
+    time = clock(desk.elapsed) if state.running else "STOPPED"
+    return f" {time}  {step.title if step else state.current or 'no step yet'}  {_ear(bench, desk)}"
+
+
+def _ear(bench: LiveBench, desk: Desk) -> str:
     level = bench.level
-    ear = "keyboard only" if level is None else f"mic {_meter(level)}"
-    if level is not None:
-        ear += f"  {talking.ear_text(bench, desk)}"
-    return f" {clock}  {step.title if step else state.current or 'no step yet'}  {ear}"
-
-
-def _meter(level: float) -> str:
-    """A bar of ten from -60 dBFS to 0, and a word when it clips."""
-    full = max(0, min(10, round((level + 60) / 6)))
-    return "#" * full + "-" * (10 - full) + (" TOO LOUD" if level > -1 else "")
+    if level is None:
+        return "keyboard only"
+    loud = " TOO LOUD" if level > _CLIPPING_DBFS else ""
+    return f"mic {meter(level)}{loud}  {talking.ear_text(bench, desk)}"
 
 
 def _greeting(ears: Ears, outline: Outline, desk: Desk) -> str:
@@ -192,8 +191,3 @@ def _new_folder(outline: Outline) -> Path:
     jobs = Path(platformdirs.user_data_dir("benchvoice", appauthor=False)) / "sessions"
     stamp = datetime.now().strftime("%Y-%m-%d-%H%M%S")
     return jobs / f"{outline.name}-{stamp}"
-
-
-def _clock(seconds: float) -> str:
-    whole = int(seconds)
-    return f"{whole // 3600}:{whole // 60 % 60:02d}:{whole % 60:02d}"

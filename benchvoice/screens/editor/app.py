@@ -12,23 +12,14 @@ from prompt_toolkit.document import Document as Text
 from prompt_toolkit.filters import Condition
 from prompt_toolkit.input import Input
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
-from prompt_toolkit.layout import (
-    BufferControl,
-    ConditionalContainer,
-    FormattedTextControl,
-    HSplit,
-    Layout,
-    VSplit,
-    Window,
-)
+from prompt_toolkit.layout import AnyContainer, ConditionalContainer, Window
 from prompt_toolkit.output import Output
 
-from benchvoice.screens.cells import fragments
 from benchvoice.screens.completing import last_word
 from benchvoice.screens.editor.controller import Editor
 from benchvoice.screens.editor.draw import Screen, draw
 from benchvoice.screens.editor.help import KEYS
-from benchvoice.screens.style import colour_depth, colourless, screen_style
+from benchvoice.screens.terminal import block, full_screen, typed_row
 
 _ESCAPE_SECONDS = 0.05
 """How long Esc waits for the rest of an arrow key; prompt_toolkit's own half second drags."""
@@ -39,37 +30,12 @@ def editor_app(
 ) -> Application[None]:
     """Make the application of an editor; `run` it, and it ends when the user leaves."""
     view = _View(editor)
-    typed_line = Condition(lambda: view.prompt != "")
-    app: Application[None] = Application(
-        layout=Layout(
-            HSplit(
-                [
-                    Window(FormattedTextControl(lambda: fragments(view.screen.above))),
-                    ConditionalContainer(
-                        VSplit(
-                            [
-                                Window(
-                                    FormattedTextControl(lambda: [("class:label", view.prompt)]),
-                                    width=lambda: len(view.prompt),
-                                    height=1,
-                                ),
-                                Window(BufferControl(view.line), height=1),
-                            ]
-                        ),
-                        filter=typed_line,
-                    ),
-                    ConditionalContainer(Window(height=1), filter=~typed_line),
-                    Window(FormattedTextControl(lambda: fragments(view.screen.below)), height=2),
-                ]
-            )
-        ),
-        key_bindings=_bindings(view),
-        style=screen_style(colour=not colourless()),
-        color_depth=colour_depth(colour=not colourless()),
-        full_screen=True,
+    app = full_screen(
+        _rows(view),
+        _bindings(view),
+        lambda app: view.redraw(app.output.get_size()),
         input=input,
         output=output,
-        before_render=lambda app: view.redraw(app.output.get_size()),
     )
     app.ttimeoutlen = _ESCAPE_SECONDS
     app.timeoutlen = _ESCAPE_SECONDS
@@ -121,6 +87,17 @@ class _View:
     def _changed(self, line: Buffer) -> None:
         if not self._taking:
             self.editor.typed(line.text, line.document.text_before_cursor)
+
+
+def _rows(view: _View) -> list[AnyContainer]:
+    """Give the rows; where nothing is typed an empty line keeps the place of the typed one."""
+    typing = Condition(lambda: view.prompt != "")
+    return [
+        block(lambda: view.screen.above),
+        ConditionalContainer(typed_row(lambda: view.prompt, view.line), filter=typing),
+        ConditionalContainer(Window(height=1), filter=~typing),
+        block(lambda: view.screen.below, height=2),
+    ]
 
 
 def _bindings(view: _View) -> KeyBindings:

@@ -10,28 +10,17 @@ from prompt_toolkit.buffer import Buffer
 from prompt_toolkit.history import InMemoryHistory
 from prompt_toolkit.input import Input
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent, merge_key_bindings
-from prompt_toolkit.layout import (
-    BufferControl,
-    FormattedTextControl,
-    HSplit,
-    Layout,
-    VSplit,
-    Window,
-)
 from prompt_toolkit.output import Output
 
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.live import LiveBench, Told
 from benchvoice.follow import State
 from benchvoice.grammar import Outline
-from benchvoice.screens.cells import fragments
 from benchvoice.screens.live.draw import Screen, draw
 from benchvoice.screens.live.view import Ear, View
-from benchvoice.screens.style import colour_depth, colourless, screen_style
+from benchvoice.screens.terminal import block, full_screen, leaves, typed_row
 
-LEAVE = frozenset({"quit", "exit", "leave"})
-"""What is typed to leave."""
-_PROMPT = ("class:label", " > ")
+_PROMPT = " > "
 _TICK_SECONDS = 0.25
 """How often it is drawn for the clock and the meter."""
 
@@ -88,44 +77,41 @@ def live_app(
 
     `keys` are bound besides its own; `ear` says whether what is said counts now.
     """
-    drawn = [Screen((), ())]
     typed = Buffer(multiline=False, history=InMemoryHistory())
     typed.on_text_insert += lambda _: bench.typing()
-    app: Application[None] = Application(
-        layout=Layout(
-            HSplit(
-                [
-                    Window(FormattedTextControl(lambda: fragments(drawn[0].above))),
-                    VSplit(
-                        [
-                            Window(
-                                FormattedTextControl([("class:label", " > ")]), width=3, height=1
-                            ),
-                            Window(BufferControl(typed), height=1),
-                        ]
-                    ),
-                    Window(FormattedTextControl(lambda: list(drawn[0].below)), height=1),
-                ]
-            )
-        ),
-        key_bindings=merge_key_bindings([_bindings(screen, bench, typed), keys or KeyBindings()]),
-        style=screen_style(colour=not colourless()),
-        color_depth=colour_depth(colour=not colourless()),
-        full_screen=True,
-        refresh_interval=_TICK_SECONDS,
-        input=input,
-        output=output,
-    )
+    drawing = _Drawing()
 
     def redraw(app: Application[None]) -> None:
         screen.tick(bench.level, ear())
-        size = app.output.get_size()
-        blocks = (app.output.encoding() or "").lower().replace("-", "") == "utf8"
-        drawn[0] = draw(screen.view, size.columns, size.rows, blocks=blocks)
+        drawing.redraw(screen.view, app.output)
 
-    app.before_render += redraw
+    app = full_screen(
+        [
+            block(lambda: drawing.now.above),
+            typed_row(lambda: _PROMPT, typed),
+            block(lambda: (drawing.now.below,), height=1),
+        ],
+        merge_key_bindings([_bindings(screen, bench, typed), keys or KeyBindings()]),
+        redraw,
+        refresh_seconds=_TICK_SECONDS,
+        input=input,
+        output=output,
+    )
     screen.on_change(app.invalidate)
     return app
+
+
+class _Drawing:
+    """The screen last drawn."""
+
+    def __init__(self) -> None:
+        self.now = Screen((), ())
+
+    def redraw(self, view: View, output: Output) -> None:
+        """Draw a view for the terminal as it is now: its size, and the letters it can show."""
+        size = output.get_size()
+        blocks = (output.encoding() or "").lower().replace("-", "") == "utf8"
+        self.now = draw(view, size.columns, size.rows, blocks=blocks)
 
 
 def _bindings(screen: LiveScreen, bench: LiveBench, typed: Buffer) -> KeyBindings:
@@ -135,7 +121,7 @@ def _bindings(screen: LiveScreen, bench: LiveBench, typed: Buffer) -> KeyBinding
     def _entered(event: KeyPressEvent) -> None:
         text = typed.text.strip()
         typed.reset(append_to_history=bool(text))
-        if text.lower() in LEAVE:
+        if leaves(text):
             event.app.exit()
         elif text:
             bench.typed(text)

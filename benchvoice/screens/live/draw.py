@@ -12,13 +12,11 @@ from benchvoice.follow.counts import without_twice
 from benchvoice.grammar.pack import plural_of
 from benchvoice.remark import doubt
 from benchvoice.screens.big import big_lines
-from benchvoice.screens.cells import Line, cell, cut, filled, fitted, line, paragraph, rule
+from benchvoice.screens.cells import Line, cell, cut, filled, fitted, line, meter, paragraph, rule
 from benchvoice.screens.live.view import Ear, View
 from benchvoice.sheets.event_lines import event_lines
 from benchvoice.sheets.layout import clock, plain, wrapped
 
-_METER = 10
-_QUIETEST = -60.0
 _COUNT = re.compile(r"(.*: )?(\d+) (.+) (?:expected|came out), (\d+) (?:said|gone in)")
 _UNWRAPPED = 1000
 _MOST_COUNTS, _MOST_CAUTIONS, _MOST_WARNINGS = 5, 3, 4
@@ -75,10 +73,8 @@ def ear_text(ear: Ear, *, loud: bool) -> tuple[str, bool]:
         return " keyboard only ", False
     if ear.deaf:
         return ' NOT LISTENING: say "listen again" ', True
-    share = (ear.level - _QUIETEST) / -_QUIETEST
-    full = max(0, min(_METER, round(_METER * share)))
-    meter = "#" * full + "-" * (_METER - full)
-    return (f" TOO LOUD [{meter}] ", True) if loud else (f" {ear.state} [{meter}] ", False)
+    bar = meter(ear.level)
+    return (f" TOO LOUD [{bar}] ", True) if loud else (f" {ear.state} [{bar}] ", False)
 
 
 def head_lines(view: View, width: int, rows: int, *, blocks: bool) -> Iterator[Line]:
