@@ -249,14 +249,16 @@ class Cutter:
         enough = max(self._frames("likely"), self._frames("padding"))
         if not self._frames_in or pause < enough:
             return None
-        return self._utterance(self._frames_in[: self._end()], self._taken - len(self._frames_in))
+        frames = self._frames_in[: self._end()]
+        return self._utterance(frames, self._lead(frames))
 
     def _finish(self) -> list[Utterance]:
-        end = self._end()
-        frames, self._frames_in = self._frames_in, []
+        frames, end = self._frames_in, self._end()
+        lead = self._lead(frames[:end])
+        utterance = self._utterance(frames[:end], lead)
+        self._frames_in = []
         self._before.extend(frames[end:])
-        utterance = self._utterance(frames[:end], self._taken - len(frames))
-        for frame in frames[: self._lead(frames[:end])] + frames[end:]:
+        for frame in frames[:lead] + frames[end:]:
             self._radio.hear(frame.heard, frame.talk)
         if utterance is not None:
             self._radio.spoken(self._loudest)
@@ -271,19 +273,18 @@ class Cutter:
         frames = self._frames_in
         tail = range(len(frames) * 3 // 4, len(frames) - 1)
         at = min(tail, key=lambda index: frames[index].level)
-        first = self._taken - len(frames)
+        utterance = self._utterance(frames[:at], self._lead(frames[:at]))
         self._frames_in = frames[at:]
         self._last_voiced = max(0, self._last_voiced - at)
-        utterance = self._utterance(frames[:at], first)
         return [utterance] if utterance else []
 
-    def _utterance(self, frames: list[_Frame], first: int) -> Utterance | None:
-        lead = self._lead(frames)
-        frames, first = frames[lead:], first + lead
+    def _utterance(self, frames: list[_Frame], lead: int) -> Utterance | None:
+        """Make an utterance of the first frames of the one under way, but for `lead` of them."""
+        frames = frames[lead:]
         if sum(frame.voiced for frame in frames) < self._frames("min_speech"):
             return None
         samples: Samples = np.concatenate([frame.samples for frame in frames])
-        start = first * _FRAME_SECONDS
+        start = (self._taken - len(self._frames_in) + lead) * _FRAME_SECONDS
         return Utterance(samples, round(start, 3), round(start + samples.size / SAMPLE_RATE, 3))
 
     def _lead(self, frames: list[_Frame]) -> int:

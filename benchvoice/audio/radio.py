@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import statistics
+from bisect import bisect_left, insort
 from collections import deque
 
 _MEMORY = 167
@@ -30,12 +31,19 @@ class Radio:
     """
 
     def __init__(self) -> None:
-        self._levels: deque[float | None] = deque(maxlen=_MEMORY)
+        self._levels: deque[float | None] = deque()
+        self._talk: list[float] = []  # those of talk, the softest first
         self._speaker = math.inf  # the loudest moment of the last utterances
 
     def hear(self, level: float, talk: bool) -> None:
         """Take a frame outside the utterances, with its level and whether there was talk in it."""
+        if len(self._levels) == _MEMORY:
+            oldest = self._levels.popleft()
+            if oldest is not None:
+                del self._talk[bisect_left(self._talk, oldest)]
         self._levels.append(level if talk else None)
+        if talk:
+            insort(self._talk, level)
 
     def spoken(self, loudest: float) -> None:
         """Take the loudest level of an utterance that has ended."""
@@ -45,7 +53,7 @@ class Radio:
     @property
     def may_be_on(self) -> bool:
         """Whether there is talk, or too little was heard to know."""
-        return len(self._levels) < _FEW or len(self._talk()) >= _SOMETIMES * len(self._levels)
+        return len(self._levels) < _FEW or len(self._talk) >= _SOMETIMES * len(self._levels)
 
     @property
     def is_on(self) -> bool:
@@ -58,11 +66,7 @@ class Radio:
         However loud the radio, what is little beneath the speaker's own voice is the speaker:
         `loudest` is that of the utterance under way, without one those before it tell.
         """
-        talk = self._talk()
-        if len(self._levels) < _FEW or len(talk) < _MOSTLY * len(self._levels):
+        if len(self._levels) < _FEW or len(self._talk) < _MOSTLY * len(self._levels):
             return -math.inf
         speaker = self._speaker if loudest is None else loudest
-        return min(statistics.median(talk) + _ABOVE_DB, speaker - _LOUDEST_DB)
-
-    def _talk(self) -> list[float]:
-        return [level for level in self._levels if level is not None]
+        return min(statistics.median(self._talk) + _ABOVE_DB, speaker - _LOUDEST_DB)

@@ -48,7 +48,7 @@ class Encoded:
 
     states: Singles
     keys: Arrays
-    _wide: Arrays = field(default_factory=dict)
+    _wide: Arrays = field(default_factory=dict, init=False, repr=False)
     """`keys` for as many rows as there ever were: to repeat them each time takes long."""
 
     def keys_of(self, rows: int) -> Arrays:
