@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from benchvoice.audio.samples import SAMPLE_RATE, Samples
@@ -27,7 +28,8 @@ def write_clip(path: Path, samples: Samples) -> None:
         part.replace(path)
         _sync_folder(path.parent)
     except (OSError, soundfile.LibsndfileError) as error:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):
+            part.unlink()
         reason = getattr(error, "strerror", None) or str(error)
         raise AudioError(
             f"the clip cannot be written ({reason})", mend="check space and permissions", file=path

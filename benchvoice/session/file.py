@@ -123,11 +123,11 @@ class JournalFile:
 
     def _set_aside(self, whole: int) -> str:
         """Move what is behind the first `whole` bytes to a file of its own, and name it."""
-        rest = self.path.read_bytes()[whole:]
-        if not rest:
-            return ""
-        aside = free_name(self.path.parent, "torn-{}.txt")
         try:
+            rest = self.path.read_bytes()[whole:]
+            if not rest:
+                return ""
+            aside = free_name(self.path.parent, "torn-{}.txt")
             with aside.open("xb") as file:
                 file.write(rest)
                 file.flush()
@@ -143,7 +143,12 @@ def _open_locked(path: Path) -> IO[bytes]:
         file = path.open("ab", buffering=0)
     except OSError as error:
         raise cannot_write(path, error) from None
-    if not lock(file):
+    try:
+        ours = lock(file)
+    except OSError as error:
+        file.close()
+        raise cannot_write(path, error) from None
+    if not ours:
         file.close()
         raise SessionError(
             "the session is open elsewhere: another program is writing to it",

@@ -12,7 +12,7 @@ from benchvoice.errors import SessionError
 from benchvoice.follow.events import StepEvent
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
-from benchvoice.session.file import JournalFile, Sync, make_folder, sync_folder
+from benchvoice.session.file import JournalFile, Sync, cannot_write, make_folder, sync_folder
 from benchvoice.session.read import JOURNAL_NAME
 from benchvoice.session.values import Header, Session
 
@@ -169,6 +169,9 @@ class Journal:
         except SessionError:
             self._file.close()
             raise
+        except OSError as error:
+            self._file.close()
+            raise cannot_write(self.folder, error) from None
 
     def _wall(self) -> str:
         return self._clock.wall().isoformat(timespec="seconds")

@@ -29,7 +29,10 @@ else:
     import fcntl
 
     def lock(file: IO[bytes]) -> bool:
-        """Lock `file` against other writers until it is closed; False when another has it."""
+        """Lock `file` against other writers until it is closed; False when another has it.
+
+        Raises OSError where the disk knows no locks.
+        """
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 import tomlkit
@@ -88,9 +89,9 @@ def write_list(path: Path, document: tomlkit.TOMLDocument) -> None:
 
     Raises GrammarError when it would not be a good one; the file is then as it was.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
     new = path.with_name(f".{path.name}.new")
     try:
+        path.parent.mkdir(parents=True, exist_ok=True)
         new.write_text(_spaced(tomlkit.dumps(document)), encoding="utf-8")
         vocabulary, text = read_toml(new, VocabularyFile)
         check_sounds(vocabulary, path, text)
@@ -103,7 +104,8 @@ def write_list(path: Path, document: tomlkit.TOMLDocument) -> None:
             f"cannot be written ({error.strerror})", mend="check space and permissions", file=path
         ) from None
     finally:
-        new.unlink(missing_ok=True)
+        with suppress(OSError):
+            new.unlink()
 
 
 def _spaced(text: str) -> str:

@@ -39,3 +39,9 @@ def test_a_failed_write_leaves_the_old_clip(tmp_path: Path, monkeypatch) -> None
 def test_a_missing_folder_is_said(tmp_path: Path) -> None:
     with pytest.raises(AudioError, match="cannot be written"):
         write_clip(tmp_path / "none" / "a.flac", np.zeros(10, dtype=np.int16))
+
+
+def test_a_folder_that_is_none_is_said(tmp_path: Path) -> None:
+    (tmp_path / "clips").write_bytes(b"")
+    with pytest.raises(AudioError, match="cannot be written"):
+        write_clip(tmp_path / "clips" / "a.flac", np.zeros(10, dtype=np.int16))

@@ -6,9 +6,11 @@ ended by a line feed), datetime.fromisoformat reads the times (ISO 8601).
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import signal
+import stat
 import subprocess
 import sys
 import textwrap
@@ -210,3 +212,25 @@ def test_a_journal_that_the_system_does_not_give_is_told_with_its_path(tmp_path:
         SessionError, match=r"session\.jsonl: cannot be read \(.+\); check the path"
     ):
         read_session(tmp_path)
+
+
+def test_a_folder_that_cannot_be_synced_is_said_in_a_line(tmp_path: Path) -> None:
+    def sync(handle: int) -> None:
+        if stat.S_ISDIR(os.fstat(handle).st_mode):
+            raise OSError(errno.EIO, "Input/output error")
+
+    with pytest.raises(SessionError, match=r"cannot be written \(Input/output error\)"):
+        Journal.create(tmp_path, HEADER, real_clock(), sync=sync)
+    Journal.open(tmp_path, real_clock()).close_sitting()  # it was let go of
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="the lock of POSIX")
+def test_a_disk_without_locks_is_said_in_a_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def flock(file: object, how: int) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr("fcntl.flock", flock)
+    with pytest.raises(SessionError, match=r"cannot be written \(No locks available\)"):
+        Journal.create(tmp_path, HEADER, real_clock())

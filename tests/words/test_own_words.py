@@ -121,3 +121,9 @@ def test_the_users_folder_can_be_named(tmp_path: Path) -> None:
     assert user_home({"BENCHVOICE_HOME": str(tmp_path)}) == tmp_path
     assert user_home({}).name == "benchvoice"
     assert own_files(tmp_path) == ()
+
+
+def test_a_folder_for_the_words_that_is_none_is_said(tmp_path: Path) -> None:
+    (tmp_path / "home").write_bytes(b"")
+    with pytest.raises(GrammarError, match="cannot be written"):
+        add_word(tmp_path / "home" / FILE_NAME, "knuckle", "part")
