@@ -43,6 +43,7 @@ def _own_words(home: Path) -> Check:
     try:
         own_files(home)
     except GrammarError as error:
-        return Check("your own words", False, error.what, f"{error.mend} ({path}:{error.line})")
+        where = f"{path}:{error.line}" if error.line else f"{path}"
+        return Check("your own words", False, error.what, f"{error.mend} ({where})")
     many = len(listed(path))
     return Check("your own words", True, f"{many} in {path}" if many else f"none yet in {path}")

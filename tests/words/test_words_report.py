@@ -21,3 +21,10 @@ def test_a_mistake_in_the_list_is_named_with_its_line(tmp_path: Path) -> None:
     check = talk_report(tmp_path, voice=lambda: None, guesser=lambda: None)[2]
     assert not check.present
     assert f"{FILE_NAME}:2" in check.mend
+
+
+def test_a_mistake_of_the_whole_list_has_no_line(tmp_path: Path) -> None:
+    (tmp_path / FILE_NAME).write_bytes(b"\xff")
+    check = talk_report(tmp_path, voice=lambda: None, guesser=lambda: None)[2]
+    assert not check.present
+    assert check.mend.endswith(f"({tmp_path / FILE_NAME})")
