@@ -23,7 +23,7 @@ def device(parser: argparse.ArgumentParser) -> None:
 
 def microphone(device: str | None) -> Microphone:
     """Give the microphone that `--device` says."""
-    return Microphone(int(device) if device and device.isdigit() else device)
+    return Microphone(int(device) if device and device.isdecimal() else device)
 
 
 def microphone_name(device: str | None) -> str:

@@ -148,6 +148,6 @@ def _many(count: int, one: str, more: str = "") -> str:
 
 
 def _count(text: str) -> int:
-    if not text.isdigit() or int(text) < 1:
+    if not text.isdecimal() or int(text) < 1:
         raise ArgumentTypeError(f"{text!r} is no count; give 1 or more")
     return int(text)

@@ -88,7 +88,7 @@ def with_field(
 
 def _understood(field: Field, text: str, parser: Parser) -> Finding | None:
     """Parse a value in its carrier; None unless the whole of it was understood as that field."""
-    if field.name == "count" and text.isdigit():
+    if field.name == "count" and text.isdecimal():
         return Finding(count=int(text))
     for said in (text, text.lower().removeprefix("the ")):
         remark = parser.parse(field.carrier.format(said))
