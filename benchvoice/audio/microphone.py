@@ -10,7 +10,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Protocol, Self
 
-from benchvoice.audio.portaudio import load_sounddevice, look_again
+from benchvoice.audio.portaudio import first_line, load_sounddevice, look_again
 from benchvoice.audio.reading import read_blocks
 from benchvoice.audio.samples import QUIETEST_DBFS, SAMPLE_RATE, Normaliser, Samples, level_dbfs
 from benchvoice.errors import AudioError
@@ -138,7 +138,7 @@ class Microphone:
         except (sound.PortAudioError, ValueError) as error:
             wanted = "default microphone" if self.device is None else f'microphone "{self.device}"'
             raise AudioError(
-                f"the {wanted} cannot be opened ({_first_line(error)})",
+                f"the {wanted} cannot be opened ({first_line(error)})",
                 mend="plug it in, or choose another with --device",
             ) from None
         return self
@@ -280,7 +280,3 @@ class FileMicrophone:
                 self._sleep(max(0.0, ahead))
             self._level = level_dbfs(block)
             yield block
-
-
-def _first_line(error: Exception) -> str:
-    return str(error).splitlines()[0] if str(error) else type(error).__name__

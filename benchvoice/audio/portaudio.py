@@ -21,13 +21,18 @@ def load_sounddevice() -> Any:
         import sounddevice
     except OSError:
         raise AudioError(
-            "PortAudio library is not installed", mend="install libportaudio2"
+            "the PortAudio library is not installed", mend="install libportaudio2"
         ) from None
     except ImportError:
         raise AudioError(
             "the Python package sounddevice is not installed", mend="install sounddevice"
         ) from None
     return sounddevice
+
+
+def first_line(error: Exception) -> str:
+    """Give the first line of what an error says, or what kind of error it is."""
+    return next(iter(str(error).splitlines()), type(error).__name__)
 
 
 def look_again(sound: Any) -> None:

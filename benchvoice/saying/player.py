@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from typing import Any, Protocol
 
-from benchvoice.audio.portaudio import in_use, load_sounddevice
+from benchvoice.audio.portaudio import first_line, in_use, load_sounddevice
 from benchvoice.errors import AudioError
 from benchvoice.saying.sound import Sound
 
@@ -52,9 +52,8 @@ class DevicePlayer:
                             return
                         stream.write(sound.samples[at : at + chunk].reshape(-1, 1))
             except (sounddevice.PortAudioError, ValueError) as error:
-                reason = str(error).splitlines()[0] if str(error) else type(error).__name__
                 raise AudioError(
-                    f"nothing can be played ({reason})",
+                    f"nothing can be played ({first_line(error)})",
                     mend="plug a loudspeaker in, or choose --say off",
                 ) from None
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, Protocol
 
+from benchvoice.audio.portaudio import first_line, load_sounddevice
 from benchvoice.errors import AudioError
 
 
@@ -34,10 +35,9 @@ class SpeakerPlayer:
         try:
             sound.stop()
             sound.play(samples, rate)
-        except sound.PortAudioError as error:
-            reason = str(error).splitlines()[0]
+        except (sound.PortAudioError, ValueError) as error:
             raise AudioError(
-                "there is no loudspeaker to play it", mend=f"plug one in ({reason})"
+                "there is no loudspeaker to play it", mend=f"plug one in ({first_line(error)})"
             ) from None
         return float(len(samples) / rate)
 
@@ -49,13 +49,10 @@ class SpeakerPlayer:
     def _sound(self) -> Any:
         if self._backend is None:
             try:
-                import sounddevice
-            except (ImportError, OSError):
-                raise AudioError(
-                    "clips cannot be played here: the PortAudio library is not installed",
-                    mend="install libportaudio2",
-                ) from None
-            self._backend = sounddevice
+                self._backend = load_sounddevice()
+            except AudioError as error:
+                what = f"clips cannot be played here: {error.what}"
+                raise AudioError(what, mend=error.mend) from None
         return self._backend
 
 

@@ -20,7 +20,7 @@ class Sound:
     class PortAudioError(Exception):
         pass
 
-    def __init__(self, *, broken: bool = False) -> None:
+    def __init__(self, broken: Exception | None = None) -> None:
         self.broken = broken
         self.calls: list[Any] = []
 
@@ -28,8 +28,8 @@ class Sound:
         self.calls.append("stop")
 
     def play(self, samples: Any, rate: int) -> None:
-        if self.broken:
-            raise self.PortAudioError("Error querying device -1")
+        if self.broken is not None:
+            raise self.broken
         self.calls.append((len(samples), rate))
 
 
@@ -41,9 +41,18 @@ def test_a_clip_is_played_at_its_own_rate_and_stops_the_one_before() -> None:
     assert seconds == count / rate > 1
 
 
-def test_without_a_loudspeaker_it_says_so_in_a_line() -> None:
-    with pytest.raises(AudioError, match="no loudspeaker to play it; plug one in"):
-        SpeakerPlayer(Sound(broken=True)).play(DIGITS)
+@pytest.mark.parametrize(
+    ("error", "said"),
+    [
+        (Sound.PortAudioError("Error querying device -1\nmore"), "Error querying device -1"),
+        (Sound.PortAudioError(), "PortAudioError"),
+        (ValueError("No output device matching 'x'"), "No output device matching 'x'"),
+    ],
+)
+def test_without_a_loudspeaker_it_says_so_in_a_line(error: Exception, said: str) -> None:
+    with pytest.raises(AudioError) as caught:
+        SpeakerPlayer(Sound(error)).play(DIGITS)
+    assert str(caught.value) == f"there is no loudspeaker to play it; plug one in ({said})"
 
 
 def test_without_portaudio_it_says_so_and_the_module_is_not_needed_before(
@@ -52,5 +61,5 @@ def test_without_portaudio_it_says_so_and_the_module_is_not_needed_before(
     monkeypatch.setitem(sys.modules, "sounddevice", None)
     player = SpeakerPlayer()
     player.stop()
-    with pytest.raises(AudioError, match="cannot be played here"):
+    with pytest.raises(AudioError, match="cannot be played here: the Python package sounddevice"):
         player.play(DIGITS)
