@@ -63,10 +63,7 @@ def attention_of(args: argparse.Namespace, pack: Pack) -> str | None:
             f'the attention word "{word}" cannot be spoken as it is written',
             mend="give one or two words in letters",
         )
-    said = {
-        part for _, term in pack.terms() for say in (term.name, *term.say) for part in say.split()
-    }
-    if word in said | FUNCTION_WORDS:
+    if word in pack.said_words | FUNCTION_WORDS:
         raise BadInput(
             f'"{word}" is a word that remarks have in them',
             mend=f"choose an attention word that nobody says at the bench, such as {DEFAULT_WORD}",

@@ -179,7 +179,6 @@ def _find(job: Job, remark: Remark) -> Change:
     )
     now = Job(replace(state, log=(*state.log, entry)), job.pack)
     warnings = list(_count_warnings(job, now, remark, step_id))
-    units = {unit.name: unit for unit in job.pack.unit}
     power = {tool.name for tool in job.pack.tool if tool.power}
     for own, findings in by_step(step_id, remark.findings):
         here = outline.by_id.get(own or "")
@@ -187,7 +186,7 @@ def _find(job: Job, remark: Remark) -> Change:
             hardware = expected_for(finding, here) if here else None
             if hardware is not None:
                 warnings += hardware_warnings(finding, hardware)
-            warnings += limit_warnings(finding, here, outline, units)
+            warnings += limit_warnings(finding, here, outline, job.pack.unit_by_name)
         if here is not None:
             warnings += kept_warnings(findings, here, now.book, outline, power)
     warnings += _checks_failed(job, now)

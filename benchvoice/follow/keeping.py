@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from benchvoice.follow.counts import OFF, ON, PUTTING
 from benchvoice.follow.heeds import power_tools_of
 from benchvoice.follow.ledger_homes import Homes, Key
-from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine
+from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, LengthLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import misplaced
 from benchvoice.follow.stack_order import stack_complaint
@@ -66,10 +66,7 @@ def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str
     for line in lines:
         for length in line.lengths:
             if length.said not in (None, length.expected):
-                yield (
-                    f"{where(line, outline)}: {length.expected} of {length.length} expected "
-                    f"({length.where}), {length.said} said"
-                )
+                yield _of_length(line, length, outline)
     for stack in book.stacks:
         if stack.step == step.id:
             yield from stack_complaint(stack, step, finished=True)
@@ -141,6 +138,13 @@ def where(line: LedgerLine, outline: Outline) -> str:
     return line.place or (step.title if step else line.step or "no step")
 
 
+def _of_length(line: LedgerLine, length: LengthLine, outline: Outline) -> str:
+    return (
+        f"{where(line, outline)}: {length.expected} of {length.length} expected "
+        f"({length.where}), {length.said} said"
+    )
+
+
 def _both(build: BuildLine) -> bool:
     return len(build.said) > 1
 
@@ -164,10 +168,7 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool
         yield unmarked(line)
     for length in line.lengths:
         if length.said is not None and length.said > length.expected and finding.size:
-            yield (
-                f"{where(line, outline)}: {length.expected} of {length.length} expected "
-                f"({length.where}), {length.said} said"
-            )
+            yield _of_length(line, length, outline)
     if line.always_replace and finding.disposition == "reuse":
         yield f"{line.part}: always replaced, reuse said"
     if finding.action in ON:

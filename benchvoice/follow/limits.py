@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 from benchvoice.follow.likeness import part_likeness
@@ -10,6 +10,9 @@ from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.outline import Limit, Outline, Step
 from benchvoice.grammar.vocabulary import Unit
 from benchvoice.remark import Finding, Measure
+
+UNSOURCED = "unsourced: see the unit maker's manual"
+"""Stands in the place of the source of a limit that tells none."""
 
 _ROUNDING = 1e-9
 """Relative slack so that a measure converted onto its limit is not called out."""
@@ -35,9 +38,19 @@ def limit_warnings(
     return tuple(dict.fromkeys(warnings))
 
 
+def is_limited(finding: Finding, limit: Limit) -> bool:
+    """Whether a limit is of what was measured, wherever it was: same quantity, same part if any."""
+    if finding.measure is None or finding.measure.quantity != limit.quantity:
+        return False
+    return finding.part is None or limit.part is None or part_likeness(finding.part, limit.part) > 0
+
+
 def limits_for(finding: Finding, step: Step | None, outline: Outline) -> list[Limit]:
     """Give the limits that a measure is held to: the step's own, else those of other steps."""
-    return _limits(finding, [step] if step else ()) or _limits(finding, outline.steps())
+    own = [limit for limit in (step.limit if step else ()) if is_limited(finding, limit)]
+    return own or [
+        limit for one in outline.steps() for limit in one.limit if is_limited(finding, limit)
+    ]
 
 
 def verdict(
@@ -52,8 +65,7 @@ def verdict(
 
 def limit_text(limit: Limit) -> str:
     """Say a limit and its source: "limit 4 to 12 thou (invented for the demo)"."""
-    source = limit.source or "unsourced: see the unit maker's manual"
-    return f"limit {bounds_text(limit)} ({source})"
+    return f"limit {bounds_text(limit)} ({limit.source or UNSOURCED})"
 
 
 def bounds_text(limit: Limit) -> str:
@@ -78,17 +90,6 @@ def convert(value: float, unit: str, to: str, units: Mapping[str, Unit]) -> floa
     if one is None or other is None or one.dimension != other.dimension:
         return None
     return (value + one.offset) * one.factor / other.factor - other.offset
-
-
-def _limits(finding: Finding, steps: Iterable[Step]) -> list[Limit]:
-    return [
-        limit
-        for step in steps
-        for limit in step.limit
-        if finding.measure is not None
-        and limit.quantity == finding.measure.quantity
-        and (finding.part is None or limit.part is None or part_likeness(finding.part, limit.part))
-    ]
 
 
 def limit_complaint(measure: Measure, limit: Limit, units: Mapping[str, Unit]) -> str | None:

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.counts import PUTTING, Said
 from benchvoice.follow.likeness import part_likeness, place_likeness, stems
-from benchvoice.follow.limits import limit_complaint, limit_text
+from benchvoice.follow.limits import is_limited, limit_complaint, limit_text
 from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Check, Limit, Outline
@@ -140,7 +140,7 @@ def _measured(
 
 
 def _is_for(step: str, finding: Finding, known: Reading, outline: Outline) -> bool:
-    if not _is_of(finding, known.limit):
+    if not is_limited(finding, known.limit):
         return False
     putting = outline.kind_of[known.step] in PUTTING
     return step == known.step or (
@@ -148,15 +148,9 @@ def _is_for(step: str, finding: Finding, known: Reading, outline: Outline) -> bo
     )
 
 
-def _is_of(finding: Finding, limit: Limit) -> bool:
-    if finding.measure is None or finding.measure.quantity != limit.quantity:
-        return False
-    return finding.part is None or limit.part is None or part_likeness(finding.part, limit.part) > 0
-
-
 def _has_own(step: str, finding: Finding, outline: Outline) -> bool:
     own = outline.by_id.get(step)
-    return own is not None and any(_is_of(finding, limit) for limit in own.limit)
+    return own is not None and any(is_limited(finding, limit) for limit in own.limit)
 
 
 def _is_well(condition: str, check: Check) -> bool:

@@ -22,7 +22,7 @@ def command_pool(pack: Pack) -> list[Said]:
     pool: list[Said] = []
     numbers = [way for number in _NUMBERS for way in cardinal_ways(number)]
     for command in pack.command:
-        ways = [(way, way.partition(" {")[0]) for way in (command.name, *command.say)]
+        ways = [(way, way.partition(" {")[0]) for way in command.ways]
         for way, start in ways:
             weight = command.weight / len(ways)
             if command.takes == "step" and pack.outline is not None:

@@ -149,7 +149,7 @@ def _place(name: str, pack: Pack) -> list[Said]:
 
 
 def _of_limit(limit: Limit, slots: Slots) -> Bound:
-    unit = slots.unit(limit.unit)
+    unit = slots.pack.unit_by_name.get(limit.unit)
     if unit is None:
         return {}
     bound: Bound = {"measure": _readings(limit, unit, slots)}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from benchvoice.grammar.outline import Outline
-from benchvoice.grammar.vocabulary import Action, Condition, Part, Term, VocabularyFile
+from benchvoice.grammar.vocabulary import Action, Condition, Part, Term, Unit, VocabularyFile
 
 FUNCTION_WORDS = frozenset(
     "a an the of off from out on in at to and or then with is are was were be been it its "
@@ -43,6 +43,18 @@ class Pack(VocabularyFile, frozen=True, dict=True, kw_only=True):
     def action_by_name(self) -> dict[str, Action]:
         """Map canonical action name to action."""
         return {action.name: action for action in self.action}
+
+    @cached_property
+    def unit_by_name(self) -> dict[str, Unit]:
+        """Map unit name to unit."""
+        return {unit.name: unit for unit in self.unit}
+
+    @cached_property
+    def said_words(self) -> frozenset[str]:
+        """Every word of every way of saying a term."""
+        return frozenset(
+            word for _, term in self.terms() for way in term.ways for word in way.split()
+        )
 
     def terms(self) -> Iterator[tuple[str, Term]]:
         """Yield (kind, term) for every term of every kind."""

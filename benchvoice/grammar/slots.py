@@ -64,10 +64,6 @@ class Slots:
             self._drawers[key] = made(self) if made else drawer(self._pool(item), self.rng)
         return self._drawers[key]
 
-    def unit(self, name: str) -> Unit | None:
-        """Find a unit by name."""
-        return next((unit for unit in self.pack.unit if unit.name == name), None)
-
     def _pool(self, item: Item) -> list[Said]:
         if item.slot in ("part", "parts", "fastener", "fasteners"):
             return self._parts(item)
@@ -198,7 +194,7 @@ def forms(terms: Sequence[Term], *, named: bool = True) -> list[Said]:
     """Give all ways of saying terms; a term's own name is the likeliest."""
     pool: list[Said] = []
     for term in terms:
-        ways = [term.name, *term.say] if named else list(term.say)
+        ways = term.ways if named else term.say
         shares = _shares(len(ways))
         pool += [Said(w, term.name, term.weight * s) for w, s in zip(ways, shares, strict=True)]
     return pool

@@ -37,7 +37,7 @@ class Truths:
             ways = (
                 [way for form in part_forms(term) for way in form] if isinstance(term, Part) else []
             )
-            for way in (*ways, term.name, *term.say):
+            for way in (*ways, *term.ways):
                 senses[way].add((kind, term.name))
         self._doubtful = frozenset(way for way, meant in senses.items() if _is_doubtful(meant))
         self._nouns = frozenset(
@@ -126,7 +126,7 @@ class Truths:
 
 def _names(terms: Iterable[Term]) -> dict[str, str]:
     """Map each way of saying to the name."""
-    return {way: term.name for term in terms for way in (term.name, *term.say)}
+    return {way: term.name for term in terms for way in term.ways}
 
 
 def _is_doubtful(meant: set[tuple[str, str]]) -> bool:

@@ -32,6 +32,11 @@ class Term(Entry, frozen=True):
     say: tuple[str, ...] = ()
     weight: float = 1.0
 
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """All ways to say it, its name first."""
+        return (self.name, *self.say)
+
 
 class Part(Term, frozen=True):
     """A part; names are singular, plurals are made by rule unless `plural` gives them."""

@@ -52,7 +52,7 @@ class Vocabulary:
             *self.steps,
             *numbers,
             *(say for group in fillers for filler in group for say in filler.say),
-            *(say for _, term in self.pack.terms() for say in (term.name, *term.say)),
+            *self.pack.said_words,
             *self.pack.typed,
         ]
         return FUNCTION_WORDS | {word for phrase in phrases for word in phrase.lower().split()}
@@ -62,4 +62,4 @@ def _forms(term: Term) -> list[str]:
     if isinstance(term, Part):
         singular, plural = part_forms(term)
         return [*singular, *plural]
-    return [term.name, *term.say]
+    return [*term.ways]

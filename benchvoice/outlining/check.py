@@ -110,7 +110,7 @@ def _unheard(outline: Outline, pack: Pack) -> tuple[str, ...]:
     """Give the words of the outline that the engine's dictionary does not have."""
     named = [*outline_sayings(outline)]
     for terms in (outline.part, outline.place, outline.qualifier):
-        named += [said for term in terms for said in (term.name, *term.say)]
+        named += [said for term in terms for said in term.ways]
     words = (word for name in named for word in as_spoken(name).split())
     return pronounce(words, pack.pronounce).missing
 

@@ -22,7 +22,7 @@ class Words:
         for kind, term in pack.terms():
             if kind == "unit":  # written, not words
                 continue
-            forms = [term.name, *term.say]
+            forms = [*term.ways]
             if isinstance(term, Part):
                 singular, plural = part_forms(term)
                 forms = [*singular, *plural]

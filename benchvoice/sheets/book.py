@@ -8,6 +8,7 @@ from benchvoice.follow.accounts import NO_OUTLINE, accounts_of
 from benchvoice.follow.advance import restore
 from benchvoice.follow.ledger_values import Ledger
 from benchvoice.follow.open_questions import OpenQuestion, open_in
+from benchvoice.follow.readings import Checked, Reading
 from benchvoice.follow.reassembly import BackStep
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -27,6 +28,8 @@ class Book:
     pack: Pack
     ledger: Ledger
     questions: tuple[OpenQuestion, ...]
+    readings: tuple[Reading, ...]
+    checks: tuple[Checked, ...]
     back: tuple[BackStep, ...]
     started: frozenset[str]
     done: frozenset[str]
@@ -48,6 +51,8 @@ def book_of(session: Session, pack: Pack) -> Book:
         pack=pack,
         ledger=accounts.ledger,
         questions=open_in(accounts, pack, started=state.started, done=state.done),
+        readings=accounts.readings,
+        checks=accounts.checks,
         back=accounts.back if outline else (),
         started=state.started,
         done=state.done,

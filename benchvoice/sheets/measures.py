@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Literal
 
-from benchvoice.follow.limits import bounds_text, limits_for, verdict
+from benchvoice.follow.limits import UNSOURCED, bounds_text, limits_for, verdict
 from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.outline import Limit, Outline
 from benchvoice.grammar.vocabulary import Unit
 from benchvoice.remark import Finding, Frozen, doubt
 from benchvoice.session.values import Entry, Session
-
-UNSOURCED = "unsourced: see the unit maker's manual"
-"""Stands in the place of the source of a limit that tells none."""
 
 Verdict = Literal["within", "outside", "not compared", "no limit"]
 

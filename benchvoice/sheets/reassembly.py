@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from benchvoice.follow.accounts import NO_OUTLINE
 from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
-from benchvoice.follow.limits import bounds_text
-from benchvoice.follow.readings import checks, readings
+from benchvoice.follow.limits import UNSOURCED, bounds_text
 from benchvoice.follow.reassembly import BackStep, found_text
 from benchvoice.follow.stack_order import from_within, stack_complaint
 from benchvoice.follow.wording import finding_text, measure_text
@@ -20,7 +18,6 @@ from benchvoice.session.values import Entry
 from benchvoice.sheets.book import Book
 from benchvoice.sheets.hardware import UNSAID_OFF, is_spoken_of, other_build, size_of
 from benchvoice.sheets.head import SheetHead, head_of
-from benchvoice.sheets.measures import UNSOURCED
 from benchvoice.sheets.said import title_of, with_title
 
 
@@ -280,10 +277,7 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
 
 
 def _reading(limit: Limit, step: str, book: Book) -> Reading:
-    units = {unit.name: unit for unit in book.pack.unit}
-    outline = book.outline or NO_OUTLINE
-    known = readings(book.session.findings, outline, units)
-    one = next((one for one in known if one.step == step and one.limit == limit), None)
+    one = next((one for one in book.readings if (one.step, one.limit) == (step, limit)), None)
     said = one.measured.measure if one and one.measured else None
     wrong = ", OUT OF LIMIT" if one and one.complaint else ""
     return Reading(
@@ -297,9 +291,7 @@ def _reading(limit: Limit, step: str, book: Book) -> Reading:
 
 
 def _check(check: Check, step: str, book: Book) -> Reading:
-    outline = book.outline or NO_OUTLINE
-    known = checks(book.session.findings, outline)
-    one = next((one for one in known if one.step == step and one.check == check), None)
+    one = next((one for one in book.checks if (one.step, one.check) == (step, check)), None)
     wrong = ", NOT AS IT SHOULD BE" if one and one.complaint else ""
     return Reading(
         quantity=check.what,

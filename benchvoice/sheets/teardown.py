@@ -117,14 +117,13 @@ def teardown_sheet(book: Book) -> TeardownSheet:
     """Give the record of a teardown."""
     session = book.session
     still_open = open_count_texts(session, book.outline)
-    units = {unit.name: unit for unit in book.pack.unit}
     return TeardownSheet(
         head=head_of("teardown", session, book.outline),
         sittings=session.sittings,
         minutes=round(labour(session).worked, 1),
         steps=_steps(session, book.outline),
         containers=containers_of(book),
-        measures=tuple(measures_of(session, book.outline, units)),
+        measures=tuple(measures_of(session, book.outline, book.pack.unit_by_name)),
         open=tuple(
             with_title(one.step, one.text, book.titles)
             for one in book.questions

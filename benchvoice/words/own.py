@@ -65,7 +65,7 @@ def listed(path: Path) -> tuple[OwnWord, ...]:
     found = []
     for kind in KINDS:
         for term in getattr(vocabulary, kind):
-            words = [word for say in (term.name, *term.say) for word in say.split()]
+            words = [word for way in term.ways for word in way.split()]
             sounds = {word: vocabulary.pronounce[word] for word in words if word in left}
             found.append(OwnWord(term.name, kind, term.say, sounds))
     within = {word for one in found for word in one.sounds}

@@ -80,12 +80,9 @@ def _add(args: Namespace) -> int:
     path = home / FILE_NAME
     add_word(path, name, kind, say=args.say, sounds=own, part_kind=args.kind)
     print(f"{name}: {kind or 'known already'}, kept in {path}")
-    known = {
-        word for _, term in pack.terms() for say in (term.name, *term.say) for word in say.split()
-    }
     for one in found:
         print(f"  {one.word} sounds {' or '.join(one.ways)} ({_FROM[one.source]})")
-        near = sounds_like(one, known, pack.pronounce) if kind else ""
+        near = sounds_like(one, pack.said_words, pack.pronounce) if kind else ""
         if near:
             print(f'  it sounds much like "{near}", and may be heard for it')
     guesses = [one for one in found if one.is_guess]
@@ -98,7 +95,7 @@ def _add(args: Namespace) -> int:
 
 def _kind_of(name: str, args: Namespace, pack: Pack) -> WordKind | None:
     """What is added: a kind of word, or for one that is known only its sounds (None)."""
-    known = any(name in (term.name, *term.say) for _, term in pack.terms())
+    known = any(name in term.ways for _, term in pack.terms())
     kind: WordKind | None = args.sort
     if args.kind and kind not in (None, "part"):
         raise BadInput(f"--kind is of parts, and this is a {kind}", mend="leave out one of them")
