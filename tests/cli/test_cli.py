@@ -94,6 +94,7 @@ def test_replay_then_show_then_quote(capsys: pytest.CaptureFixture[str], tmp_pat
     )
     events = lines(out)
     assert (code, err) == (0, "")
+    assert events
     assert all(event["remark"].keys() >= REMARK_FIELDS for event in events)
     assert all((session / event["clip"]).is_file() for event in events)
     first = json.loads((session / "session.jsonl").read_text(encoding="utf-8").splitlines()[0])
