@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
+from typing import get_args
 
 from benchvoice.grammar.outline import Outline
 from benchvoice.pricing.values import Needed, Work
 from benchvoice.session.values import Session
+from benchvoice.sheets.said import Titles, titles_of
 from benchvoice.sheets.wanted import Wanted, hardware_size, wanted
 
-_WORK: dict[str, Work] = {
-    "replace": "replace",
-    "order": "order",
-    "discard": "discard",
-    "machine": "machine",
-    "send out": "send out",
-    "decide": "decide",
-    "always": "always",
-}
+_WORK: dict[str, Work] = {work: work for work in get_args(Work)}
 
 
 def needs(outline: Outline, session: Session | None = None) -> tuple[Needed, ...]:
@@ -27,7 +21,7 @@ def needs(outline: Outline, session: Session | None = None) -> tuple[Needed, ...
     """
     said = () if session is None else wanted(session, outline)
     begun = {one.step for one in said if one.disposition == "always"} | _touched(session)
-    titles = {step.id: step.title for step in outline.steps()}
+    titles = titles_of(outline)
     return (*(_needed(one, titles) for one in said), *_of_outline(outline, begun))
 
 
@@ -37,7 +31,7 @@ def _touched(session: Session | None) -> set[str | None]:
     return {entry.step for entry in entries if entry.kind in ("finding", "started")}
 
 
-def _needed(one: Wanted, titles: Mapping[str, str]) -> Needed:
+def _needed(one: Wanted, titles: Titles) -> Needed:
     counts = (one.count, one.counted, one.expected)
     rule = ("always replaced",) if one.disposition == "always" else ()
     reasons = (*one.conditions, *rule)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from benchvoice.pricing.supplement import Supplement
@@ -12,6 +11,7 @@ from benchvoice.pricing.words import (
     about,
     counted,
     level_text,
+    money_text,
     percent_range,
     stands_text,
     why_text,
@@ -42,7 +42,7 @@ def supplement_html(supplement: Supplement) -> str:
 def _environment() -> Environment:
     environment = page_environment("benchvoice.pricing", "pages")
     environment.filters |= {
-        "money": _money,
+        "money": money_text,
         "hours": lambda minutes: hours_minutes(float(minutes)),
         "described": described,
         "level": level_text,
@@ -52,7 +52,3 @@ def _environment() -> Environment:
     }
     environment.globals |= {"why": why_text, "counted": counted, "INVENTED": INVENTED}
     return environment
-
-
-def _money(value: Decimal | None) -> str:
-    return "to be priced" if value is None else str(value)

@@ -13,7 +13,6 @@ from benchvoice.grammar.outline import Outline
 from benchvoice.pricing.price_list import PriceList
 from benchvoice.pricing.terms import Level, Terms, check_terms
 from benchvoice.pricing.values import (
-    CENT,
     MADE_NEW,
     ROUNDING,
     Extra,
@@ -25,7 +24,7 @@ from benchvoice.pricing.values import (
     cents,
 )
 from benchvoice.pricing.words import counted
-from benchvoice.quoting.quote import Quote, published
+from benchvoice.quoting.quote import CENT, Quote, published
 
 LEVELS: tuple[Level, ...] = ("p50", "p80", "p90")
 

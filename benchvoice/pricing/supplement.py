@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
-import msgspec
+from msgspec.structs import replace
 
 from benchvoice.errors import BadInput
 from benchvoice.pricing.price import (
@@ -21,12 +21,13 @@ from benchvoice.pricing.price import (
 from benchvoice.pricing.price_list import PriceList
 from benchvoice.pricing.terms import Terms
 from benchvoice.pricing.values import MADE_NEW, Needed, PartLine, PricedQuote, described
+from benchvoice.remark import Frozen
 
 Change = Literal["added", "more", "no longer", "labour"]
 _NO_NUMBER = "no number was said, so it is one here: count before it is agreed"
 
 
-class AddedLabour(msgspec.Struct, frozen=True, kw_only=True):
+class AddedLabour(Frozen, frozen=True, kw_only=True):
     """Work that the findings bring: middle `minutes`, and why (the entry and its clip)."""
 
     title: str
@@ -36,7 +37,7 @@ class AddedLabour(msgspec.Struct, frozen=True, kw_only=True):
     clip: str | None = None
 
 
-class SupplementLine(msgspec.Struct, frozen=True, kw_only=True):
+class SupplementLine(Frozen, frozen=True, kw_only=True):
     """One change against the quote given; `money` None when it still has to be priced."""
 
     change: Change
@@ -47,7 +48,7 @@ class SupplementLine(msgspec.Struct, frozen=True, kw_only=True):
     clip: str | None = None
 
 
-class Supplement(msgspec.Struct, frozen=True, kw_only=True):
+class Supplement(Frozen, frozen=True, kw_only=True):
     """What changes, to be agreed before work goes on.
 
     `before` and `after` are whole totals with allowances and taxes; `after`
@@ -132,7 +133,7 @@ def _together(found: Sequence[Needed]) -> list[Needed]:
         first.setdefault(_key(item), item)
         counts[_key(item)] += 1 if item.count is None else item.count
     return [
-        item if counts[key] in (item.count, 1) else msgspec.structs.replace(item, count=counts[key])
+        item if counts[key] in (item.count, 1) else replace(item, count=counts[key])
         for key, item in first.items()
     ]
 
@@ -144,7 +145,7 @@ def _quoted(parts: Sequence[PartLine]) -> dict[tuple[str, str, str, str], PartLi
         before = joined.get(_key(line.needed))
         if before is not None:
             known = before.money is not None and line.money is not None
-            joined[_key(line.needed)] = msgspec.structs.replace(
+            joined[_key(line.needed)] = replace(
                 before,
                 count=before.count + line.count,
                 money=(before.money or 0) + (line.money or Decimal(0)) if known else None,

@@ -12,12 +12,13 @@ from benchvoice.pricing.words import (
     about,
     counted,
     level_text,
+    money_text,
     percent_range,
     stands_text,
     why_text,
 )
 from benchvoice.quoting.text import hours_minutes
-from benchvoice.sheets.layout import wrapped
+from benchvoice.sheets.layout import marked, titled, wrapped
 
 WIDTH = 80
 _MONEY = 12
@@ -60,7 +61,7 @@ def supplement_text(supplement: Supplement) -> str:
         lines.append(INVENTED)
     lines += ["", "To be agreed before work goes on."]
     for line in supplement.lines:
-        lines += ["", _row(f"{line.change}: {line.what}", _money(line.money))]
+        lines += ["", _row(f"{line.change}: {line.what}", money_text(line.money))]
         lines += wrapped("    why: ", why_text(line.why, line.entry, line.clip), WIDTH)
     if not supplement.lines:
         lines += ["", "Nothing changes."]
@@ -81,7 +82,7 @@ def _heading(quote: PricedQuote) -> list[str]:
 
 def _part_rows(line: PartLine) -> list[str]:
     each = "" if line.each is None or line.count == 1 else f" at {line.each}"
-    rows = [_row(f"  {line.count} x {described(line.needed)}{each}", _money(line.money))]
+    rows = [_row(f"  {line.count} x {described(line.needed)}{each}", money_text(line.money))]
     why = why_text(line.needed.why, line.needed.entry, line.needed.clip)
     return rows + (wrapped("      ", why, WIDTH - _MONEY) if why else [])
 
@@ -91,10 +92,6 @@ def _outcome_row(outcome: Outcome) -> str:
     return _row(title, outcome.money)
 
 
-def _money(money: Decimal | None) -> str:
-    return "to be priced" if money is None else str(money)
-
-
 def _row(title: str, money: Decimal | str) -> str:
     room = WIDTH - _MONEY - 1
     text = title if len(title) <= room else title[: room - 3].rstrip() + "..."
@@ -102,5 +99,4 @@ def _row(title: str, money: Decimal | str) -> str:
 
 
 def _listed(title: str, texts: Iterable[str]) -> list[str]:
-    lines = [line for text in texts for line in wrapped("  - ", text, WIDTH)]
-    return ["", title, *lines] if lines else []
+    return titled(title, marked("  - ", texts, WIDTH))

@@ -6,24 +6,18 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal
 
-import msgspec
-
 from benchvoice.pricing.terms import Level
+from benchvoice.quoting.quote import CENT
+from benchvoice.remark import Frozen
 
-CENT = Decimal("0.01")
 ROUNDING = "Every line is rounded half up to cents, and the sums add up the rounded lines."
 Work = Literal["replace", "order", "always", "machine", "send out", "decide", "discard"]
-
 
 MADE_NEW = frozenset({"replace", "order", "always", "discard"})
 """Work that means a new part: what is thrown away is bought again (common practice, no source)."""
 
 
-class _Frozen(msgspec.Struct, frozen=True, kw_only=True):
-    pass
-
-
-class Needed(_Frozen, frozen=True, kw_only=True):
+class Needed(Frozen, frozen=True, kw_only=True):
     """A part that something has to happen to; `count` None when no number was said.
 
     `step` is the title of its step, `why` is in words, `entry` and `clip` say
@@ -41,7 +35,7 @@ class Needed(_Frozen, frozen=True, kw_only=True):
     clip: str | None = None
 
 
-class LabourLine(_Frozen, frozen=True, kw_only=True):
+class LabourLine(Frozen, frozen=True, kw_only=True):
     """A stage's share of the labour: minutes to the hundredth, and money."""
 
     title: str
@@ -49,7 +43,7 @@ class LabourLine(_Frozen, frozen=True, kw_only=True):
     money: Decimal
 
 
-class PartLine(_Frozen, frozen=True, kw_only=True):
+class PartLine(Frozen, frozen=True, kw_only=True):
     """A part priced; `each` and `money` are None when the price list has no price for it."""
 
     needed: Needed
@@ -58,7 +52,7 @@ class PartLine(_Frozen, frozen=True, kw_only=True):
     money: Decimal | None = None
 
 
-class Extra(_Frozen, frozen=True, kw_only=True):
+class Extra(Frozen, frozen=True, kw_only=True):
     """An allowance or a tax, and how it was reckoned."""
 
     title: str
@@ -66,7 +60,7 @@ class Extra(_Frozen, frozen=True, kw_only=True):
     money: Decimal
 
 
-class Outcome(_Frozen, frozen=True, kw_only=True):
+class Outcome(Frozen, frozen=True, kw_only=True):
     """What the whole would come to were the labour as long as this: minutes and money."""
 
     level: Level
@@ -74,7 +68,7 @@ class Outcome(_Frozen, frozen=True, kw_only=True):
     money: Decimal
 
 
-class PricedQuote(_Frozen, frozen=True, kw_only=True):
+class PricedQuote(Frozen, frozen=True, kw_only=True):
     """A quote to hand over.
 
     `total` is with taxes, at the time `stands_on`; `range` has the same for

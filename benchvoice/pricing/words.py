@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from benchvoice.pricing.terms import Level
 from benchvoice.pricing.values import PricedQuote
 
@@ -32,6 +34,11 @@ def counted(number: int, one: str, many: str) -> str:
     '1 line has'
     """
     return f"{number} {one if number == 1 else many}"
+
+
+def money_text(money: Decimal | None) -> str:
+    """Say an amount; None is what has no price yet."""
+    return "to be priced" if money is None else str(money)
 
 
 def stands_text(quote: PricedQuote) -> str:

@@ -47,6 +47,11 @@ def wrapped(first: str, text: str, width: int) -> list[str]:
     return lines or [first.rstrip()]
 
 
+def marked(mark: str, texts: Iterable[str], width: int) -> list[str]:
+    """Give texts, each behind its mark as `wrapped` does."""
+    return [line for text in texts for line in wrapped(mark, text, width)]
+
+
 def titled(title: str, lines: Iterable[str]) -> list[str]:
     """Give a title and its lines with an empty line before; nothing when there are no lines."""
     body = list(lines)
