@@ -158,11 +158,13 @@ def doubt(remark: Remark) -> str | None:
     return f'doubtful ({remark.confidence:.0%}), heard "{remark.heard}"'
 
 
-_PUBLISHED = {
-    *("heard", "confidence", "kind", "command", "step", "findings", "unparsed"),
-    *("part", "count", "size", "place", "condition", "action", "disposition"),
-    *("container", "measure", "quantity", "value", "unit", "id", "score"),
-}
+_PUBLISHED = frozenset(
+    {
+        *("heard", "confidence", "kind", "command", "step", "findings", "unparsed"),
+        *("part", "count", "size", "place", "condition", "action", "disposition"),
+        *("container", "measure", "quantity", "value", "unit", "id", "score"),
+    }
+)
 
 
 def _tidy(value: Any) -> Any:

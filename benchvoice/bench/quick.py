@@ -24,24 +24,24 @@ _END = b',"sum":"%08x"}'
 """How a line of the present schema ends: 18 bytes, the CRC-32 of all before them."""
 
 
-class _Found(msgspec.Struct, gc=False):
+class _Found(msgspec.Struct, frozen=True, gc=False):
     part: str | None = None
     condition: str | None = None
     conditions: tuple[str, ...] = ()
     own_step: str | None = None
 
 
-class _Guess(msgspec.Struct, gc=False):
+class _Guess(msgspec.Struct, frozen=True, gc=False):
     others: tuple[str, ...] = ()
 
 
-class _Said(msgspec.Struct, gc=False):
+class _Said(msgspec.Struct, frozen=True, gc=False):
     heard: str
     step: _Guess | None = None
     findings: tuple[_Found, ...] = ()
 
 
-class _Line(msgspec.Struct, gc=False):
+class _Line(msgspec.Struct, frozen=True, gc=False):
     """Any line of a journal, as far as it matters here."""
 
     record: str = ""

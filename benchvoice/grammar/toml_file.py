@@ -17,10 +17,11 @@ from benchvoice.errors import GrammarError
 
 T = TypeVar("T")
 
+AT = re.compile(r" - at `(\$[^`]*)`$")
+STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
+"""Where msgspec says that a mistake is, and the steps of that: keys, and places in lists."""
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([\w.\-\"]+)\s*\]\]?")
-_STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
 _ARRAY = re.compile(r"^(\w+)\s*=\s*\[\s*(#.*)?$")
-_AT = re.compile(r" - at `(\$[^`]*)`$")
 _TOML_LINE = re.compile(r" \(at line (\d+), column \d+\)$| \(at end of document\)$")
 
 
@@ -55,7 +56,7 @@ def line_of(text: str, where: str) -> int | None:
 
     Falls back to the nearest enclosing table; None when nothing matches.
     """
-    steps = [name or int(index) for name, index in _STEP.findall(where) if index != "..."]
+    steps = [name or int(index) for name, index in STEP.findall(where) if index != "..."]
     counts: dict[tuple[str | int, ...], int] = {}
     best: tuple[int, int | None] = (-1, None)
     here: tuple[str | int, ...] = ()
@@ -113,7 +114,7 @@ def _syntax_error(path: Path, text: str, message: str) -> GrammarError:
 
 def shape_error(path: Path, text: str, message: str) -> GrammarError:
     """Say what msgspec says of a value, with its line."""
-    found = _AT.search(message)
+    found = AT.search(message)
     where = found[1] if found else "$"
     what = message[: found.start()] if found else message
     unknown = re.search(r"unknown field `(\w+)`", what)

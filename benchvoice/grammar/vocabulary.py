@@ -7,6 +7,7 @@ outline may hold them too.  Loading is in `load.py`.
 
 from __future__ import annotations
 
+import re
 from typing import Literal
 
 import msgspec
@@ -15,6 +16,18 @@ PartKind = Literal[
     "fastener", "seal", "plate", "bearing", "gear", "shaft", "spring", "housing", "fluid", "other"
 ]
 Dimension = Literal["length", "torque", "pressure", "temperature", "force", "angle", "volume"]
+
+
+_SPOKEN = re.compile(r"[a-z']+( [a-z']+)*")
+
+
+def is_spoken(words: str) -> bool:
+    """Whether words are written as they are spoken: lower-case letters and single spaces.
+
+    >>> is_spoken("o ring"), is_spoken("M8 bolt")
+    (True, False)
+    """
+    return _SPOKEN.fullmatch(words) is not None
 
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

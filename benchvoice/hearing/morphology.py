@@ -13,17 +13,21 @@ from collections.abc import Callable, Iterator
 Lookup = Callable[[str], tuple[str, ...]]
 """A word's known pronunciations, none when it is not known."""
 
-_HISSING = {"S", "Z", "SH", "ZH", "CH", "JH"}
-_VOICELESS = {"P", "T", "K", "F", "TH", *_HISSING - {"Z", "ZH", "JH"}}
+_HISSING = frozenset({"S", "Z", "SH", "ZH", "CH", "JH"})
+_VOICELESS = frozenset({"P", "T", "K", "F", "TH", *_HISSING - {"Z", "ZH", "JH"}})
 _PREFIXES = {"re": "R IY", "un": "AH N", "pre": "P R IY", "non": "N AA N", "sub": "S AH B"}
-_FIRST_PARTS = {
-    *("over", "under", "out", "up", "down", "off", "back", "cross", "flat", "half", "inter"),
-    *("lock", "cap", "set", "side", "end", "counter", "run"),
-}
-_LAST_PARTS = {
-    *("out", "off", "up", "down", "over", "screw", "nut", "pin", "ring", "washer"),
-    *("plate", "shaft", "gear", "wheel", "case", "side", "way", "box", "head", "stock", "bore"),
-}
+_FIRST_PARTS = frozenset(
+    {
+        *("over", "under", "out", "up", "down", "off", "back", "cross", "flat", "half", "inter"),
+        *("lock", "cap", "set", "side", "end", "counter", "run"),
+    }
+)
+_LAST_PARTS = frozenset(
+    {
+        *("out", "off", "up", "down", "over", "screw", "nut", "pin", "ring", "washer"),
+        *("plate", "shaft", "gear", "wheel", "case", "side", "way", "box", "head", "stock", "bore"),
+    }
+)
 
 
 def derive(word: str, lookup: Lookup) -> tuple[str, ...]:

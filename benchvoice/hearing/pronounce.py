@@ -22,7 +22,7 @@ class Pronounced:
     `derived` are the words that were made by rule from another one's, sorted.
     """
 
-    entries: dict[str, tuple[str, ...]]
+    entries: Mapping[str, tuple[str, ...]]
     missing: tuple[str, ...]
     derived: tuple[str, ...] = ()
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Literal
@@ -11,6 +10,7 @@ from msgspec.structs import replace
 from rapidfuzz.distance import Levenshtein
 
 from benchvoice.grammar import Pack
+from benchvoice.grammar.vocabulary import is_spoken
 from benchvoice.learning.pairs import Pair
 from benchvoice.learning.swaps import Swap, swaps
 from benchvoice.learning.vocabulary import Vocabulary
@@ -24,7 +24,6 @@ _ALIKE = 0.55
 """Share of the sounds that may differ when one word was heard for another; set by hand."""
 _SURE = 2
 """How often a phrase of known words is seen before it may be a name, and not another thought."""
-_SPOKEN = re.compile(r"[a-z']+( [a-z']+)*")
 _VOWELS = frozenset("aeiouy")
 
 
@@ -114,12 +113,12 @@ def _of_swap(swap: Swap, pair: Pair, vocabulary: Vocabulary) -> Proposal | None:
             return Proposal(kind="short form", said=said, meant=meant, example=pair)
         if meant in vocabulary.plurals:
             said = _singular(said)
-        if _SPOKEN.fullmatch(said) is None or said in vocabulary.terms:
+        if not is_spoken(said) or said in vocabulary.terms:
             return None
         return Proposal(kind="synonym", said=said, meant=term.name, term=kind, example=pair)
     step = vocabulary.steps.get(meant)
     outline = vocabulary.pack.outline
-    if step is None or outline is None or _SPOKEN.fullmatch(said) is None:
+    if step is None or outline is None or not is_spoken(said):
         return None
     return Proposal(kind="step", said=said, meant=step, outline=outline.name, example=pair)
 
@@ -154,7 +153,7 @@ def _of_move(pair: Pair, vocabulary: Vocabulary) -> Iterator[Proposal]:
     if outline is None or step is None:
         return
     for place in pair.places:
-        if place not in vocabulary.steps and _SPOKEN.fullmatch(place):
+        if place not in vocabulary.steps and is_spoken(place):
             yield Proposal(
                 kind="step", said=place, meant=step.id, outline=outline.name, example=pair
             )

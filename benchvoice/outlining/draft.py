@@ -15,6 +15,7 @@ from benchvoice.follow.counts import Count, tally
 from benchvoice.follow.wording import amount_text, measure_text, parts_text
 from benchvoice.grammar import Hardware, LengthGroup, Outline, Stack, Stage, Step
 from benchvoice.grammar.outline import StageKind
+from benchvoice.grammar.vocabulary import is_spoken
 from benchvoice.outlining.facts import frame
 from benchvoice.outlining.regroup import Group, regrouped
 from benchvoice.outlining.values import Drafted, HardwareKey
@@ -29,7 +30,6 @@ _STAGES: tuple[tuple[StageKind, str], ...] = (
     ("assemble", "Assemble"),
     ("test", "Test"),
 )
-_SPOKEN = re.compile(r"[a-z']+( [a-z']+)*")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _RENEWED = frozenset({"replace", "order", "discard"})
 
@@ -126,7 +126,7 @@ def _step(group: Group, writer: _Writer, minutes: float | None) -> Step:
     step = known or Step(
         id=group.id,
         title=group.name[:1].upper() + group.name[1:],
-        say=(group.name,) if _SPOKEN.fullmatch(group.name) else (),
+        say=(group.name,) if is_spoken(group.name) else (),
         puts_back=(group.undoes,) if group.undoes else (),
     )
     hardware = writer.hardware_of(group)
@@ -224,7 +224,7 @@ class _Writer:
             length=None if lengths else size.length,
             head=size.head,
             lengths=lengths,
-            mark=mark if mark and _SPOKEN.fullmatch(mark) else None,
+            mark=mark if mark and is_spoken(mark) else None,
             note=next((f.orientation for f in findings if f.orientation), None),
         )
 
@@ -237,7 +237,7 @@ class _Writer:
                 continue
             self.steps[group.id].append(f"order said: {', '.join(finding.stack)}")
             name = f"{finding.place or group.name} stack"
-            if {finding.stack[0], finding.stack[-1]} <= parts and _SPOKEN.fullmatch(name):
+            if {finding.stack[0], finding.stack[-1]} <= parts and is_spoken(name):
                 found.append(
                     Stack(
                         name=name,

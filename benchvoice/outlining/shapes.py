@@ -10,12 +10,10 @@ from typing import Any, NamedTuple, TypeVar
 import msgspec
 
 from benchvoice.errors import GrammarError
-from benchvoice.grammar.toml_file import shape_error
+from benchvoice.grammar.toml_file import AT, STEP, shape_error
 
 T = TypeVar("T")
 
-_AT = re.compile(r" - at `(\$[^`]*)`$")
-_STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
 _FIELD = re.compile(r"(unknown|missing required) field `(\w+)`")
 
 
@@ -42,7 +40,7 @@ def read_shape(
                 f".{step}" if isinstance(step, str) else f"[{step}]"
                 for step in pruned.original(fault.at)
             )
-            errors.append(shape_error(path, text, f"{_AT.sub('', message)} - at `${where}`"))
+            errors.append(shape_error(path, text, f"{AT.sub('', message)} - at `${where}`"))
         if not pruned.cut_out(fault):
             return None, errors
 
@@ -56,9 +54,9 @@ class _Fault(NamedTuple):
 
 
 def _fault(message: str) -> _Fault:
-    found = _AT.search(message)
+    found = AT.search(message)
     field = _FIELD.search(message)
-    steps = _STEP.findall(found[1]) if found else []
+    steps = STEP.findall(found[1]) if found else []
     at = tuple(name or (-1 if index == "..." else int(index)) for name, index in steps)
     if field is None:
         return _Fault(at)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from benchvoice.follow.wording import parts_text
 from benchvoice.outlining.check import OutlineReport
 from benchvoice.outlining.compare import Comparison, Differing, Displaced, Extra
 from benchvoice.outlining.values import HardwareKey
-from benchvoice.sheets.layout import columns, hours, titled, wrapped
+from benchvoice.sheets.layout import columns, hours, marked, titled, wrapped
 
 
 def report_text(report: OutlineReport, width: int = 80) -> str:
@@ -51,7 +51,7 @@ def _summary(report: OutlineReport, width: int) -> Iterator[str]:
         ("Names that are not understood when said (add them as [[part]] or [[place]])",
          report.not_understood),
     ):  # fmt: skip
-        yield from titled(title, _listed(texts, width))
+        yield from titled(title, marked("  - ", texts, width))
 
 
 def comparison_text(found: Comparison, width: int = 80) -> str:
@@ -60,14 +60,15 @@ def comparison_text(found: Comparison, width: int = 80) -> str:
     lines = [f"{len(found.sessions)} sessions compared."]
     lines += titled(
         "Out of the usual order",
-        _listed((_displaced(one, titles) for one in found.displaced), width),
+        marked("  - ", (_displaced(one, titles) for one in found.displaced), width),
     )
     lines += titled(
-        "Numbers that differ", _listed((_differing(one, titles) for one in found.differing), width)
+        "Numbers that differ",
+        marked("  - ", (_differing(one, titles) for one in found.differing), width),
     )
     lines += titled(
         "Parts that the outline does not list",
-        _listed((_extra(one, titles) for one in found.extra), width),
+        marked("  - ", (_extra(one, titles) for one in found.extra), width),
     )
     rows: list[tuple[str, ...]] = [("Minutes by step", "done", "timed", "least", "middle", "most")]
     rows += [
@@ -102,7 +103,3 @@ def _extra(one: Extra, titles: Mapping[str, str]) -> str:
 def _named(key: HardwareKey, titles: Mapping[str, str]) -> str:
     step, part, place = key
     return f"{titles.get(step, step)}: {part}{f', {place}' if place else ''}"
-
-
-def _listed(texts: Iterable[str], width: int) -> list[str]:
-    return [line for text in texts for line in wrapped("  - ", text, width)]

@@ -8,7 +8,7 @@ from benchvoice.session.history import Change, history
 from benchvoice.session.integrity import Fault, Inspection, inspect
 from benchvoice.session.journal import Journal
 from benchvoice.session.placing import placed
-from benchvoice.session.read import JOURNAL_NAME, has_records, read_session
+from benchvoice.session.read import CLIPS, JOURNAL_NAME, has_records, read_session
 from benchvoice.session.repair import Mended, repair
 from benchvoice.session.timing import Doubt, Labour, Silence, labour, step_minutes
 from benchvoice.session.undo import redo, take_back, undo
@@ -24,6 +24,7 @@ from benchvoice.session.values import (
 from benchvoice.session.visits import Visit
 
 __all__ = [
+    "CLIPS",
     "JOURNAL_NAME",
     "Amendment",
     "Change",

@@ -63,7 +63,7 @@ def retype(session: Session, seq: int, events: Sequence[StepEvent], why: str = "
     """Put what was typed in the place of an entry: one event edits it, several split it.
 
     The events are what `follow.advance` makes of the typed remarks after
-    `log_before(session, seq)`; their `seq` and `at` are not used.  Clip, time
+    `Session.log_before(seq)`; their `seq` and `at` are not used.  Clip, time
     and what was heard first stay reachable.
     """
     old = _standing(session, seq)

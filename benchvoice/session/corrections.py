@@ -80,13 +80,13 @@ class Corrections:
     def _check(self, correction: Correction) -> None:
         stands = {entry.seq for entry in self.session.entries}
         new = [entry.seq for entry in correction.becomes]
-        known = self.session.last_seq + 1
+        own = self.session.last_seq + 1
         applied = in_force(self.session.amendments)
         stale = (
             not stands.issuperset(correction.amends)
             or len(set(new)) < len(new)
             or any(seq in stands and seq not in correction.amends for seq in new)
-            or known in new
+            or own in new
             or not all(entry.kind in CORRECTABLE for entry in correction.becomes)
             or (correction.undoes is not None and correction.undoes not in applied)
             or (correction.undoes is not None and bool(new or correction.amends))

@@ -36,7 +36,7 @@ def history(session: Session, seq: int | None = None) -> tuple[Change, ...]:
         return tuple(_changes(session, session.recorded, session.amendments))
     related = _related(session.amendments, seq)
     recorded = [one for one in session.recorded if {one.seq, one.amends} & related]
-    amendments = [one for one in session.amendments if _touched(one) & related or one.undoes]
+    amendments = [one for one in session.amendments if one.touched & related or one.undoes]
     return tuple(
         change
         for change in _changes(session, recorded, amendments)
@@ -123,7 +123,3 @@ def _related(amendments: Iterable[Amendment], seq: int) -> set[int]:
         related.update(*met)
         growing = bool(met)
     return related
-
-
-def _touched(one: Amendment) -> set[int]:
-    return {*one.amends, *(entry.seq for entry in one.becomes)}

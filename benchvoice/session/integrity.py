@@ -9,11 +9,8 @@ from typing import Any
 
 from benchvoice.remark import Frozen
 from benchvoice.session.lines import Lines
-from benchvoice.session.read import journal_path, read_lines, session_of
+from benchvoice.session.read import CLIPS, journal_path, read_lines, session_of
 from benchvoice.session.values import Session
-
-CLIPS = "clips"
-"""The folder of the clips, in that of the session."""
 
 _BLOCK = 1 << 16
 _SLACK = timedelta(seconds=2)

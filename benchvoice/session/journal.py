@@ -13,7 +13,7 @@ from benchvoice.follow.events import StepEvent
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
 from benchvoice.session.file import JournalFile, Sync, cannot_write, make_folder, sync_folder
-from benchvoice.session.read import JOURNAL_NAME
+from benchvoice.session.read import CLIPS, JOURNAL_NAME
 from benchvoice.session.values import Header, Session
 
 
@@ -94,13 +94,13 @@ class Journal:
 
         A clip left there without its entry, by a crash between the two, keeps its name.
         """
-        clips = self.folder / "clips"
+        clips = self.folder / CLIPS
         if not clips.is_dir():
             make_folder(clips, self._file.sync)
-        name, number = f"clips/{seq:04d}.flac", 1
+        name, number = f"{CLIPS}/{seq:04d}.flac", 1
         while (self.folder / name).exists():
             number += 1
-            name = f"clips/{seq:04d}-{number}.flac"
+            name = f"{CLIPS}/{seq:04d}-{number}.flac"
         return name
 
     def append_event(

@@ -12,6 +12,8 @@ from benchvoice.session.lines import Lines, split_lines
 from benchvoice.session.values import SCHEMA, Session
 
 JOURNAL_NAME = "session.jsonl"
+CLIPS = "clips"
+"""The folder of the clips, in that of the session."""
 
 
 def read_session(folder: Path | str) -> Session:

@@ -75,13 +75,6 @@ class Labour:
         doubted = frozenset((doubt.sitting, doubt.start) for doubt in self.doubts)
         return tuple(visits(self.pieces, doubted, self.longest_gap))
 
-    @property
-    def undisturbed(self) -> Mapping[str, float]:
-        """Minutes by step without those that look like an interruption."""
-        return {
-            step: minutes - self.doubtful.get(step, 0.0) for step, minutes in self.steps.items()
-        }
-
 
 def step_minutes(session: Session, *, longest_gap: float = LONGEST_GAP) -> dict[str, float]:
     """Give the labour minutes by step id; steps without any are absent.  See `labour`."""

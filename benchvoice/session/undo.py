@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchvoice.errors import BadInput
 from benchvoice.session.standing import in_force
-from benchvoice.session.values import Amendment, Correction, Session
+from benchvoice.session.values import Correction, Session
 
 
 def undo(session: Session) -> Correction:
@@ -41,18 +41,14 @@ def take_back(session: Session, seq: int, why: str = "") -> Correction:
     changed = by_seq.get(target.undoes or 0, target)
     if changed.undoes is not None:  # a redo: to take it back is to undo once more what it redid
         return take_back(session, changed.undoes, why)
-    touched = _touched(changed)
+    touched = changed.touched
     for later in session.amendments:
-        if later.seq > changed.seq and later.seq in applied and touched & _touched(later):
+        if later.seq > changed.seq and later.seq in applied and touched & later.touched:
             raise BadInput(
                 f"correction {later.seq} changed the same entries after it",
                 mend="take that one back first",
             )
     return Correction(undoes=seq, why=why)
-
-
-def _touched(one: Amendment) -> set[int]:
-    return {*one.amends, *(entry.seq for entry in one.becomes)}
 
 
 def _stacks(session: Session) -> tuple[list[int], list[int]]:

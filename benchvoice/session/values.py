@@ -103,6 +103,11 @@ class Correction(Frozen, frozen=True, kw_only=True):
     undoes: int | None = None
     why: str = ""
 
+    @property
+    def touched(self) -> frozenset[int]:
+        """The entries that it takes away, changes or makes."""
+        return frozenset((*self.amends, *(entry.seq for entry in self.becomes)))
+
 
 class Amendment(Correction, frozen=True, kw_only=True):
     """A correction on record: its `seq` (one count with the entries), when and by whom."""
@@ -173,7 +178,7 @@ class Session(Frozen, frozen=True, kw_only=True):
     def originals(self, seq: int) -> tuple[Entry, ...]:
         """Give what was recorded at the bench of what entry `seq` is now: text, clip, and all.
 
-        None for an entry put in by hand.
+        Empty for an entry put in by hand.
         """
         known = {entry.seq: entry for entry in self.recorded}
         now = self.entry(seq)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from benchvoice.follow.wording import finding_text
 from benchvoice.grammar.outline import Outline
 from benchvoice.session.history import Change, history
 from benchvoice.session.values import Entry, Session
 from benchvoice.sheets.layout import clock, plain, wrapped
+from benchvoice.sheets.said import Titles, titles_of
 
 
 def history_text(session: Session, outline: Outline | None = None, width: int = 80) -> str:
@@ -16,12 +17,12 @@ def history_text(session: Session, outline: Outline | None = None, width: int = 
 
     "-" stands before what was, "+" before what came of it.
     """
-    titles = {step.id: step.title for step in outline.steps()} if outline else {}
+    titles = titles_of(outline)
     lines = [line for change in history(session) for line in _change(change, titles, width)]
     return "\n".join(lines or ["Nothing was changed."]) + "\n"
 
 
-def _change(change: Change, titles: Mapping[str, str], width: int) -> Iterator[str]:
+def _change(change: Change, titles: Titles, width: int) -> Iterator[str]:
     who = f" by {change.who}" if change.who else ""
     since = "" if change.in_force else " (taken back since)"
     why = f": {change.why}" if change.why else ""
@@ -32,7 +33,7 @@ def _change(change: Change, titles: Mapping[str, str], width: int) -> Iterator[s
             yield from wrapped(f"      {mark} ", _entry(entry, titles), width)
 
 
-def _entry(entry: Entry, titles: Mapping[str, str]) -> str:
+def _entry(entry: Entry, titles: Titles) -> str:
     step = titles.get(entry.step or "", entry.step or "no step")
     found = "; ".join(map(finding_text, entry.findings))
     said = found if entry.kind == "finding" else f'{entry.kind} "{entry.remark.heard}"'

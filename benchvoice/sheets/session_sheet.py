@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Container, Iterator
 from datetime import datetime
 from itertools import groupby
 
@@ -10,7 +10,7 @@ from benchvoice.follow.counts import count_warnings, missing_warnings, tally
 from benchvoice.grammar.outline import Outline
 from benchvoice.session.timing import Labour, labour
 from benchvoice.session.values import Entry, Session, Sitting
-from benchvoice.sheets.layout import clock, columns, hours, plain, titled, wrapped
+from benchvoice.sheets.layout import clock, columns, hours, marked, plain, titled, wrapped
 from benchvoice.sheets.parts import part_lines
 from benchvoice.sheets.said import (
     Titles,
@@ -137,7 +137,7 @@ def _counts(session: Session, outline: Outline | None, width: int) -> list[str]:
         *count_warnings(counts, outline),
         *missing_warnings((count for count in counts if count.step in finished), outline),
     ]
-    return _bulleted("! ", texts, width)
+    return marked("  ! ", texts, width)
 
 
 def _unclear(session: Session, width: int) -> Iterator[str]:
@@ -165,8 +165,8 @@ def _minutes(minutes: float) -> str:
 
 
 def _silences(times: Labour, titles: Titles, width: int) -> list[str]:
-    return _bulleted(
-        "- ",
+    return marked(
+        "  - ",
         [
             f"sitting {silence.sitting}, from {clock(silence.start * 60)}: "
             f"{hours(silence.minutes)} with nothing said, "
@@ -190,8 +190,4 @@ def _silences(times: Labour, titles: Titles, width: int) -> list[str]:
 
 def _damage(session: Session, width: int) -> list[str]:
     texts = [f"line {fault.line}: {fault.what}: {fault.text}" for fault in session.damage]
-    return _bulleted("! ", texts, width)
-
-
-def _bulleted(mark: str, texts: Iterable[str], width: int) -> list[str]:
-    return [line for text in texts for line in wrapped(f"  {mark}", text, width)]
+    return marked("  ! ", texts, width)

@@ -13,7 +13,7 @@ from tomlkit.items import AoT, Array, Table
 from benchvoice.errors import GrammarError
 from benchvoice.grammar import load_pack
 from benchvoice.grammar.toml_file import read_toml
-from benchvoice.grammar.vocabulary import VocabularyFile
+from benchvoice.grammar.vocabulary import VocabularyFile, is_spoken
 from benchvoice.words.own import KINDS, WordKind, check_sounds
 
 _HEAD = """\
@@ -22,7 +22,6 @@ _HEAD = """\
 # [[part]] (or place, condition, tool, container, mark) has a name and further ways to say it;
 # [pronounce] has the sounds of words the engine does not know: word = ["S OW N D Z"].
 """
-_SPOKEN = re.compile(r"[a-z']+( [a-z']+)*")
 
 
 def add_word(
@@ -41,7 +40,7 @@ def add_word(
     be a good list; the file is then as it was.
     """
     for spoken in (name, *say):
-        if not _SPOKEN.fullmatch(spoken):
+        if not is_spoken(spoken):
             raise GrammarError(
                 f'"{spoken}" cannot be spoken as it is written',
                 mend="use lower-case words with single spaces, numbers in words",

@@ -187,7 +187,6 @@ def test_a_gap_far_from_the_steps_pace_is_told_and_counted(tmp_path: Path) -> No
         ("a", 20.0, 14.0, pytest.approx(3.0))
     ]
     assert dict(found.steps) == {"a": 37.0}
-    assert found.undisturbed["a"] == pytest.approx(17.0)
     assert found.visits[0].doubtful == pytest.approx(20.0)
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from benchvoice.cli import options
 from benchvoice.cli.options import session_outline, terminal_width
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, grammars_folder
+from benchvoice.grammar import Outline
+from benchvoice.grammar.load import outline_path
 from benchvoice.outlining import (
     Drafted,
     compare,
@@ -47,10 +48,7 @@ def _out(parser: ArgumentParser) -> None:
 
 def _check(args: Namespace) -> int:
     """`benchvoice outline check`: 2 when the outline has mistakes."""
-    path = args.file
-    if not path.suffix and not path.exists():
-        path = grammars_folder() / "outlines" / f"{path}.toml"
-    report = look_through(path, options.own_words())
+    report = look_through(outline_path(args.file), options.own_words())
     print(report_text(report, terminal_width()), end="")
     return 2 if report.problems else 0
 

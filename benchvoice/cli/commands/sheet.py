@@ -11,7 +11,7 @@ from benchvoice.cli.options import session_outline, terminal_width
 from benchvoice.cli.output import write_whole
 from benchvoice.errors import BadInput
 from benchvoice.grammar import load_pack
-from benchvoice.session import JOURNAL_NAME, Session, placed, read_session
+from benchvoice.session import CLIPS, JOURNAL_NAME, Session, placed, read_session
 from benchvoice.sheets import Sheet, csv_of, embedded, html_of, json_of, linked, sheet_of, text_of
 from benchvoice.sheets.render.html import no_clips
 
@@ -75,6 +75,6 @@ def _write(path: Path, text: str, session: Session, encoding: str) -> None:
     """Write a sheet; the journal and the clips are never written over."""
     home = session.folder.resolve()
     target = path.resolve()
-    if target == home / JOURNAL_NAME or target.is_relative_to(home / "clips"):
+    if target == home / JOURNAL_NAME or target.is_relative_to(home / CLIPS):
         raise BadInput("is part of the session itself", mend="give another file", file=path)
     write_whole(text, path, encoding)

@@ -33,9 +33,9 @@ def understood(text: str, parser: Parser) -> Finding | str:
     for opening in _OPENINGS:
         said = said.removeprefix(f"{opening} ")
     words = [word for word in said.split() if word not in _VERBS]
-    remark = parser.parse(" ".join(words))
     if not words:
         return "type what holds for all: bag 2, nuts in bag 2, replace, cracked"
+    remark = parser.parse(" ".join(words))
     if len(remark.findings) != 1 or remark.unparsed:
         left = ", ".join(remark.unparsed) or text
         return f"not understood: {left}; type a container, what shall happen, or a condition"

@@ -35,11 +35,11 @@ class Editor:
         outline: Outline | None,
         reader: Reader,
         player: Player,
-        leave: Callable[[], None] = lambda: None,
     ) -> None:
         self.document = Document(Listing(Facts(corrections.session, outline)))
         self.reader = reader
-        self.leave = leave
+        self.leave: Callable[[], None] = lambda: None
+        """What ends the application; whoever makes that sets it."""
         self.page = 10
         """How many rows are shown; whoever draws sets it."""
         self._corrections = corrections

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from benchvoice.follow import StepEvent
 from benchvoice.follow.wording import finding_text
@@ -163,8 +163,7 @@ def _bulk_lines(panel: Bulk, width: int, height: int) -> Iterator[Line]:
                 yield from paragraph(f"  {change.entry.seq:>5}  ", finding_text(finding), width)
 
 
-def _which(entries: Sequence[Entry] | Iterable[Entry]) -> str:
-    entries = tuple(entries)
+def _which(entries: Sequence[Entry]) -> str:
     return f"entry {entries[0].seq}" if len(entries) == 1 else f"{len(entries)} entries"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cached_property
+from itertools import pairwise
 
 from msgspec.structs import replace
 
@@ -56,21 +57,15 @@ class Reader:
 
 def state_before(session: Session, entry: Entry) -> State:
     """Give the state of the job just before `entry` was said, from all that stands before it."""
-    return _state(session, _index(session, entry))
+    return restore(session.log_before(entry.seq), session.last_seq)
 
 
 def state_after(session: Session, entry: Entry | None) -> State:
     """Give the state of the job just after `entry`, or at the end of all for None."""
-    end = len(session.entries) if entry is None else _index(session, entry) + 1
-    return _state(session, end)
+    later = None if entry is None else _next_to(session, entry)
+    log = session.log if later is None else session.log_before(later.seq)
+    return restore(log, session.last_seq)
 
 
-def _index(session: Session, entry: Entry) -> int:
-    for index, one in enumerate(session.entries):
-        if one.seq == entry.seq:
-            return index
-    return len(session.entries)
-
-
-def _state(session: Session, end: int) -> State:
-    return restore(replace(session, entries=session.entries[:end]).log, session.last_seq)
+def _next_to(session: Session, entry: Entry) -> Entry | None:
+    return next((two for one, two in pairwise(session.entries) if one.seq == entry.seq), None)

@@ -9,7 +9,7 @@ from benchvoice.sheets.containers import Kept
 from benchvoice.sheets.hardware import HardwareRow, HardwareSheet
 from benchvoice.sheets.head import SheetHead
 from benchvoice.sheets.kinds import Sheet
-from benchvoice.sheets.layout import hours, plain, titled, wrapped
+from benchvoice.sheets.layout import hours, marked, plain, titled, wrapped
 from benchvoice.sheets.measures import Measured
 from benchvoice.sheets.parts_sheet import PartRow, PartsSheet
 from benchvoice.sheets.reassembly import Fit, Reading, ReassemblySheet, ReassemblyStep
@@ -56,17 +56,13 @@ def _head(head: SheetHead, width: int) -> Iterator[str]:
     yield ""
     for text in (*head.defers, *head.cautions):
         yield from wrapped("", text, width)
-    yield from _marked("! ", head.warnings, width)
-
-
-def _marked(mark: str, texts: Iterable[str], width: int) -> list[str]:
-    return [line for text in texts for line in wrapped(mark, text, width)]
+    yield from marked("! ", head.warnings, width)
 
 
 def _teardown(sheet: TeardownSheet, width: int) -> Iterator[str]:
     off = [f"{title}: {count_text(count)}" for title, count in sheet.off]
-    yield from titled("Counts that do not add up", _marked("  ! ", off, width))
-    yield from titled("Open", _marked("  ? ", sheet.open, width))
+    yield from titled("Counts that do not add up", marked("  ! ", off, width))
+    yield from titled("Open", marked("  ? ", sheet.open, width))
     for step in sheet.steps:
         yield from _teardown_step(step, width)
     yield from titled("Measured", [line for one in sheet.measures for line in _measure(one, width)])
@@ -77,21 +73,21 @@ def _teardown(sheet: TeardownSheet, width: int) -> Iterator[str]:
         f"{one.number}: {plain(one.opened)} to {plain(one.closed or '? (not closed)')}"
         for one in sheet.sittings
     ]
-    yield from titled("Sittings", _marked("  ", sittings, width))
+    yield from titled("Sittings", marked("  ", sittings, width))
     yield from ("", f"Worked in all: {hours(sheet.minutes)}")
     damage = [f"line {fault.line}: {fault.what}: {fault.text}" for fault in sheet.damage]
-    yield from titled("Lines of the session file that are damaged", _marked("  ! ", damage, width))
+    yield from titled("Lines of the session file that are damaged", marked("  ! ", damage, width))
 
 
 def _teardown_step(step: TeardownStep, width: int) -> Iterator[str]:
     done = "finished" if step.finished else "not said to be finished"
     yield ""
     yield from wrapped("", f"{step.title} ({hours(step.minutes)}, {done})", width)
-    yield from _marked("  CAUTION ", step.cautions, width)
+    yield from marked("  CAUTION ", step.cautions, width)
     for line in step.lines:
         yield from _line(line, width)
     unsaid = [count_text(count) for count in step.counts if count.open or count.said is None]
-    yield from _marked("       ! ", unsaid, width)
+    yield from marked("       ! ", unsaid, width)
 
 
 def _line(line: Line, width: int) -> Iterator[str]:
@@ -101,9 +97,9 @@ def _line(line: Line, width: int) -> Iterator[str]:
         yield from wrapped(first, text, width)
         first = " " * len(first)
     recorded = (f'recorded as "{text}"{clip}' for text in line.recorded)
-    yield from _marked("         ", recorded, width)
-    yield from _marked("       ? ", (f"{text}{clip}" for text in line.unsure), width)
-    yield from _marked("       ! ", line.warnings, width)
+    yield from marked("         ", recorded, width)
+    yield from marked("       ? ", (f"{text}{clip}" for text in line.unsure), width)
+    yield from marked("       ! ", line.warnings, width)
 
 
 def _measure(one: Measured, width: int) -> Iterator[str]:
@@ -114,7 +110,7 @@ def _measure(one: Measured, width: int) -> Iterator[str]:
 
 def _containers(containers: Iterable[Kept], width: int) -> list[str]:
     rows = [f"{kept.container}: {'; '.join(kept.what)}" for kept in containers]
-    return _marked("  ", rows, width)
+    return marked("  ", rows, width)
 
 
 def _parts(sheet: PartsSheet, width: int) -> Iterator[str]:
@@ -125,7 +121,7 @@ def _parts(sheet: PartsSheet, width: int) -> Iterator[str]:
         ("Thrown away: say whether a new one is needed", sheet.discarded),
     ):
         yield from titled(title, [line for row in rows for line in _part(row, width)])
-    yield from titled("Nothing decided yet", _marked("  ? ", sheet.undecided, width))
+    yield from titled("Nothing decided yet", marked("  ? ", sheet.undecided, width))
     if not sheet.rows:
         yield from ("", "Nothing was said to be replaced, ordered or sent out.")
 
@@ -135,12 +131,12 @@ def _part(row: PartRow, width: int) -> Iterator[str]:
     yield from wrapped(f"  {_BOX}{quantity_text(row):>3}  ", f"{row.part}{size}", width)
     under = " " * 11
     yield from wrapped(under, f"{row.action}: {', '.join(row.why)}", width)
-    yield from _marked(under, map(source_text, row.sources), width)
-    yield from _marked(" " * 9 + "? ", row.check, width)
+    yield from marked(under, map(source_text, row.sources), width)
+    yield from marked(" " * 9 + "? ", row.check, width)
 
 
 def _reassembly(sheet: ReassemblySheet, width: int) -> Iterator[str]:
-    yield from titled("Settle before you start", _marked("  ? ", sheet.before, width))
+    yield from titled("Settle before you start", marked("  ? ", sheet.before, width))
     for number, step in enumerate(sheet.steps, start=1):
         yield from _reassembly_step(number, step, width)
     if not sheet.steps:
@@ -151,12 +147,12 @@ def _reassembly_step(number: int, step: ReassemblyStep, width: int) -> Iterator[
     yield ""
     yield from wrapped(f"{number}. ", step.title, width)
     undone = ", ".join(title for title in step.undoes if title != step.title)
-    yield from _marked("   undoes: ", [undone] if undone else [], width)
-    yield from _marked("   CAUTION ", step.cautions, width)
-    yield from _marked("   note: ", step.notes, width)
+    yield from marked("   undoes: ", [undone] if undone else [], width)
+    yield from marked("   CAUTION ", step.cautions, width)
+    yield from marked("   note: ", step.notes, width)
     many = len({fit.source for fit in step.fits}) > 1
     for source, fits in groupby(step.fits, key=lambda fit: fit.source):
-        yield from _marked("   -- of: ", [source] if many and source else [], width)
+        yield from marked("   -- of: ", [source] if many and source else [], width)
         for fit in fits:
             yield from _fit(fit, width)
     for reading in step.readings:
@@ -165,10 +161,10 @@ def _reassembly_step(number: int, step: ReassemblyStep, width: int) -> Iterator[
 
 def _fit(fit: Fit, width: int) -> Iterator[str]:
     yield from wrapped(f"   {_BOX}", fit.what, width)
-    yield from _marked(" " * 7, (f"{name}: {text}" for name, text in fit_details(fit)), width)
+    yield from marked(" " * 7, (f"{name}: {text}" for name, text in fit_details(fit)), width)
     for place, part in enumerate(fit.stack, start=1):
         yield from wrapped(f"       {place:>2}. ", part, width)
-    yield from _marked("     ? ", fit.look, width)
+    yield from marked("     ? ", fit.look, width)
 
 
 def _reading(reading: Reading, width: int) -> Iterator[str]:
@@ -177,11 +173,11 @@ def _reading(reading: Reading, width: int) -> Iterator[str]:
     limit = f"  limit {reading.limit} ({reading.source})" if reading.limit else ""
     yield from wrapped(f"   {_BOX}", f"{what}{blank}{limit}", width)
     said = [f"already said: {reading.said}"] if reading.said else []
-    yield from _marked(" " * 7, said, width)
+    yield from marked(" " * 7, said, width)
 
 
 def _hardware(sheet: HardwareSheet, width: int) -> Iterator[str]:
-    yield from titled("Does not add up", _marked("  ! ", sheet.odd, width))
+    yield from titled("Does not add up", marked("  ! ", sheet.odd, width))
     for step in sheet.steps:
         yield from ("", *wrapped("", step.step, width))
         for row in step.rows:
