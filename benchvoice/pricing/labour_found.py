@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from benchvoice.pricing.supplement import AddedLabour
-from benchvoice.quoting.quote import Adder
+from benchvoice.quoting.quote import Adder, published
 from benchvoice.session.conditions import conditions_found
 from benchvoice.session.values import Entry, Session
 
@@ -31,7 +31,7 @@ def labour_found(session: Session, adders: Iterable[Adder]) -> tuple[AddedLabour
 
 def _added(adder: Adder, entry: Entry) -> AddedLabour:
     often = adder.found / adder.timed if adder.timed else 0.0
-    minutes = Decimal(repr(adder.minutes * (1 - often))).quantize(_TENTH)
+    minutes = published(adder.minutes * (1 - often), _TENTH)
     return AddedLabour(
         title=f"{adder.title}: {adder.condition}",
         minutes=minutes,

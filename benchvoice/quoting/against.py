@@ -58,7 +58,7 @@ class Against:
     """
 
     session: str
-    made_on: date | None
+    made_on: date
     steps: tuple[StepAgainst, ...]
     quoted: float
     taken: float

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 
 import numpy as np
 
@@ -118,11 +117,8 @@ def _splits(
             yield sessions[at], [*sessions[:at], *sessions[at + 1 :]]
         return
     for at in range(max(1, len(sessions) - MOST), len(sessions)):
-        day = sessions[at].finished_on or date.max
-        yield (
-            sessions[at],
-            [one for one in sessions[:at] if day == date.max or one.finished_on != day],
-        )
+        day = sessions[at].finished_on
+        yield sessions[at], [one for one in sessions[:at] if day is None or one.finished_on != day]
 
 
 def _tried(made: Forecast, times: SessionTimes) -> tuple[Tried, list[float], list[float]]:

@@ -11,7 +11,7 @@ import numpy as np
 from benchvoice.errors import BadInput
 from benchvoice.quoting.beside import Condition
 from benchvoice.quoting.forecast import Forecast
-from benchvoice.quoting.learned import SURE, added_minutes, evidence
+from benchvoice.quoting.learned import SURE, added_minutes, eight_of_ten, evidence
 from benchvoice.quoting.quote import Range, range_of
 from benchvoice.quoting.summary import Summary, summary, timings_needed
 
@@ -164,7 +164,7 @@ def _timings(made: Forecast, column: int) -> tuple[Timing, ...]:
 
 def _looked(made: Forecast, one: Condition) -> Looked:
     minutes = added_minutes(made, one)
-    low, middle, high = (float(value) for value in np.quantile(minutes, (0.1, 0.5, 0.9)))
+    low, middle, high = eight_of_ten(minutes)
     sure = evidence(minutes)
     return Looked(
         condition=one.name,

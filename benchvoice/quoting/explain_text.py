@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from textwrap import fill
 
 from benchvoice.quoting.explain import Explained, Looked, Timing
-from benchvoice.quoting.learned_text import WIDTH
+from benchvoice.quoting.lines import WIDTH, points
 
 SHOWN = 30
 """So many timings are listed, the most recent ones."""
@@ -16,7 +16,7 @@ def explain_text(given: Explained) -> str:
     """Give the explanation as lines of at most 80 columns, ending in a newline."""
     lines = [fill(f"{given.title} ({given.step})", WIDTH), ""]
     low, high = given.range.p10, given.range.p90
-    lines += _points(
+    said = [
         f"The quote says P50 {given.range.p50:.1f}, P80 {given.range.p80:.1f}, P90 {high:.1f} min; "
         f"1 of 10 takes less than {low:.1f}.",
         _book(given),
@@ -31,22 +31,12 @@ def explain_text(given: Explained) -> str:
         ),
         *_practice(given),
         *_conditions(given),
-    )
-    lines += _timing_lines(given)
+    ]
+    lines += [*points(said, whole_words=True), *_timing_lines(given)]
     left = [*_untimed(given), *given.notes]
     if left:
-        lines += ["", "Left out:", *_points(*left)]
+        lines += ["", "Left out:", *points(left, whole_words=True)]
     return "\n".join(lines) + "\n"
-
-
-def _points(*texts: str) -> list[str]:
-    return [
-        line
-        for text in texts
-        for line in fill(
-            text, WIDTH, initial_indent="- ", subsequent_indent="  ", break_long_words=False
-        ).split("\n")
-    ]
 
 
 def _percent(factor: float) -> str:
@@ -124,7 +114,7 @@ def _timing_lines(given: Explained) -> list[str]:
     if len(given.timings) > SHOWN:
         lines.append(f"  {len(given.timings) - SHOWN} earlier ones, not listed")
     for timing in given.timings[-SHOWN:]:
-        lines += _points(_timing(timing))
+        lines += points([_timing(timing)], whole_words=True)
     return lines
 
 

@@ -50,11 +50,11 @@ class State:
     weight: Array
     """(C, S, K) scale-mixture weights of the Student-t residual, 0 where not timed."""
     adder: Array
-    """(C, P, K) a_pk."""
+    """(C, P, K) a_ck, of the condition c in each slot."""
     who: Array
     """(C, T) t_w."""
     learning: Array
-    """(C,) b, log minutes for each doubling of the repeats."""
+    """(C,) l, log minutes for each doubling of the repeats."""
     level_var: Array
     """(C, 2) variance of the step means around offset + level."""
     session_var: Array

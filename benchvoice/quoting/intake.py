@@ -147,11 +147,12 @@ def _is_timed(times: SessionTimes, place: Mapping[str, int], notes: _Notes) -> b
     timed = [minutes for step, minutes in times.minutes.items() if minutes > 0 and step in place]
     if timed and median(timed) >= HASTY:
         return True
-    if timed:
-        notes.add(": steps of seconds, as when a job is written down in one go; not counted",
-                  times.session)  # fmt: skip
-    else:
-        notes.add(": no step of this outline was timed, not counted", times.session)
+    why = (
+        ": steps of seconds, as when a job is written down in one go; not counted"
+        if timed
+        else ": no step of this outline was timed, not counted"
+    )
+    notes.add(why, times.session)
     return False
 
 

@@ -30,6 +30,12 @@ def added_minutes(made: Forecast, one: Condition) -> Array:
     return added
 
 
+def eight_of_ten(draws: Array) -> tuple[float, float, float]:
+    """Give the bounds that hold 8 of 10 draws, with the middle one between them."""
+    low, middle, high = (float(value) for value in np.quantile(draws, (0.1, 0.5, 0.9)))
+    return low, middle, high
+
+
 def evidence(minutes: Array) -> float:
     """Give the probability of the likelier sign."""
     above = float((minutes > 0).mean())
@@ -40,7 +46,7 @@ def practice_of(made: Forecast) -> Practice | None:
     """Give what practice does, when the sessions' order is known."""
     if not made.beside.repeat.any():
         return None
-    low, middle, high = np.exp(np.quantile(made.posterior.learning, (0.1, 0.5, 0.9)))
+    low, middle, high = np.exp(eight_of_ten(made.posterior.learning))
     return Practice(
         factor=float(middle),
         low=float(low),
@@ -52,7 +58,7 @@ def practice_of(made: Forecast) -> Practice | None:
 
 def _adder(made: Forecast, one: Condition, minutes: Array) -> Adder:
     step = made.given.steps[one.column]
-    low, middle, high = (float(value) for value in np.quantile(minutes, (0.1, 0.5, 0.9)))
+    low, middle, high = eight_of_ten(minutes)
     return Adder(
         step=step.id,
         title=step.title,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from textwrap import fill
 
+from benchvoice.quoting.lines import WIDTH, points
 from benchvoice.quoting.quote import Adder, Practice, Promise, Quote
 
-WIDTH = 80
 DRIVERS = 5
 """So many of the largest are shown."""
 
@@ -29,14 +29,10 @@ def learned_lines(quote: Quote) -> list[str]:
             lines.append(f"  {rest:>4.0%}  {len(quote.drivers) - DRIVERS} smaller ones together")
     if quote.adders:
         lines += ["", "What was found and what it added, in past sessions:"]
-        lines += [_point(_adder(adder)) for adder in quote.adders]
+        lines += points(map(_adder, quote.adders))
     if quote.practice is not None:
         lines += ["", fill(_practice(quote.practice), WIDTH)]
     return lines
-
-
-def _point(text: str) -> str:
-    return fill(text, WIDTH, initial_indent="- ", subsequent_indent="  ")
 
 
 def _promise(promise: Promise) -> str:

@@ -48,7 +48,7 @@ class Prior:
     residual_df: tuple[float, ...] = (3.0, 5.0, 8.0, 15.0, 60.0)
     """Candidates for the Student-t residual's degrees of freedom, equally likely."""
     shape_worth: float = 25.0
-    """The Student-t shape of the residual counts as much as so many timings; see `simulate`."""
+    """The Student-t shape of the residual counts as much as so many timings; see `luck.deal`."""
     evenness: tuple[float, ...] = (5.0, 10.0, 20.0, 60.0)
     """Candidates for how alike the steps' residual spreads are (inverse-gamma df)."""
 

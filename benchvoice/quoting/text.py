@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from textwrap import fill
 
-from benchvoice.quoting.learned_text import WIDTH, learned_lines
+from benchvoice.quoting.learned_text import learned_lines
+from benchvoice.quoting.lines import WIDTH, note_lines
 from benchvoice.quoting.quote import Price, Quote, Range, StepQuote, published
 
 TITLE = 45
@@ -23,11 +24,7 @@ def quote_text(quote: Quote) -> str:
         lines += _price_rows(quote.price)
     lines += ["", *(fill(line, WIDTH) for line in _explained(quote))]
     lines += learned_lines(quote)
-    if quote.notes:
-        lines += ["", "Left out or worth a look:"]
-        lines += [
-            fill(note, WIDTH, initial_indent="- ", subsequent_indent="  ") for note in quote.notes
-        ]
+    lines += note_lines(quote.notes)
     return "\n".join(lines) + "\n"
 
 

@@ -6,7 +6,7 @@ from textwrap import fill
 
 from benchvoice.quoting.against import Against, StepAgainst
 from benchvoice.quoting.backtest import Backtest
-from benchvoice.quoting.learned_text import WIDTH
+from benchvoice.quoting.lines import WIDTH, note_lines
 from benchvoice.quoting.text import TITLE, cut, hours_minutes
 
 
@@ -39,7 +39,7 @@ def backtest_text(given: Backtest) -> str:
             WIDTH,
         ),
     ]
-    return "\n".join([*lines, *_notes(given.notes)]) + "\n"
+    return "\n".join([*lines, *note_lines(given.notes)]) + "\n"
 
 
 def against_text(given: Against) -> str:
@@ -60,7 +60,7 @@ def against_text(given: Against) -> str:
         )
     over = [row for row in given.steps if row.taken is not None and row.taken > row.p90]
     lines += ["", fill(_said(given, over), WIDTH)]
-    return "\n".join([*lines, *_notes(given.notes)]) + "\n"
+    return "\n".join([*lines, *note_lines(given.notes)]) + "\n"
 
 
 def _line(name: str, inside: float, below: float, error: float | None) -> str:
@@ -90,13 +90,3 @@ def _said(given: Against, over: list[StepAgainst]) -> str:
     if untimed:
         text = f"{untimed} steps were not timed. " + text
     return text
-
-
-def _notes(notes: tuple[str, ...]) -> list[str]:
-    if not notes:
-        return []
-    return [
-        "",
-        "Left out or worth a look:",
-        *(fill(note, WIDTH, initial_indent="- ", subsequent_indent="  ") for note in notes),
-    ]
