@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 import msgspec
@@ -63,14 +64,18 @@ def read_script(folder: Path) -> list[Reading]:
 
 
 def keep_readings(readings: Sequence[Reading], folder: Path) -> None:
-    """Keep recordings with their script, so that a voice can be estimated again from them."""
-    folder.mkdir(parents=True, exist_ok=True)
+    """Keep recordings with their script, so that a voice can be estimated again from them.
+
+    Raises BadInput when the disk does not take them.
+    """
     lines = []
-    for number, one in enumerate(readings, start=1):
-        name = f"{number:02d}.flac"
-        write_clip(folder / name, one.samples)
-        lines.append(f'"{name}" = "{one.text}"\n')
-    (folder / SCRIPT).write_text("".join(lines), encoding="utf-8")
+    with _written(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+        for number, one in enumerate(readings, start=1):
+            name = f"{number:02d}.flac"
+            write_clip(folder / name, one.samples)
+            lines.append(f'"{name}" = "{one.text}"\n')
+        (folder / SCRIPT).write_text("".join(lines), encoding="utf-8")
 
 
 def readings_folder(shelf: Path, user: str, microphone: str) -> Path:
@@ -79,16 +84,20 @@ def readings_folder(shelf: Path, user: str, microphone: str) -> Path:
 
 
 def keep_voice(shelf: Path, user: str, microphone: str, enrolled: Enrolled) -> Path:
-    """Keep what was found of a voice; its means only when they help.  Gives the folder."""
+    """Keep what was found of a voice; its means only when they help.  Gives the folder.
+
+    Raises BadInput when the disk does not take it.
+    """
     folder = _folder(shelf, user, microphone)
-    folder.mkdir(parents=True, exist_ok=True)
-    if enrolled.gain.helped:
-        write_voice(enrolled.means, folder / _MEANS)
-    else:
-        (folder / _MEANS).unlink(missing_ok=True)
-    (folder / _TRANSFORM).unlink(missing_ok=True)
     voice = Voice(user=user, microphone=microphone, gain=enrolled.gain)
-    (folder / _PROFILE).write_bytes(msgspec.json.encode(voice))
+    with _written(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+        if enrolled.gain.helped:
+            write_voice(enrolled.means, folder / _MEANS)
+        else:
+            (folder / _MEANS).unlink(missing_ok=True)
+        (folder / _TRANSFORM).unlink(missing_ok=True)
+        (folder / _PROFILE).write_bytes(msgspec.json.encode(voice))
     return folder
 
 
@@ -109,6 +118,16 @@ def find_voice(shelf: Path, user: str, microphone: str | None = None) -> Path | 
     newest = max(profiles, key=lambda path: path.stat().st_mtime)
     kept = (newest.parent / name for name in (_MEANS, _TRANSFORM))
     return next((path for path in kept if path.is_file()), None)
+
+
+@contextmanager
+def _written(folder: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise BadInput(
+            f"cannot be written ({error.strerror})", mend="check space and permissions", file=folder
+        ) from None
 
 
 def _folder(shelf: Path, user: str, microphone: str) -> Path:

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import re
 import struct
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
@@ -20,6 +22,7 @@ from benchvoice.errors import EngineError
 
 Floats: TypeAlias = npt.NDArray[np.float64]
 
+_MEND, _OWN = "install pocketsphinx again", "use PocketSphinx's own model"
 _MAGIC = 0x11223344
 _WEIGHT_STEP = 1024 * float(np.log(1.0001))
 """Weights are kept as whole steps of a logarithm to 1.0001, cut by 10 bits."""
@@ -50,11 +53,7 @@ def read_acoustic_model(folder: Path) -> AcousticModel:
     weights = read_weights(folder / "sendump", streams=means.shape[1])
     sounds = read_sounds(folder / "mdef")
     if not (means.shape == variances.shape and len(sounds) == len(means)):
-        raise EngineError(
-            "the files of the model do not go together",
-            mend="install pocketsphinx again",
-            file=folder,
-        )
+        raise EngineError("the files of the model do not go together", mend=_MEND, file=folder)
     return AcousticModel(sounds, means, variances, weights)
 
 
@@ -65,14 +64,15 @@ def read_sounds(mdef: Path) -> tuple[str, ...]:
     that description, ten 32-bit counts of which the first is the number of
     sounds, then their names, each ended by a zero byte.
     """
-    data = mdef.read_bytes()
-    if data[:4] != b"BMDF":
-        raise EngineError("is not a model definition", mend="install pocketsphinx again", file=mdef)
-    (described,) = struct.unpack_from("<i", data, 8)
-    counts = 12 + described
-    (phones,) = struct.unpack_from("<i", data, counts)
-    names = data[counts + 40 :].split(b"\0", phones)[:phones]
-    return tuple(name.decode("ascii") for name in names)
+    with _whole(mdef):
+        data = mdef.read_bytes()
+        if data[:4] != b"BMDF":
+            raise EngineError("is not a model definition", mend=_MEND, file=mdef)
+        (described,) = struct.unpack_from("<i", data, 8)
+        counts = 12 + described
+        (phones,) = struct.unpack_from("<i", data, counts)
+        names = data[counts + 40 :].split(b"\0", phones)[:phones]
+        return tuple(name.decode("ascii") for name in names)
 
 
 def read_gaussians(path: Path) -> Floats:
@@ -81,19 +81,18 @@ def read_gaussians(path: Path) -> Floats:
     A text header up to "endhdr", a number that shows the byte order, C, S, K,
     the S lengths D, the count of values, the values, and a checksum.
     """
-    data = path.read_bytes()
-    at = data.find(b"endhdr\n") + len(b"endhdr\n")
-    order = next((o for o in "<>" if data[at : at + 4] == struct.pack(f"{o}I", _MAGIC)), None)
-    if order is None:
-        raise EngineError("is no file of Gaussians", mend="install pocketsphinx again", file=path)
-    codebooks, streams, densities = struct.unpack_from(f"{order}3i", data, at + 4)
-    *lengths, count = struct.unpack_from(f"{order}{streams + 1}i", data, at + 16)
-    if len(set(lengths)) != 1 or count != codebooks * densities * sum(lengths):
-        raise EngineError(
-            "has streams of another kind", mend="use PocketSphinx's own model", file=path
-        )
-    values = np.frombuffer(data, f"{order}f4", count, at + 16 + 4 * (streams + 1))
-    return values.reshape(codebooks, streams, densities, lengths[0]).astype(np.float64)
+    with _whole(path):
+        data = path.read_bytes()
+        at = data.find(b"endhdr\n") + len(b"endhdr\n")
+        order = next((o for o in "<>" if data[at : at + 4] == struct.pack(f"{o}I", _MAGIC)), None)
+        if order is None:
+            raise EngineError("is no file of Gaussians", mend=_MEND, file=path)
+        codebooks, streams, densities = struct.unpack_from(f"{order}3i", data, at + 4)
+        *lengths, count = struct.unpack_from(f"{order}{streams + 1}i", data, at + 16)
+        if len(set(lengths)) != 1 or count != codebooks * densities * sum(lengths):
+            raise EngineError("has streams of another kind", mend=_OWN, file=path)
+        values = np.frombuffer(data, f"{order}f4", count, at + 16 + 4 * (streams + 1))
+        return values.reshape(codebooks, streams, densities, lengths[0]).astype(np.float64)
 
 
 def write_gaussians(values: Floats, path: Path, note: str = "") -> None:
@@ -128,16 +127,26 @@ def read_weights(path: Path, streams: int) -> Floats:
     Strings, each after its length, up to a length of zero; K and the number
     of states; then a byte for each stream, Gaussian and state.
     """
-    data = path.read_bytes()
-    at, heads = 0, b""
-    while (length := struct.unpack_from("<i", data, at)[0]) > 0:
-        heads += data[at + 4 : at + 4 + length]
-        at += 4 + length
-    densities, states = struct.unpack_from("<2i", data, at + 4)
-    body = data[at + 12 :]
-    if re.search(rb"cluster_count [1-9]", heads) or len(body) != streams * densities * states:
-        raise EngineError(
-            "has weights of another kind", mend="use PocketSphinx's own model", file=path
-        )
-    steps = np.frombuffer(body, np.uint8).reshape(streams, densities, states)
-    return -_WEIGHT_STEP * steps.astype(np.float64)
+    with _whole(path):
+        data = path.read_bytes()
+        at, heads = 0, b""
+        while (length := struct.unpack_from("<i", data, at)[0]) > 0:
+            heads += data[at + 4 : at + 4 + length]
+            at += 4 + length
+        densities, states = struct.unpack_from("<2i", data, at + 4)
+        body = data[at + 12 :]
+        if re.search(rb"cluster_count [1-9]", heads) or len(body) != streams * densities * states:
+            raise EngineError("has weights of another kind", mend=_OWN, file=path)
+        steps = np.frombuffer(body, np.uint8).reshape(streams, densities, states)
+        return -_WEIGHT_STEP * steps.astype(np.float64)
+
+
+@contextmanager
+def _whole(path: Path) -> Iterator[None]:
+    """Raise EngineError for a file that breaks off while it is read, or cannot be read at all."""
+    try:
+        yield
+    except OSError as error:
+        raise EngineError.unreadable(path, error) from None
+    except (struct.error, ValueError):
+        raise EngineError("is damaged", mend=_MEND, file=path) from None

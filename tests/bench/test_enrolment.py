@@ -10,7 +10,14 @@ import numpy as np
 import pytest
 import soundfile
 
-from benchvoice.bench.enrolment import Gain, Reading, enrol, sentences_to_read, word_errors
+from benchvoice.bench.enrolment import (
+    Enrolled,
+    Gain,
+    Reading,
+    enrol,
+    sentences_to_read,
+    word_errors,
+)
 from benchvoice.bench.voices import (
     find_voice,
     keep_readings,
@@ -209,3 +216,15 @@ def test_what_is_to_be_read_has_most_pairs_of_sounds(pack: Pack) -> None:
 def test_word_errors_are_counted_by_words() -> None:
     # by hand: one changed, one left out
     assert word_errors("eight bolts off front", "ate bolts front") == 2
+
+
+def test_a_shelf_that_cannot_be_written_is_said_in_a_line(
+    tmp_path: Path, readings: list[Reading]
+) -> None:
+    (tmp_path / "shelf").write_bytes(b"")
+    with pytest.raises(BadInput, match="cannot be written"):
+        keep_readings(readings, tmp_path / "shelf" / "al")
+    gain = Gain(sentences=8, words=40, before=9, after=9)
+    nothing = Enrolled(np.zeros((1, 3, 1, 13)), gain, ())
+    with pytest.raises(BadInput, match="cannot be written"):
+        keep_voice(tmp_path / "shelf", "Al", "bench", nothing)

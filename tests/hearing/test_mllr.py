@@ -114,3 +114,16 @@ def test_other_files_are_refused(tmp_path: Path) -> None:
         read_gaussians(tmp_path / "x")
     with pytest.raises(EngineError, match="model definition"):
         read_sounds(tmp_path / "x")
+
+
+@pytest.mark.parametrize("name", ["mdef", "means", "variances", "sendump"])
+@pytest.mark.parametrize("kept", [10, 60, 100])
+def test_a_model_of_which_a_file_breaks_off_is_said_to_be_damaged(
+    tmp_path: Path, name: str, kept: int
+) -> None:
+    for one in ("mdef", "means", "variances", "sendump"):
+        (tmp_path / one).symlink_to(FOLDER / one)
+    (tmp_path / name).unlink()
+    (tmp_path / name).write_bytes((FOLDER / name).read_bytes()[:kept])
+    with pytest.raises(EngineError, match=rf"{name}: .*; "):
+        read_acoustic_model(tmp_path)
