@@ -30,6 +30,7 @@ import numpy as np
 import platformdirs
 
 import benchvoice
+from benchvoice.grammar import grammars_folder
 from benchvoice.quoting import SessionTimes
 from benchvoice.quoting.forecast import fitted
 from benchvoice.quoting.gibbs_values import Table
@@ -218,12 +219,14 @@ def _prepare(base: sqlite3.Connection) -> None:
 
 @cache
 def _code() -> str:
-    """Give a checksum of the code that what is kept here rests on."""
+    """Give a checksum of the code, and of the trade's words, that what is kept here rests on."""
     package = Path(benchvoice.__file__).parent
     digest = hashlib.sha256(np.__version__.encode())
     for folder in ("", "grammar", "follow", "session", "quoting", "bench"):
         for source in sorted((package / folder).glob("*.py")):
             digest.update(source.read_bytes())
+    for words in sorted((grammars_folder() / "trade").glob("*.toml")):
+        digest.update(words.read_bytes())
     return digest.hexdigest()
 
 

@@ -11,11 +11,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from benchvoice.bench import past_index
 from benchvoice.bench.past import PastReader, past_times, read_times, times_before, times_of
 from benchvoice.bench.past_index import Index, Past
 from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import SessionError
-from benchvoice.grammar import load_outline
+from benchvoice.grammar import grammars_folder, load_outline
 from benchvoice.grammar.load import outline_path
 from benchvoice.quoting import SessionTimes, estimate, forecast
 from benchvoice.session import find_sessions, read_session
@@ -314,3 +315,20 @@ def test_sessions_of_another_outline_are_left_out_and_told(some: Path) -> None:
 def test_only_earlier_sessions_come_before_one(some: Path) -> None:
     times = past_times([some], OUTLINE)
     assert [one.session for one in times_before(times, times[1])] == ["invented_02"]
+
+
+def test_all_is_read_again_when_the_words_of_the_trade_have_changed(
+    some: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What kind of part a word is decides where a remark is put."""
+    index = Index(tmp_path / "index.sqlite3")
+    past_times([some], OUTLINE, index)
+    assert indexed(index, some)[1] == []
+    words = shutil.copytree(grammars_folder() / "trade", tmp_path / "grammars" / "trade")
+    with (words / "parts.toml").open("a", encoding="utf-8") as file:
+        file.write("# another word\n")
+    monkeypatch.setattr(past_index, "grammars_folder", lambda: tmp_path / "grammars")
+    past_index._code.cache_clear()
+    assert len(indexed(index, some)[1]) == 3
+    monkeypatch.undo()
+    past_index._code.cache_clear()
