@@ -16,6 +16,13 @@ from benchvoice.grammar.outline import Outline, Step
 from benchvoice.grammar.pack import Pack
 
 
+def under_way(state: State, outline: Outline) -> Step | None:
+    """Give the step under way; where there is no outline it is what it was called."""
+    if not outline.stage and state.current:
+        return Step(id=state.current, title=state.current)
+    return outline.by_id.get(state.current or "")
+
+
 @dataclass(frozen=True)
 class Job:
     """A state and the pack that it is followed with; what is made of them is made once."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
-from benchvoice.follow.job import Job
+from benchvoice.follow.job import Job, under_way
 from benchvoice.follow.leaving import held_by, leaving, left_open, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
@@ -18,7 +18,7 @@ def start(job: Job, remark: Remark) -> Change:
     if remark.words:
         named = _named(job, remark)
         return named if isinstance(named, Change) else _enter(job, named, passing=False)
-    here = _here(job)
+    here = under_way(job.state, job.outline)
     step = here if here and here.id not in job.state.done else job.following
     if step is None:
         return unclear(job.state, "There is no step to start: say its name.")
@@ -58,7 +58,7 @@ def go(job: Job, remark: Remark) -> Change:
 
 def finish(job: Job, remark: Remark) -> Change:
     """Declare the step named, or the one under way, done."""
-    step = _here(job)
+    step = under_way(job.state, job.outline)
     if remark.words:
         named = _named(job, remark)
         if isinstance(named, Change):
@@ -93,13 +93,6 @@ def put_together(job: Job, remark: Remark) -> Change:
 
 def _assembling(state: State) -> State:
     return State(log=state.log, current=state.current, assembling=True)
-
-
-def _here(job: Job) -> Step | None:
-    """Give the step under way; where there is no outline it is what it was called."""
-    if not job.outline.stage and job.state.current:
-        return Step(id=job.state.current, title=job.state.current)
-    return job.step
 
 
 def _named(job: Job, remark: Remark) -> Step | Change:

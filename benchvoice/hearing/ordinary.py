@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import heapq
 import math
-import re
 from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 from typing import Any
+
+from benchvoice.hearing.pronounce import dictionary
 
 _WORDS = 4000
 """How many foreign words are known."""
@@ -23,7 +24,6 @@ _PAIR_WORDS = 1200
 _PAIRS = 20_000
 WORD_SHARE, PAIR_SHARE = 0.2, 0.4
 """Weights of all words and all pairs against that of all remarks; chosen on synthetic talk."""
-_ALTERNATE = re.compile(r"\(\d+\)$")
 _LOG_BASE = 1.0001
 
 Talk = Iterator[tuple[tuple[str, ...], float]]
@@ -60,8 +60,7 @@ def _weighted(said: Sequence[tuple[tuple[str, ...], float]], total: float) -> Ta
 
 
 def _dictionary_words(folder: Path) -> set[str]:
-    lines = (folder / "cmudict-en-us.dict").read_text(encoding="utf-8").splitlines()
-    names = (_ALTERNATE.sub("", line.partition(" ")[0]) for line in lines)
+    names = dictionary(folder)
     return {name for name in names if name.isalpha() and (len(name) > 1 or name in "ai")}
 
 

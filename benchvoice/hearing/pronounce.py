@@ -47,7 +47,7 @@ def pronounce(
     """
     folder = model or model_folder()
     phones = model_phones(folder / "en-us" / "mdef")
-    known = _dictionary(folder / "cmudict-en-us.dict")
+    known = dictionary(folder)
     own = {
         word: tuple(_checked(word, sound, phones) for sound in sounds)
         for word, sounds in given.items()
@@ -91,9 +91,11 @@ def model_phones(mdef: Path) -> frozenset[str]:
 
 
 @cache
-def _dictionary(path: Path) -> dict[str, tuple[str, ...]]:
+def dictionary(folder: Path) -> Mapping[str, tuple[str, ...]]:
+    """Give the pronunciations of the words that come with PocketSphinx's English model."""
+    text = (folder / "cmudict-en-us.dict").read_text(encoding="utf-8")
     known: dict[str, list[str]] = {}
-    for line in path.read_text(encoding="utf-8").splitlines():
+    for line in text.splitlines():
         word, _, sound = line.partition(" ")
         if sound:
             known.setdefault(_ALTERNATE.sub("", word), []).append(sound)

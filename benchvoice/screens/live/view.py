@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from benchvoice.bench.desk import Recorded
 from benchvoice.follow import Count, Job, State
 from benchvoice.follow.heeds import cautions_before
+from benchvoice.follow.job import under_way
 from benchvoice.follow.reassembly import BackItem
 from benchvoice.grammar import Outline, Pack, Step
 
@@ -76,10 +77,7 @@ class View:
     @property
     def step(self) -> Step | None:
         """The step under way."""
-        here = self.state.current
-        if here and not self.outline.stage:  # without an outline it is what it was called
-            return Step(id=here, title=here)
-        return self.outline.by_id.get(here or "")
+        return under_way(self.state, self.outline)
 
     @property
     def cautions(self) -> tuple[str, ...]:
