@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import os
-from contextlib import suppress
 from pathlib import Path
 
 from benchvoice.audio.samples import SAMPLE_RATE, Samples
+from benchvoice.disk import replacing, sync_folder
 from benchvoice.errors import AudioError
 
 
@@ -19,28 +19,14 @@ def write_clip(path: Path, samples: Samples) -> None:
     """
     import soundfile
 
-    part = path.with_name(path.name + ".part")
     try:
-        with part.open("wb") as file:
+        with replacing(path) as part, part.open("wb") as file:
             soundfile.write(file, samples, SAMPLE_RATE, format="FLAC", subtype="PCM_16")
             file.flush()
             os.fsync(file.fileno())
-        part.replace(path)
-        _sync_folder(path.parent)
+        sync_folder(path.parent, os.fsync)
     except (OSError, soundfile.LibsndfileError) as error:
-        with suppress(OSError):
-            part.unlink()
         reason = getattr(error, "strerror", None) or str(error)
         raise AudioError(
             f"the clip cannot be written ({reason})", mend="check space and permissions", file=path
         ) from None
-
-
-def _sync_folder(folder: Path) -> None:
-    if not hasattr(os, "O_DIRECTORY"):  # not on Windows, where a rename needs no such sync
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -52,7 +52,9 @@ def job_outline(args: argparse.Namespace) -> Outline | None:
     Raises BadInput when it cannot be found, or when the session has another: going on without
     its cautions, counts and limits, or with those of another unit, would not be noticed.
     """
-    own = _outline_of(args.session) if args.session and has_records(args.session) else None
+    own = None
+    if args.session and has_records(args.session):  # the desk reads it again, under its lock
+        own = read_session(args.session).header.outline
     given = optional_outline(args)
     if own is None or args.outline == own:
         return given
@@ -64,10 +66,6 @@ def job_outline(args: argparse.Namespace) -> Outline | None:
             mend="leave --outline out, or give the folder of the other job",
         )
     return given
-
-
-def _outline_of(folder: Path) -> str | None:
-    return read_session(folder).header.outline
 
 
 def own_words() -> tuple[Path, ...]:

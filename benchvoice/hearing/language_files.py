@@ -8,6 +8,7 @@ import shutil
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from benchvoice.disk import sync_file
 from benchvoice.errors import EngineError
 
 _KEPT = 6
@@ -70,12 +71,6 @@ def _sum(paths: Mapping[str, Path]) -> str | None:
             return None
         digest.update(path.read_bytes())
     return digest.hexdigest()
-
-
-def sync_file(path: Path) -> None:
-    """See a written file onto the disk."""
-    with path.open("r+b") as file:  # Windows syncs only what is open for writing
-        os.fsync(file.fileno())
 
 
 def _prune(folder: Path) -> None:

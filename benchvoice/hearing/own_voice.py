@@ -12,9 +12,9 @@ from pathlib import Path
 
 import numpy as np
 
+from benchvoice.disk import replacing, sync_file
 from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import Floats, checksum, head_of, write_gaussians
-from benchvoice.hearing.language_files import sync_file
 from benchvoice.hearing.pronounce import model_folder
 
 _SPHINX_3 = b"s3\n"
@@ -24,10 +24,9 @@ _NUMBERS_OF_A_TRANSFORM = 2 + 3 * (1 + 13 * 13 + 2 * 13)
 
 def write_voice(means: Floats, path: Path) -> None:
     """Write a voice's means (C, S, K, D), naming the model whose place they take; whole or not."""
-    part = path.with_name(path.name + ".part")
-    write_gaussians(means, part, note=_of_model())
-    sync_file(part)
-    part.replace(path)
+    with replacing(path) as part:
+        write_gaussians(means, part, note=_of_model())
+        sync_file(part)
 
 
 def voice_setting(path: Path) -> dict[str, str]:

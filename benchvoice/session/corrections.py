@@ -8,11 +8,12 @@ from types import TracebackType
 
 from msgspec.structs import replace
 
+from benchvoice.disk import Sync
 from benchvoice.errors import BadInput
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
 from benchvoice.session.correcting import CORRECTABLE
-from benchvoice.session.file import JournalFile, Sync
+from benchvoice.session.file import JournalFile
 from benchvoice.session.standing import in_force, standing
 from benchvoice.session.values import Amendment, Correction, Session
 

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from itertools import takewhile
 from pathlib import Path
 from typing import IO, Any
 
+from benchvoice.disk import Sync, sync_folder
 from benchvoice.errors import SessionError
 from benchvoice.session import records
 from benchvoice.session.lines import one_line
 from benchvoice.session.lock import lock
 from benchvoice.session.read import has_records, journal_path, read_lines, session_of
 from benchvoice.session.values import Session
-
-Sync = Callable[[int], None]
 
 
 class JournalFile:
@@ -180,17 +179,6 @@ def make_folder(folder: Path, sync: Sync) -> None:
             sync_folder(one.parent, sync)
     except OSError as error:
         raise cannot_write(folder, error) from None
-
-
-def sync_folder(folder: Path, sync: Sync) -> None:
-    """Sync a folder, so that the names in it are on the disk."""
-    if not hasattr(os, "O_DIRECTORY"):  # not on Windows, which needs no such sync
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        sync(handle)
-    finally:
-        os.close(handle)
 
 
 def cannot_write(path: Path, error: OSError) -> SessionError:

@@ -8,11 +8,12 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
+from benchvoice.disk import Sync, sync_folder
 from benchvoice.errors import SessionError
 from benchvoice.follow.events import StepEvent
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
-from benchvoice.session.file import JournalFile, Sync, cannot_write, make_folder, sync_folder
+from benchvoice.session.file import JournalFile, cannot_write, make_folder
 from benchvoice.session.read import CLIPS, JOURNAL_NAME
 from benchvoice.session.values import Header, Session
 

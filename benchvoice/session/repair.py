@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from benchvoice.disk import Sync, replacing, sync_folder
 from benchvoice.remark import Frozen
 from benchvoice.session import records
-from benchvoice.session.file import Sync, cannot_write, free_name, sync_folder
+from benchvoice.session.file import cannot_write, free_name
 from benchvoice.session.lines import one_line
 from benchvoice.session.read import journal_path, read_lines, session_of
 
@@ -56,16 +57,10 @@ def repair(folder: Path | str, *, sync: Sync = os.fsync) -> Mended | None:
 
 
 def _write(path: Path, content: bytes, sync: Sync) -> None:
-    """Write a file whole or not at all, and never over another."""
-    part = path.with_name(path.name + ".part")
-    try:
-        with part.open("wb") as file:
-            file.write(content)
-            file.flush()
-            sync(file.fileno())
-        part.rename(path)
-    finally:
-        part.unlink(missing_ok=True)
+    with replacing(path) as part, part.open("wb") as file:
+        file.write(content)
+        file.flush()
+        sync(file.fileno())
 
 
 def _number(record: Mapping[str, Any]) -> int | None:

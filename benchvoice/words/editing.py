@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import suppress
 from pathlib import Path
 
 import tomlkit
 from tomlkit.items import AoT, Array, Table
 
+from benchvoice.disk import replacing
 from benchvoice.errors import GrammarError
 from benchvoice.grammar import load_pack
 from benchvoice.grammar.toml_file import read_toml
@@ -88,23 +88,19 @@ def write_list(path: Path, document: tomlkit.TOMLDocument) -> None:
 
     Raises GrammarError when it would not be a good one; the file is then as it was.
     """
-    new = path.with_name(f".{path.name}.new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        new.write_text(_spaced(tomlkit.dumps(document)), encoding="utf-8")
-        vocabulary, text = read_toml(new, VocabularyFile)
-        check_sounds(vocabulary, path, text)
-        load_pack(None, [new])
-        new.replace(path)
+        with replacing(path) as new:
+            new.write_text(_spaced(tomlkit.dumps(document)), encoding="utf-8")
+            vocabulary, text = read_toml(new, VocabularyFile)
+            check_sounds(vocabulary, path, text)
+            load_pack(None, [new])
     except GrammarError as error:
         raise GrammarError(error.what, mend=error.mend, file=path, line=error.line) from None
     except OSError as error:
         raise GrammarError(
             f"cannot be written ({error.strerror})", mend="check space and permissions", file=path
         ) from None
-    finally:
-        with suppress(OSError):
-            new.unlink()
 
 
 def _spaced(text: str) -> str:
