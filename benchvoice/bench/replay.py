@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from benchvoice.audio import SAMPLE_RATE, Cutter, read_blocks, recording_seconds
+from benchvoice.audio import SAMPLE_RATE, Cutter, Utterance, read_blocks, recording_seconds
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
 from benchvoice.errors import SessionError
@@ -32,9 +32,9 @@ def replay(
     day (with offset) at its first sample.  Raises AudioError when it cannot be
     read, SessionError when the session cannot be written or has it already.
     """
+    whole = recording_seconds(audio)
     source = _name(audio)
     _refuse_twice(folder, source)
-    whole = recording_seconds(audio)
     clock = ScriptedClock(started)
     cutter = Cutter(None, ears.denoiser)
     done = 0.0
@@ -43,17 +43,18 @@ def replay(
             seconds = block.size / SAMPLE_RATE
             clock.advance(seconds)
             done += seconds
-            for utterance in cutter.push(block):
-                recorded = desk.heard(utterance)
-                if recorded is not None:
-                    yield recorded
+            yield from _recorded(desk, cutter.push(block))
             if progress is not None:
                 progress(done, whole)
-        for utterance in cutter.flush():
-            recorded = desk.heard(utterance)
-            if recorded is not None:
-                yield recorded
+        yield from _recorded(desk, cutter.flush())
         desk.close(done)
+
+
+def _recorded(desk: Desk, utterances: Iterable[Utterance]) -> Iterator[Recorded]:
+    for utterance in utterances:
+        recorded = desk.heard(utterance)
+        if recorded is not None:
+            yield recorded
 
 
 def _name(audio: Path) -> str:

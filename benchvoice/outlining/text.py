@@ -8,15 +8,14 @@ from benchvoice.follow.wording import parts_text
 from benchvoice.outlining.check import OutlineReport
 from benchvoice.outlining.compare import Comparison, Differing, Displaced, Extra
 from benchvoice.outlining.values import HardwareKey
-from benchvoice.sheets.layout import columns, hours, marked, titled, wrapped
+from benchvoice.sheets.layout import columns, counted, hours, marked, titled, wrapped
 
 
 def report_text(report: OutlineReport, width: int = 80) -> str:
     """Say what an outline has and lacks; its problems, when it has any, one to a line."""
     if report.outline is None:
         lines = [str(problem) for problem in report.problems]
-        number = len(lines)
-        lines.append(f"{number} mistake{'' if number == 1 else 's'}; {_again(report)}")
+        lines.append(f"{counted(len(lines), 'mistake')}; {_again(report)}")
         return "\n".join(lines) + "\n"
     return "\n".join(_summary(report, width)) + "\n"
 

@@ -9,7 +9,6 @@ from benchvoice.pricing.values import PricedQuote, described
 from benchvoice.pricing.words import (
     INVENTED,
     about,
-    counted,
     level_text,
     money_text,
     percent_range,
@@ -17,6 +16,7 @@ from benchvoice.pricing.words import (
     why_text,
 )
 from benchvoice.quoting.text import hours_minutes
+from benchvoice.sheets.layout import counted
 from benchvoice.sheets.render.pages import page_environment
 
 if TYPE_CHECKING:

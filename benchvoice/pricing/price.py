@@ -23,8 +23,8 @@ from benchvoice.pricing.values import (
     PricedQuote,
     cents,
 )
-from benchvoice.pricing.words import counted
 from benchvoice.quoting.quote import CENT, Quote, published
+from benchvoice.sheets.layout import counted
 
 LEVELS: tuple[Level, ...] = ("p50", "p80", "p90")
 

@@ -10,7 +10,6 @@ from benchvoice.pricing.values import Outcome, PartLine, PricedQuote, described
 from benchvoice.pricing.words import (
     INVENTED,
     about,
-    counted,
     level_text,
     money_text,
     percent_range,
@@ -18,7 +17,7 @@ from benchvoice.pricing.words import (
     why_text,
 )
 from benchvoice.quoting.text import hours_minutes
-from benchvoice.sheets.layout import marked, titled, wrapped
+from benchvoice.sheets.layout import counted, marked, titled, wrapped
 
 WIDTH = 80
 _MONEY = 12

@@ -27,15 +27,6 @@ def about(quote: PricedQuote) -> str:
     return ", ".join(piece for piece in pieces if piece)
 
 
-def counted(number: int, one: str, many: str) -> str:
-    """Say a number with its noun.
-
-    >>> counted(1, "line has", "lines have")
-    '1 line has'
-    """
-    return f"{number} {one if number == 1 else many}"
-
-
 def money_text(money: Decimal | None) -> str:
     """Say an amount; None is what has no price yet."""
     return "to be priced" if money is None else str(money)

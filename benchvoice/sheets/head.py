@@ -7,6 +7,7 @@ from typing import Literal
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Frozen
 from benchvoice.session.values import Session
+from benchvoice.sheets.layout import counted
 
 SheetKind = Literal["teardown", "parts", "reassembly", "hardware"]
 
@@ -94,9 +95,8 @@ def _warnings(session: Session, outline: Outline | None) -> tuple[str, ...]:
         )
     lost = sum(not fault.used for fault in session.damage)
     if lost:
-        lines = "1 line" if lost == 1 else f"{lost} lines"
         found.append(
-            f"{lines} of the session file could not be read, so something may be missing here; "
-            "see the teardown record."
+            f"{counted(lost, 'line')} of the session file could not be read, so something may be "
+            "missing here; see the teardown record."
         )
     return tuple(found)

@@ -58,6 +58,15 @@ def titled(title: str, lines: Iterable[str]) -> list[str]:
     return ["", title, *body] if body else []
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """Say a number with its noun; `many` is the noun with an "s" when it is left out.
+
+    >>> counted(1, "line has", "lines have"), counted(2, "session")
+    ('1 line has', '2 sessions')
+    """
+    return f"{number} {one if number == 1 else many or f'{one}s'}"
+
+
 def hours(minutes: float) -> str:
     """Say minutes as h:mm, rounded to the nearest minute.
 

@@ -122,6 +122,12 @@ def test_replay_gives_times_of_the_recording_and_refuses_it_twice(
         list(replay(said, audio, tmp_path, Header(), started=START))
 
 
+def test_a_recording_that_is_not_there_is_said(outline: Outline, tmp_path: Path) -> None:
+    made = replay(ears(outline), tmp_path / "none.flac", tmp_path, Header(), started=START)
+    with pytest.raises(AudioError, match="there is no such recording"):
+        next(made)
+
+
 def test_the_live_bench_takes_a_microphone_and_the_keyboard(
     outline: Outline, tmp_path: Path
 ) -> None:

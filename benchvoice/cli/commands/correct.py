@@ -12,6 +12,7 @@ from benchvoice.cli.options import own_words
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline, load_pack
 from benchvoice.session import Corrections, Header, real_clock
+from benchvoice.sheets.layout import counted
 
 
 def add(parser: ArgumentParser) -> None:
@@ -37,8 +38,9 @@ def run(args: Namespace) -> int:
         before = len(corrections.session.amendments)
         editor_app(editor).run()
         made = len(corrections.session.amendments) - before
-    many = "1 change" if made == 1 else f"{made} changes"
-    print(f"{many} kept in {args.session}; see it: benchvoice show {args.session}")
+    print(
+        f"{counted(made, 'change')} kept in {args.session}; see it: benchvoice show {args.session}"
+    )
     return 0
 
 

@@ -26,6 +26,7 @@ from benchvoice.learning import (
     uncorrected,
 )
 from benchvoice.session import Session, find_sessions, read_session
+from benchvoice.sheets.layout import counted
 from benchvoice.words import FILE_NAME, user_home
 
 
@@ -58,7 +59,7 @@ def run(args: Namespace) -> int:
         return pronounce(words, pack.pronounce).entries
 
     proposals = propose(pairs, pack, sounding, args.least)
-    print(f"{_many(len(pairs), 'correction')} in {_many(len(sessions), 'session')}")
+    print(f"{counted(len(pairs), 'correction')} in {counted(len(sessions), 'session')}")
     if not proposals:
         print("They teach no new words.")
         return 0
@@ -70,7 +71,7 @@ def run(args: Namespace) -> int:
     if taken:
         keep(path, taken, pack)
     if not args.list:
-        print(f"{_many(len(taken), 'entry', 'entries')} put into {path}")
+        print(f"{counted(len(taken), 'entry', 'entries')} put into {path}")
     return 0
 
 
@@ -78,7 +79,7 @@ def _taken(proposals: Sequence[Proposal], args: Namespace) -> Iterator[Proposal]
     """Show each proposal, and ask for it unless the user said not to."""
     for number, proposal in enumerate(proposals, start=1):
         pair = proposal.example
-        print(f"\n{number}. {proposal.text}, seen {_many(proposal.seen, 'time')}")
+        print(f"\n{number}. {proposal.text}, seen {counted(proposal.seen, 'time')}")
         print(f"   {_example(pair)}")
         if args.list:
             continue
@@ -108,8 +109,8 @@ def _example(pair: Pair) -> str:
 
 def _gain_text(gain: Gain) -> str:
     return (
-        f"Of {_many(gain.pairs, 'retyped remark')} {gain.before} would be read right as recorded, "
-        f"{gain.after} with what the others teach;\n"
+        f"Of {counted(gain.pairs, 'retyped remark')} {gain.before} would be read right as "
+        f"recorded, {gain.after} with what the others teach;\n"
         f"of {gain.untouched} remarks that nobody corrected {gain.changed} would be read otherwise."
     )
 
@@ -123,7 +124,7 @@ def _listened(args: Namespace, pairs: list[Pair], pack: Pack, sounding: Sounding
 
 def _ear_text(gain: EarGain) -> str:
     return (
-        f"Of {_many(gain.clips, 'corrected clip')} listened to again {gain.before} "
+        f"Of {counted(gain.clips, 'corrected clip')} listened to again {gain.before} "
         f"were heard right before, {gain.after} with what the others teach."
     )
 
@@ -141,10 +142,6 @@ def _outline(sessions: Sequence[Session]) -> Outline | None:
     except BadInput as error:
         print(f"benchvoice: {error}; going on without its words", file=sys.stderr)
         return None
-
-
-def _many(count: int, one: str, more: str = "") -> str:
-    return f"{count} {one if count == 1 else more or one + 's'}"
 
 
 def _count(text: str) -> int:

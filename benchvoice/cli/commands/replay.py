@@ -12,11 +12,7 @@ from typing import TextIO
 from benchvoice.bench.ears import open_ears
 from benchvoice.bench.replay import replay, start_of
 from benchvoice.cli import devices, options
-from benchvoice.cli.options import (
-    header_of,
-    job_outline,
-    terminal_width,
-)
+from benchvoice.cli.options import header_of, job_outline, terminal_width
 from benchvoice.cli.printing import event_json, tell_missing
 from benchvoice.session import real_clock
 from benchvoice.sheets import event_lines

@@ -15,6 +15,7 @@ from benchvoice.screens.editor.document import Document
 from benchvoice.screens.editor.panels import Bulk, BulkChange
 from benchvoice.screens.editor.reading import Reader
 from benchvoice.session import Correction, Entry, Session, correcting
+from benchvoice.sheets.layout import counted
 
 _OPENINGS = ("every", "each", "all the", "all")
 _SCOPES = ("on this step", "of this step", "in this step", "here")
@@ -114,6 +115,5 @@ def _(panel: Bulk, document: Document, reader: Reader) -> Outcome:
         ]
         return correcting.together(session, edits, why=why)
 
-    count = len(panel.changes)
-    many = "1 entry" if count == 1 else f"{count} entries"
+    many = counted(len(panel.changes), "entry", "entries")
     return Amend(make, f"{many} changed; u takes it back", unmark=True)

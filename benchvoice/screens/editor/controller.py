@@ -18,7 +18,7 @@ from benchvoice.screens.editor.document import Document, Listing, Sieve
 from benchvoice.screens.editor.facts import Facts
 from benchvoice.screens.editor.form import drop_finding, new_finding, open_form, other_finding
 from benchvoice.screens.editor.help import help_lines
-from benchvoice.screens.editor.panels import Form, Help, Search
+from benchvoice.screens.editor.panels import Form, Help, Search, which
 from benchvoice.screens.editor.reading import Reader
 from benchvoice.screens.editor.remarks import open_insert, open_retype, open_split, open_texts
 from benchvoice.screens.editor.steps import open_steps, open_times
@@ -169,7 +169,7 @@ class Editor:
         if not chosen:
             return
         done = self._take(
-            Amend(lambda session: correcting.confirm(session, chosen), f"{_many(chosen)} is right")
+            Amend(lambda session: correcting.confirm(session, chosen), f"{which(chosen)} is right")
         )
         here = self.document.current
         if done and here is not None and [here.seq] == chosen:
@@ -182,7 +182,7 @@ class Editor:
             self._take(
                 Amend(
                     lambda session: correcting.delete(session, chosen),
-                    f"{_many(chosen)} deleted; u takes it back",
+                    f"{which(chosen)} deleted; u takes it back",
                     unmark=True,
                 )
             )
@@ -322,7 +322,3 @@ class Editor:
 
     def _chosen(self) -> list[int]:
         return [entry.seq for entry in self.document.chosen]
-
-
-def _many(seqs: list[int]) -> str:
-    return f"entry {seqs[0]}" if len(seqs) == 1 else f"{len(seqs)} entries"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from benchvoice.follow import StepEvent
 from benchvoice.follow.wording import finding_text
@@ -20,6 +20,7 @@ from benchvoice.screens.editor.panels import (
     StepPick,
     TextPick,
     Times,
+    which,
 )
 from benchvoice.screens.editor.rows import detail_lines, head_line
 from benchvoice.session import Entry
@@ -103,7 +104,7 @@ def plain_keep(text: str) -> str:
 
 
 def _step_lines(panel: StepPick, width: int, height: int) -> Iterator[Line]:
-    yield rule(f"move {_which(panel.entries)} to a step", width)
+    yield rule(f"move {which([one.seq for one in panel.entries])} to a step", width)
     for entry in panel.entries[:2]:
         yield from paragraph("  ", _meaning(entry), width)
     yield line()
@@ -149,22 +150,18 @@ def _guess_lines(event: StepEvent, document: Document, width: int, *, here: bool
 
 
 def _bulk_lines(panel: Bulk, width: int, height: int) -> Iterator[Line]:
-    yield rule(f"change {_which(panel.entries)} {panel.words}", width)
+    yield rule(f"change {which([one.seq for one in panel.entries])} {panel.words}", width)
     yield line("  Type what holds for all: bag 2, nuts in bag 2, seals to replace, cracked")
     if panel.note:
         yield from paragraph("  ", panel.note, width, "class:strong")
     yield line()
     if panel.changes:
-        yield line(("class:strong", f"  {_which([one.entry for one in panel.changes])} change:"))
+        yield line(("class:strong", f"  {which([one.entry.seq for one in panel.changes])} change:"))
     for change in panel.changes:
         before = set(change.entry.findings)
         for finding in change.findings:
             if finding not in before:
                 yield from paragraph(f"  {change.entry.seq:>5}  ", finding_text(finding), width)
-
-
-def _which(entries: Sequence[Entry]) -> str:
-    return f"entry {entries[0].seq}" if len(entries) == 1 else f"{len(entries)} entries"
 
 
 def _meaning(entry: Entry) -> str:

@@ -7,6 +7,7 @@ when the text changes, so that drawing only reads.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
@@ -132,6 +133,15 @@ class TextPick(Panel):
     entry: Entry
     events: tuple[StepEvent, ...]
     at: int = 0
+
+
+def which(seqs: Sequence[int]) -> str:
+    """Name one entry by its number, more by how many they are.
+
+    >>> which([7]), which([7, 9])
+    ('entry 7', '2 entries')
+    """
+    return f"entry {seqs[0]}" if len(seqs) == 1 else f"{len(seqs)} entries"
 
 
 class BulkChange(NamedTuple):

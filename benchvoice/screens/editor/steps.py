@@ -10,7 +10,7 @@ from rapidfuzz import fuzz, process, utils
 from benchvoice.follow.naming import step_names
 from benchvoice.screens.editor.acts import Amend, Outcome, entered, moved, refused, retyped
 from benchvoice.screens.editor.document import Document
-from benchvoice.screens.editor.panels import StepChoice, StepPick, Times
+from benchvoice.screens.editor.panels import StepChoice, StepPick, Times, which
 from benchvoice.screens.editor.reading import Reader
 from benchvoice.session import Entry, correcting
 from benchvoice.sheets.layout import clock
@@ -52,10 +52,9 @@ def _(panel: StepPick, document: Document, reader: Reader) -> Outcome:
     if choice is None:
         return refused(document, "no step is called so; type less of it")
     seqs = [entry.seq for entry in panel.entries]
-    many = f"entry {seqs[0]}" if len(seqs) == 1 else f"{len(seqs)} entries"
     return Amend(
         lambda session: correcting.move(session, seqs, choice.id),
-        f"{many} moved to {choice.title}",
+        f"{which(seqs)} moved to {choice.title}",
         unmark=True,
     )
 
