@@ -51,7 +51,7 @@ def read_script(folder: Path) -> list[Reading]:
             mend='write one line for each recording: "01.flac" = "eight bolts off front"',
             file=path,
         ) from None
-    except (ValueError, msgspec.ValidationError) as error:
+    except (ValueError, msgspec.ValidationError, RecursionError) as error:
         raise BadInput(
             f"the script cannot be read ({error})",
             mend='write one line for each recording: "01.flac" = "eight bolts off front"',

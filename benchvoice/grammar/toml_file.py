@@ -49,6 +49,10 @@ def read_table(path: Path) -> tuple[dict[str, Any], str]:
         return tomllib.loads(text), text
     except tomllib.TOMLDecodeError as error:
         raise _syntax_error(path, text, str(error)) from None
+    except RecursionError:
+        raise GrammarError(
+            "has too many lists within lists", mend="close each [ with a ]", file=path
+        ) from None
 
 
 def line_of(text: str, where: str) -> int | None:

@@ -43,7 +43,7 @@ def load_priced(path: Path) -> PricedQuote:
         return msgspec.convert(fields, PricedQuote)
     except OSError as error:
         raise BadInput.unreadable(path, error) from None
-    except (msgspec.DecodeError, UnicodeDecodeError) as error:
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
         raise BadInput(f"is no quote ({error})", mend=mend, file=path) from None
 
 

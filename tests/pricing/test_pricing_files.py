@@ -87,7 +87,14 @@ def test_a_mistake_in_a_price_list_is_named_by_line(
     assert says in str(caught.value)
 
 
-@pytest.mark.parametrize("text", ["", "[]", '{"schema": 2}', '{"schema": 1, "outline": 4}', "\xff"])
+@pytest.mark.parametrize(
+    "text", ["", "[]", '{"schema": 2}', '{"schema": 1, "outline": 4}', "\xff", "[" * 100_000]
+)
 def test_what_is_no_kept_quote_is_refused(tmp_path: Path, text: str) -> None:
     with pytest.raises(BadInput):
         load_priced(write(tmp_path, "q.json", text))
+
+
+def test_lists_within_lists_without_end_are_a_mistake(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="too many lists within lists; close each"):
+        load_terms(write(tmp_path, "terms.toml", f"rate = {'[' * 20_000}"))
