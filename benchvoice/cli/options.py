@@ -11,6 +11,9 @@ from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.session import Header, Session, has_records, read_session
 
+FORMATS = ("text", "html", "csv", "json")
+"""What a sheet or a priced quote may be put out as."""
+
 
 def outline(parser: argparse.ArgumentParser, *, required: bool) -> None:
     """`--outline`."""

@@ -68,6 +68,8 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
     """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
+    if args.format == "csv":
+        raise BadInput("a supplement has no CSV", mend="take text, html or json")
     session = _seen_again(args.parts, outline)
     found = revise(
         load_priced(args.revise),
@@ -77,8 +79,6 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
         prices=_prices(args),
         labour=labour_found(session, quote.adders),
     )
-    if args.format == "csv":
-        raise BadInput("a supplement has no CSV", mend="take text, html or json")
     texts = {
         "text": lambda: supplement_text(found),
         "html": lambda: supplement_html(found),

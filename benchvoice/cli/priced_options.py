@@ -7,7 +7,7 @@ from argparse import Namespace
 from datetime import date
 from pathlib import Path
 
-FORMATS = ("text", "html", "csv", "json")
+from benchvoice.cli import options
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -18,7 +18,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     group.add_argument(
         "--parts", type=Path, metavar="SESSION", help="the teardown whose parts are priced too"
     )
-    group.add_argument("--format", choices=FORMATS, help="how it is put out")
+    group.add_argument("--format", choices=options.FORMATS, help="how it is put out")
     group.add_argument("--out", type=Path, metavar="FILE", help="write it there")
     group.add_argument(
         "--revise", type=Path, metavar="QUOTE", help="a kept quote (json), against --parts"

@@ -31,7 +31,7 @@ from benchvoice.quoting import (
     quote_to_json,
     save_quote,
 )
-from benchvoice.session import JOURNAL_NAME
+from benchvoice.session.read import journal_path
 
 
 def add(parser: ArgumentParser) -> None:
@@ -117,9 +117,7 @@ def _quote(args: Namespace, made: Forecast) -> None:
 
 
 def _against(args: Namespace, outline: Outline, times: list[SessionTimes], index: Index) -> str:
-    session = args.against
-    journal = session if session.name == JOURNAL_NAME else session / JOURNAL_NAME
-    done = read_times(journal)
+    done = read_times(journal_path(args.against))
     if args.saved is not None:
         return against_text(against(outline, load_quote(args.saved), done))
     before = times_before(times, done)

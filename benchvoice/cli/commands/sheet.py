@@ -15,7 +15,6 @@ from benchvoice.session import CLIPS, JOURNAL_NAME, Session, placed, read_sessio
 from benchvoice.sheets import Sheet, csv_of, embedded, html_of, json_of, linked, sheet_of, text_of
 from benchvoice.sheets.render.html import no_clips
 
-_FORMATS = ("text", "html", "csv", "json")
 _BY_ENDING = {".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
 
 
@@ -24,7 +23,7 @@ def add(parser: ArgumentParser) -> None:
     parser.add_argument("session", type=Path, help="a session folder")
     kinds = ("teardown", "parts", "reassembly", "hardware")
     parser.add_argument("--kind", required=True, choices=kinds)
-    parser.add_argument("--format", choices=_FORMATS, help="text, or what --out ends in")
+    parser.add_argument("--format", choices=options.FORMATS, help="text, or what --out ends in")
     parser.add_argument("--out", type=Path, metavar="FILE", help="a file instead of the screen")
     options.outline(parser, required=False)
     clips = parser.add_mutually_exclusive_group()
