@@ -19,7 +19,7 @@ from benchvoice.follow.ledger_values import (
 )
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.open_questions import OpenQuestion, open_questions
-from benchvoice.follow.readings import Checked, Reading, checks, readings
+from benchvoice.follow.readings import Checked, Reading
 from benchvoice.follow.reassembly import BackItem, BackStep, reassembly
 from benchvoice.follow.wording import finding_text
 
@@ -45,13 +45,11 @@ __all__ = [
     "TogetherLine",
     "advance",
     "cautions_before",
-    "checks",
     "find_step",
     "finding_text",
     "guess_step",
     "ledger",
     "open_questions",
-    "readings",
     "reassembly",
     "recounted",
     "restore",

@@ -68,18 +68,6 @@ class Checked(Frozen, frozen=True, kw_only=True):
         return f"{self.text}: {', '.join(wrong)} said" if wrong else None
 
 
-def readings(said: Said, outline: Outline, units: Mapping[str, Unit]) -> tuple[Reading, ...]:
-    """Give every limit of the outline with its measure; `units` are the units by name.
-
-    A measure is for the limit of its step, or of another step when its own has
-    none of that quantity; one taken before the unit was put together says
-    nothing of how it was put together.  While putting together the last
-    measure counts (it was adjusted in between); on inspection one that is out
-    of the limit counts whatever is measured after it.
-    """
-    return readings_after(unread(outline), said, outline, units)
-
-
 def unread(outline: Outline) -> tuple[Reading, ...]:
     """Give every limit of the outline before anything was measured."""
     return tuple(
@@ -90,7 +78,14 @@ def unread(outline: Outline) -> tuple[Reading, ...]:
 def readings_after(
     known: tuple[Reading, ...], said: Said, outline: Outline, units: Mapping[str, Unit]
 ) -> tuple[Reading, ...]:
-    """Give the readings after what was said next."""
+    """Give the limits with their measures after what was said next; `units` are those by name.
+
+    A measure is for the limit of its step, or of another step when its own has
+    none of that quantity; one taken before the unit was put together says
+    nothing of how it was put together.  While putting together the last
+    measure counts (it was adjusted in between); on inspection one that is out
+    of the limit counts whatever is measured after it.
+    """
     for step, findings in said:
         for finding in findings:
             if finding.measure is not None:
@@ -103,11 +98,6 @@ def readings_after(
     return known
 
 
-def checks(said: Said, outline: Outline) -> tuple[Checked, ...]:
-    """Give every check of the outline with the last that was said to it in its step."""
-    return checks_after(unchecked(outline), said)
-
-
 def unchecked(outline: Outline) -> tuple[Checked, ...]:
     """Give every check of the outline before anything was said to it."""
     return tuple(
@@ -116,7 +106,7 @@ def unchecked(outline: Outline) -> tuple[Checked, ...]:
 
 
 def checks_after(known: tuple[Checked, ...], said: Said) -> tuple[Checked, ...]:
-    """Give the checks after what was said next."""
+    """Give the checks after what was said next, each with the last said to it in its step."""
     for step, findings in said:
         for finding in findings:
             known = tuple(

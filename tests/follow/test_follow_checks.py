@@ -9,7 +9,7 @@ import pytest
 from follow_help import pack_of, tell, warned
 
 from benchvoice.follow.events import standing
-from benchvoice.follow.readings import Checked, checks
+from benchvoice.follow.readings import Checked, checks_after, unchecked
 from benchvoice.grammar import Check
 from benchvoice.remark import Finding
 
@@ -58,7 +58,8 @@ def test_a_crack_at_a_foot_is_an_answer_to_the_check_that_names_the_feet() -> No
     assert warned(events)[-1] == "case: no cracks at the bores and mounting feet: cracked said"
     outline = pack_of().outline
     assert outline is not None
-    done = next(one for one in checks(standing(state.log), outline) if one.step == "check_case")
+    told = checks_after(unchecked(outline), standing(state.log))
+    done = next(one for one in told if one.step == "check_case")
     assert done.said is not None
     _, events = tell("start check the gears", state=state)
     assert not any("not said" in text for text in warned(events))
