@@ -132,9 +132,11 @@ class GeneralModel:
         past = dict.fromkeys(self._past, self._nothing(rows)) | encoded.keys_of(rows)
         (logits,) = self._decode(encoded.states, ids, past, True, [])
         for row, text in enumerate(texts):
-            chances = log_shares(logits[row, : len(text)])
-            written = chances[np.arange(len(text)), text]
-            yield Likelihood(float(written.sum()), float(chances.max(axis=1).sum()))
+            own = logits[row, : len(text)]
+            best = own.max(axis=1)
+            of_best = -float(np.log(np.exp(own - best[:, None]).sum(axis=1)).sum())
+            behind = own[np.arange(len(text)), text] - best
+            yield Likelihood(of_best + float(behind.sum()), of_best)
 
     def step(self, encoded: Encoded, ids: Sequence[int], past: Arrays) -> tuple[Floats, Arrays]:
         """Write a piece in each of B rows, behind `past`; `past` is empty before the first.

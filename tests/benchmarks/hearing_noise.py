@@ -1,6 +1,6 @@
 """How well remarks are heard and understood in the noises of a shop, from sound to findings.
 
-    python tests/benchmarks/hearing_noise.py [--quick | --turns] [--natural] [--dev]
+    python tests/benchmarks/hearing_noise.py [--quick | --turns] [--remarks N] [--natural] [--dev]
         [--without-denoiser] [--alone] [--human FOLDER] [--general]
 
 Each condition is one recording: three seconds of the noise, then the remarks
@@ -8,7 +8,7 @@ with pauses of a second and a half, cut, heard and understood as at the bench.
 The ratio is that of the remarks' own power to the mean power of the noise.
 A remark is exactly right when it came out as one utterance with the true kind,
 command and findings.  With --turns the noises share the remarks, 20 and 10 dB
-only, for a quarter of the time.  The voices are
+only, for a quarter of the time; each voice meets each noise as often.  The voices are
 synthetic, and --natural leaves out the two that sound like machines; FOLDER is `test/data` of a
 PocketSphinx source distribution, for people (the test data's transcripts).
 With --alone there is no second opinion, else there is where its model is installed.
@@ -182,6 +182,14 @@ def run(
     return total
 
 
+def by_turns(said: Sequence[Said], voices: int) -> list[list[Said]]:
+    """Share remarks, whose voices go round, out over the noises: each voice meets each of them."""
+    parts: list[list[Said]] = [[] for _ in NOISES]
+    for at, one in enumerate(said):
+        parts[(at + at // voices) % len(NOISES)].append(one)
+    return parts
+
+
 def people(bench: Bench, folder: Path) -> None:
     """Print how a person reading a story is heard: nothing of it should become an entry."""
     lines = (folder / "librivox" / "transcription").read_text(encoding="utf-8").splitlines()
@@ -203,6 +211,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
     parser.add_argument("--quick", action="store_true", help="a part, in under two minutes")
     parser.add_argument("--turns", action="store_true", help="the noises share the remarks")
+    parser.add_argument("--remarks", type=int, help="how many (60, or 9 with --quick)")
     parser.add_argument("--natural", action="store_true", help="the four natural voices only")
     parser.add_argument("--dev", action="store_true", help="the set for choosing settings")
     parser.add_argument("--without-denoiser", action="store_true")
@@ -218,7 +227,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     bench = Bench(pack, denoiser, args.alone)
     if args.general:
         bench.engine = GeneralSpeech()
-    count = 9 if args.quick else 60
+    count = args.remarks or (9 if args.quick else 60)
     voices = NATURAL if args.natural else VOICES
     said = remarks("dev" if args.dev else "test", count, voices)
     print(f"{len(said)} remarks, {bench.engine.name}, denoiser: {denoiser and denoiser.name}")
@@ -227,7 +236,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     tables = [("clean", clean_voices)]
     for ratio in ratios:
         by_voice: dict[str, Tally] = {}
-        parts = [said[at :: len(NOISES)] if args.turns else said for at in range(len(NOISES))]
+        parts = by_turns(said, len(voices)) if args.turns else [said] * len(NOISES)
         every = [
             run(bench, part, noise, ratio, by_voice)
             for noise, part in zip(NOISES, parts, strict=True)
