@@ -140,6 +140,8 @@ def _apply(
         noting=change.noting,
         asking=asking,
         held=_held(state, change),
+        told_of=change.told_of,
+        untold=change.untold,
     )
     if change.log is not None:
         now = with_log(now, change.log)

@@ -41,7 +41,7 @@ def shown(view: View, columns: int = 80, rows: int = 24, *, blocks: bool = False
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40), (60, 16), (40, 12)])
 @pytest.mark.parametrize("blocks", [True, False])
 def test_it_fits_whatever_is_said(columns: int, rows: int, blocks: bool) -> None:
-    said = ("start the end cover", "nine bolts off the end cover", "next", "what is remaining")
+    said = ("start the end cover", "nine bolts off the end cover", "next", "what is left")
     for count in range(len(said) + 1):
         lines = shown(view_of(*said[:count]), columns, rows, blocks=blocks)
         assert len(lines) == rows - 1

@@ -158,7 +158,7 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
             yield line(("class:alarm", cell(part, width)))
     if len(view.open) > _MOST_WARNINGS:
         more = len(view.open) - _MOST_WARNINGS
-        yield line(("class:alarm", f" ! and {more} more: say what is remaining"))
+        yield line(("class:alarm", f" ! and {more} more: say what is left"))
     if view.question is not None:
         for part in wrapped(" ? ", f"{view.question} (F2 yes, F3 no, or say it)", width):
             yield line(("class:alarm", cell(part, width)))
