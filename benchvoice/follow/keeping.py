@@ -10,7 +10,7 @@ from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import misplaced
-from benchvoice.follow.stack_order import stack_complaint
+from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import OUT_OF, Finding
@@ -31,7 +31,7 @@ def kept_warnings(
         for line in lines:
             yield from _of_line(finding, line, outline, some=some)
         if finding.stack:
-            yield from _stack_warnings(finding, step, book)
+            yield from _stack_warnings(finding, step, book, outline)
         if finding.tool in power:
             yield from _tool_warnings(finding.tool or "", step, outline)
     touched = {
@@ -57,9 +57,7 @@ def recount_warnings(
 def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
     """Yield what a step leaves open, its counts of what comes off and its limits apart."""
     if outline.kind_of[step.id] in PUTTING:
-        for source in dict.fromkeys([*step.puts_back, step.id]):
-            new = source in book.stripped
-            yield from going_in(book.of_step(source), outline, new=new)
+        yield from _leaving_put_together(step, book, outline)
         return
     lines = [line for line in book.of_step(step.id) if line.came_off]
     yield from (unmarked(line) for line in lines if is_unmarked(line))
@@ -80,6 +78,15 @@ def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str
             elif not build.said:
                 yield unsettled(build)
     yield from scattered(step.id, book)
+
+
+def _leaving_put_together(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
+    for source in dict.fromkeys([*step.puts_back, step.id]):
+        new = source in book.stripped
+        yield from going_in(book.of_step(source), outline, new=new)
+    for stack in book.stacks:
+        if stack.step == step.id:
+            yield from going_in_complaint(stack, book, outline, finished=True)
 
 
 def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False) -> Iterator[str]:
@@ -190,10 +197,11 @@ def _so_far(finding: Finding, line: LedgerLine) -> bool:
     return told and line.came is not None and (line.back or 0) <= line.came
 
 
-def _stack_warnings(finding: Finding, step: Step, book: Ledger) -> Iterator[str]:
+def _stack_warnings(finding: Finding, step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
     for stack in book.stacks:
         if stack.step == step.id and stack.order and stack.order == finding.stack:
             yield from stack_complaint(stack, step)
+            yield from going_in_complaint(stack, book, outline)
 
 
 def _tool_warnings(tool: str, step: Step, outline: Outline) -> Iterator[str]:
