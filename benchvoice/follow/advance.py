@@ -36,6 +36,7 @@ from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before
 from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.follow.talked_of import with_places
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -192,7 +193,7 @@ def _find(job: Job, remark: Remark) -> Change:
             warnings += limit_warnings(finding, here, outline, units)
         if here is not None:
             warnings += kept_warnings(findings, here, now.book, outline, power)
-    warnings += _checks_failed(job, now)
+    warnings += _checks_failed(now, remark, step_id)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()
     unique = tuple(dict.fromkeys(warnings))
@@ -200,10 +201,14 @@ def _find(job: Job, remark: Remark) -> Change:
     return Change("finding", step_id, unique, cautions, answer)
 
 
-def _checks_failed(job: Job, now: Job) -> list[str]:
+def _checks_failed(now: Job, remark: Remark, step_id: str | None) -> list[str]:
     """Say what is by what was just said not as a check wants it."""
-    said = zip(job.checks, now.checks, strict=True)
-    return [new.complaint for old, new in said if new is not old and new.complaint]
+    said = by_step(step_id, remark.findings)
+    return [
+        one.complaint
+        for one in now.checks
+        if one.complaint and any(step == one.step and one.said in new for step, new in said)
+    ]
 
 
 def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
@@ -303,7 +308,11 @@ def _as_meant(job: Job, remark: Remark) -> Remark:
         named = meant(finding, remark.heard, step, job.pack) if step else (finding,)
         putting = job.puts(own) and finding.part is None
         found += (_installed(one) if putting else one for one in named)
-    return replace(remark, findings=tuple(found))
+    whole = tuple(found)
+    here = job.outline.by_id.get(remark.step.id if remark.step else "")
+    if here is not None and job.outline.kind_of[here.id] in PUTTING:
+        whole = with_places(job, whole, here)
+    return replace(remark, findings=whole)
 
 
 def _each_to_its_own(remark: Remark) -> Remark:
