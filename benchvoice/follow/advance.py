@@ -34,7 +34,7 @@ from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
-from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before
+from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before, which_length
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.follow.talked_of import with_places
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
@@ -88,6 +88,9 @@ def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
     if wrong is None:
         return remark, _find(job, remark)
     said = remark.findings[0]
+    question = which_length(job.state, said, wrong)
+    if question is not None:
+        return remark, unclear(job.state, question)
     change = recount(job, said.count or 0, wrong.seq, said.part)
     if not told_before(wrong, said):
         change = change._replace(answer=f"{change.answer} {ONLY_NUMBER}")

@@ -86,4 +86,4 @@ def _only(findings: Iterable[Finding], places: Sequence[str]) -> str | None:
 
 
 def _named(findings: Iterable[Finding], places: Sequence[str]) -> Iterable[str]:
-    return (name for one in findings for name in (one.place, one.part) if name in places)
+    return (name for one in findings for name in (one.place, one.part) if name and name in places)
