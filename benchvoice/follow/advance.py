@@ -27,7 +27,7 @@ from benchvoice.follow.going_on import gone_on
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
-from benchvoice.follow.keeping import kept_warnings
+from benchvoice.follow.keeping import kept_warnings, line_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.ledger_answers import of_which
 from benchvoice.follow.likeness import part_likeness, place_likeness
@@ -196,6 +196,9 @@ def _find(job: Job, remark: Remark) -> Change:
             warnings += limit_warnings(finding, here, outline, units)
         if here is not None:
             warnings += kept_warnings(findings, here, now.book, outline, power)
+        elif now.puts(own):
+            for finding in findings:
+                warnings += line_warnings(finding, own or "", now.book, outline)
     warnings += _checks_failed(now, remark, step_id)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()

@@ -18,6 +18,8 @@ def coming(job: Job) -> str:
     """Say what is still to come off (or go in) here, and the next step with its cautions."""
     here = " ".join(here_texts(job))
     step = job.following
+    if step is None and not job.outline.stage and not job.state.assembling:
+        return "There is no outline: nothing is known to come."
     if step is None:
         return f"{here} Next: nothing, that was the last step.".lstrip()
     cautions = cautions_before(step, job.outline, {*job.state.started, job.state.current or ""})

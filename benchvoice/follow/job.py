@@ -15,6 +15,9 @@ from benchvoice.follow.reassembly import BackStep
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.grammar.pack import Pack
 
+_BACKWARDS = frozenset({"strip", None})
+"""Kinds of steps that are gone through backwards; where there is no outline they have none."""
+
 
 @dataclass(frozen=True)
 class Job:
@@ -75,11 +78,11 @@ class Job:
     def puts(self, step: str | None) -> bool:
         """Whether work on a step puts parts back."""
         kind = self.outline.kind_of.get(step or "")
-        return kind in PUTTING or (self.state.assembling and kind == "strip")
+        return kind in PUTTING or (self.state.assembling and kind in _BACKWARDS)
 
     def puts_strip(self, step: str | None) -> bool:
         """Whether a strip step is gone through backwards."""
-        return self.puts(step) and self.outline.kind_of.get(step or "") == "strip"
+        return self.puts(step) and self.outline.kind_of.get(step or "") in _BACKWARDS
 
     def is_done(self, step: str) -> bool:
         """Whether a step is declared done, in the direction that it is gone through now."""
@@ -87,8 +90,14 @@ class Job:
 
     def is_done_back(self, step: str) -> bool:
         """Whether a step of putting together is declared done."""
-        strips = self.outline.kind_of.get(step) == "strip"
+        strips = self.outline.kind_of.get(step) in _BACKWARDS
         return step in (self.state.put_back if strips else self.state.done)
+
+    def step_of(self, step: str | None) -> Step | None:
+        """Give a step of the outline; where there is no outline, it is what it was called."""
+        if step and not self.outline.stage:
+            return Step(id=step, title=step)
+        return self.outline.by_id.get(step or "")
 
     @cached_property
     def following(self) -> Step | None:
@@ -99,7 +108,7 @@ class Job:
         """
         state, outline = self.state, self.outline
         if self.puts(state.current):
-            return outline.by_id.get(self.next_back(state.current) or "")
+            return self.step_of(self.next_back(state.current))
         ids = list(outline.by_id)
         after = ids[ids.index(state.current) + 1 :] if state.current in ids else ids
         back = {step.id for step in self.back}

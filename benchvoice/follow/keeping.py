@@ -23,13 +23,8 @@ def kept_warnings(
 
     `power` are the names of the tools that are power tools.
     """
-    by_key = {Key(*line.key): line for line in book.lines}
-    homes = Homes(outline, by_key)
     for finding in findings:
-        lines = [by_key[key] for key in homes.of(step.id, finding) if key in by_key]
-        some = len(lines) > 1 and _sum_back(lines) <= _sum_came(lines)
-        for line in lines:
-            yield from _of_line(finding, line, outline, some=some)
+        yield from line_warnings(finding, step.id, book, outline)
         if finding.stack:
             yield from _stack_warnings(finding, step, book, outline)
         if finding.tool in power:
@@ -40,6 +35,15 @@ def kept_warnings(
     yield from (both_said(build) for build in book.builds if build.name in touched and _both(build))
     if any(finding.container for finding in findings):
         yield from scattered(step.id, book)
+
+
+def line_warnings(finding: Finding, step: str, book: Ledger, outline: Outline) -> Iterator[str]:
+    """Yield what is wrong with the parts that a finding is of, in a step by its id."""
+    by_key = {Key(*line.key): line for line in book.lines}
+    lines = [by_key[key] for key in Homes(outline, by_key).of(step, finding) if key in by_key]
+    some = len(lines) > 1 and _sum_back(lines) <= _sum_came(lines)
+    for line in lines:
+        yield from _of_line(finding, line, outline, some=some)
 
 
 def recount_warnings(
