@@ -109,6 +109,13 @@ def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False
         yield f"{where(line, outline)}: {came}, {gone} gone in"
 
 
+def not_as_it_came(book: Ledger, outline: Outline) -> Iterator[str]:
+    """Yield all that is not back in as it came, once anything went back in."""
+    if any(line.went_back for line in book.lines):
+        for line in book.lines:
+            yield from going_in([line], outline, new=line.step in book.stripped)
+
+
 def scattered(step: str, book: Ledger) -> Iterator[str]:
     """Yield the sub-assemblies of a step whose pieces lie in different places."""
     for group in book.together:

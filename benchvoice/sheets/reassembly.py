@@ -99,7 +99,7 @@ def reassembly_sheet(book: Book) -> ReassemblySheet:
     return ReassemblySheet(
         head=head_of("reassembly", book.session, book.outline),
         before=tuple(_before(book)),
-        steps=tuple(_step(step, book) for step in (book.back if book.outline else _undone(book))),
+        steps=tuple(_step(step, book) for step in book.back or _undone(book)),
     )
 
 
