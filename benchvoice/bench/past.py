@@ -11,6 +11,7 @@ from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.grammar.load import outline_path
+from benchvoice.outlining.regroup import regrouped
 from benchvoice.quoting import SessionTimes
 from benchvoice.session import JOURNAL_NAME, Session, labour, placed, read_session
 from benchvoice.session.conditions import conditions_found
@@ -47,13 +48,16 @@ class PastReader:
     def read(self, journal: Path) -> Past:
         """Read a session.  Raises SessionError.
 
-        Where a step was not clear when it was said, what was said later decides.
+        Where a step was not clear when it was said, what was said later decides.  Without an
+        outline the steps are those that one drafted from the session has.
         """
         session = read_quickly(journal)
-        if session is None:
+        if session is None or not session.header.outline:
             session = read_session(journal)
             session = placed(session, self._outline(session.header.outline))
         given = session.header.outline or None
+        if given is None:
+            session, _ = regrouped(session, None)
         outline_sum, outline = self.outline_sum(given), self._outline(given)
         name = outline.name if outline else Path(given).stem if given else None
         return Past(times=times_of(session, name), outline=given, outline_sum=outline_sum)

@@ -67,7 +67,8 @@ def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple
             entries.append(entry)
             continue
         if name in known and outline is not None:
-            group = Group(name, known[name].title, outline.kind_of[name])
+            own = _undoing(name, outline) if _goes_on(entry, session) else name
+            group = Group(own, known[own].title, outline.kind_of[own])
         else:
             group = _group(name, works[name], _works(entry), set(known))
         if not entry.struck:
@@ -78,6 +79,16 @@ def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple
             ends = _group(ends, works.get(ends, Counter()), (), set(known)).id
         entries.append(replace(entry, step=group.id, finishes=ends))
     return replace(session, entries=tuple(entries)), tuple(groups.values())
+
+
+def _goes_on(entry: Entry, session: Session) -> bool:
+    """Whether an entry of a session that knew steps by name only puts on what came off."""
+    return not session.header.outline and "assemble" in _works(entry)
+
+
+def _undoing(step: str, outline: Outline) -> str:
+    """Give the step that puts back what a step took off; itself where there is none."""
+    return next((one.id for one in outline.steps() if step in one.puts_back), step)
 
 
 def _as_called(session: Session, called: Mapping[str, str]) -> Session:

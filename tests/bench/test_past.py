@@ -6,19 +6,23 @@ import json
 import os
 import shutil
 import sqlite3
+from datetime import UTC, datetime
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from benchvoice.bench.desk import Desk
+from benchvoice.bench.ears import Ears
 from benchvoice.bench.past import PastReader, past_times, read_times, times_before, times_of
 from benchvoice.bench.past_index import Index, Past
 from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import SessionError
-from benchvoice.grammar import load_outline
+from benchvoice.grammar import load_outline, load_pack
 from benchvoice.grammar.load import outline_path
+from benchvoice.outlining import draft, toml_of
 from benchvoice.quoting import SessionTimes, estimate, forecast
-from benchvoice.session import find_sessions, read_session
+from benchvoice.session import Header, ScriptedClock, find_sessions, read_session
 from benchvoice.session.find import find_journals
 from benchvoice.session.lines import one_line
 from benchvoice.session.values import SCHEMA
@@ -314,3 +318,24 @@ def test_sessions_of_another_outline_are_left_out_and_told(some: Path) -> None:
 def test_only_earlier_sessions_come_before_one(some: Path) -> None:
     times = past_times([some], OUTLINE)
     assert [one.session for one in times_before(times, times[1])] == ["invented_02"]
+
+
+def test_a_job_without_an_outline_is_timed_for_the_one_drafted_from_it(tmp_path: Path) -> None:
+    """The pump and its times are invented: five minutes between remarks."""
+    scripted = ScriptedClock(datetime(2026, 3, 2, 8, 0, tzinfo=UTC))
+    folder = tmp_path / "first"
+    with Desk.open(Ears(load_pack(), None), folder, Header(), scripted.clock) as desk:
+        for text in (
+            "start the drive gear", "key out", "start the front cover", "eight cap screws off",
+            "start putting it together", "eight cap screws in",
+        ):  # fmt: skip
+            scripted.advance(300)
+            desk.typed(text)
+    times = read_times(folder / "session.jsonl")
+    assert set(times.minutes) == {"drive_gear", "front_cover", "front_cover_on"}
+    toml = tmp_path / "pump.toml"
+    toml.write_text(toml_of(draft(read_session(folder), None, "pump")), "utf-8")
+    outline = load_outline(str(toml))
+    quote = estimate(outline, past_times([folder], outline))
+    assert {step.id: step.n for step in quote.steps} == dict.fromkeys(times.minutes, 1)
+    assert quote.notes == ()
