@@ -11,7 +11,6 @@ from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_outline
 from benchvoice.grammar.load import outline_path
-from benchvoice.outlining.regroup import regrouped
 from benchvoice.quoting import SessionTimes
 from benchvoice.session import JOURNAL_NAME, Session, labour, placed, read_session
 from benchvoice.session.conditions import conditions_found
@@ -57,6 +56,8 @@ class PastReader:
             session = placed(session, self._outline(session.header.outline))
         given = session.header.outline or None
         if given is None:
+            from benchvoice.outlining.regroup import regrouped  # its folder writes TOML: slow
+
             session, _ = regrouped(session, None)
         outline_sum, outline = self.outline_sum(given), self._outline(given)
         name = outline.name if outline else Path(given).stem if given else None

@@ -7,6 +7,8 @@ from argparse import Namespace
 from datetime import date
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from benchvoice.cli import options
 from benchvoice.cli.output import put_out
 from benchvoice.errors import BadInput
@@ -32,6 +34,8 @@ from benchvoice.pricing import (
 )
 from benchvoice.quoting import Quote
 from benchvoice.session import Session, placed, read_session
+from benchvoice.sheets.book import book_of
+from benchvoice.sheets.parts_sheet import undecided_texts
 
 
 def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
@@ -68,7 +72,8 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
     """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
-    session = _seen_again(args.parts, outline)
+    pack = load_pack(outline, options.own_words())
+    session = placed(read_session(args.parts), outline, pack)
     found = revise(
         load_priced(args.revise),
         needs(outline, session),
@@ -77,6 +82,7 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
         prices=_prices(args),
         labour=labour_found(session, quote.adders),
     )
+    found = replace(found, undecided=undecided_texts(book_of(session, pack)))
     if args.format == "csv":
         raise BadInput("a supplement has no CSV", mend="take text, html or json")
     texts = {

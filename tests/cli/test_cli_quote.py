@@ -95,3 +95,18 @@ def test_a_second_quote_from_the_index_is_the_same(
     first = run(capsys, *THREE, "--json")
     assert list((tmp_path / "cache").rglob("past_sessions.sqlite3"))
     assert run(capsys, *THREE, "--json") == first
+
+
+def test_a_supplement_tells_what_is_still_to_be_decided(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    kept = tmp_path / "given.json"
+    given = ("--rate", "95", "--format", "json", "--out", str(kept))
+    assert run(capsys, *THREE, *given)[0] == 0
+    found = ("--rate", "95", "--revise", str(kept), "--parts", str(HISTORY / "invented_04"))
+    code, out, _ = run(capsys, *THREE, *found, "--format", "json")
+    assert code == 0
+    undecided = json.loads(out)["undecided"]
+    assert undecided
+    text = " ".join(run(capsys, *THREE, *found)[1].split())
+    assert all(one in text for one in undecided)
