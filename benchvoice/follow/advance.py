@@ -24,7 +24,7 @@ from benchvoice.follow.events import (
     with_log,
 )
 from benchvoice.follow.going_on import gone_on
-from benchvoice.follow.guess import guess_step
+from benchvoice.follow.guess_in import guessed
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import kept_warnings, line_warnings
@@ -248,7 +248,7 @@ def _going_in(job: Job, remark: Remark) -> Remark:
 
     A new part named before that is one to get.
     """
-    if not job.puts(job.state.current):
+    if not job.together:
         wanted = (_to_get(finding) for finding in remark.findings)
         return replace(remark, findings=tuple(wanted))
     if not any(map(goes_in, remark.findings)):
@@ -269,40 +269,15 @@ def _to_get(finding: Finding) -> Finding:
 
 
 def _with_step(job: Job, remark: Remark, others: Sequence[str]) -> Remark:
-    state, outline = job.state, job.outline
-    if others or remark.step is None or remark.step.id not in outline.by_id:
-        guess = guess_step(
-            remark, outline, state.current,
-            done=state.done, log=state.log, pack=job.pack, others=others,
-        )  # fmt: skip
-        remark = replace(remark, step=_putting_back(job, remark.findings, guess))
+    job = job.at_work
+    state = job.state
+    if others or remark.step is None or remark.step.id not in job.outline.by_id:
+        remark = replace(remark, step=guessed(job, remark, others))
     if _stays_here(job, remark):
         remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))
     else:
         remark = _each_to_its_own(remark)
     return _as_meant(job, remark)
-
-
-def _putting_back(
-    job: Job, findings: Iterable[Finding], guess: StepGuess | None
-) -> StepGuess | None:
-    """While putting together, what is of a strip step is of the step that puts it back.
-
-    That it goes together is only sure when such a step was said to begin.
-    """
-    outline = job.outline
-    taken = any(finding.action in OFF for finding in findings)
-    begun = next((one for one in reversed(job.state.log) if one.kind == "started"), None)
-    if (
-        guess is None
-        or taken
-        or begun is None
-        or outline.kind_of.get(begun.step or "") not in PUTTING
-    ):
-        return guess
-    back = {home: step.id for step in outline.steps() for home in step.puts_back}
-    each = tuple(back.get(one, one) for one in guess.each)
-    return replace(guess, id=back.get(guess.id, guess.id), each=each)
 
 
 def _as_meant(job: Job, remark: Remark) -> Remark:

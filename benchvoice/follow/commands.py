@@ -23,7 +23,7 @@ def act(job: Job, remark: Remark) -> Change:
     command = _COMMANDS.get(remark.command or "")
     if command is None:
         return unclear(job.state, f"There is no command {remark.command}.")
-    return command(job, remark)
+    return command(job.at_work, remark)
 
 
 def recount(job: Job, number: int, seq: int | None = None, part: str | None = None) -> Change:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from msgspec.structs import replace
+
 from benchvoice.follow.accounts import NO_OUTLINE, RECENT, Accounts
 from benchvoice.follow.counts import PUTTING, Count
 from benchvoice.follow.events import State
@@ -83,6 +85,25 @@ class Job:
     def puts_strip(self, step: str | None) -> bool:
         """Whether a strip step is gone through backwards."""
         return self.puts(step) and self.outline.kind_of.get(step or "") in _BACKWARDS
+
+    @cached_property
+    def begun(self) -> str | None:
+        """The step last said to begin."""
+        started = (entry.step for entry in reversed(self.state.log) if entry.kind == "started")
+        return next(started, None)
+
+    @property
+    def together(self) -> bool:
+        """Whether the unit is put together, also while something was taken off again."""
+        begun = self.outline.kind_of.get(self.begun or "")
+        return begun in PUTTING or self.puts(self.state.current)
+
+    @property
+    def at_work(self) -> Job:
+        """The job at the step worked on: what is taken off again is no return to taking apart."""
+        if not self.together or self.puts(self.state.current):
+            return self
+        return Job(replace(self.state, current=self.begun), self.pack)
 
     def is_done(self, step: str) -> bool:
         """Whether a step is declared done, in the direction that it is gone through now."""

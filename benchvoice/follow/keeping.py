@@ -9,7 +9,7 @@ from benchvoice.follow.heeds import power_tools_of
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
-from benchvoice.follow.sizes import misplaced
+from benchvoice.follow.sizes import group_by_size, misplaced, size_warnings
 from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
@@ -195,11 +195,28 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool
 def _going_on(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
     if finding.count is not None and line.came_off and not (some or _so_far(finding, line)):
         yield from going_in([line], outline)
+    yield from _another_length(finding, line, outline)
     if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
         yield f"{where(line, outline)} {line.part}, {wrong}"
     faced = line.orientation[-1] if line.orientation else None
     if finding.orientation and faced and finding.orientation != faced:
         yield f"{line.part}: came out {faced}, going in {finding.orientation}"
+
+
+def _another_length(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
+    """Yield that what goes in is of another size, or more of a length than it has holes.
+
+    A bolt that is too long bottoms out, one that is too short strips its thread.
+    """
+    item = outline.hardware_at.get(line.key)
+    if item is not None and finding.size:
+        yield from size_warnings(finding, item)
+    group = group_by_size(finding, line.lengths)
+    if group is not None and finding.count is not None and finding.count > group.expected:
+        yield (
+            f"{where(line, outline)}: {group.expected} of {group.length} expected "
+            f"({group.where}), {finding.count} going in"
+        )
 
 
 def _so_far(finding: Finding, line: LedgerLine) -> bool:
