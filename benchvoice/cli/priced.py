@@ -10,7 +10,7 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from benchvoice.cli import options
-from benchvoice.cli.output import put_out
+from benchvoice.cli.output import format_of, put_out
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_pack
 from benchvoice.pricing import (
@@ -59,7 +59,7 @@ def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
         "csv": lambda: priced_csv(given),
         "json": lambda: json.dumps(priced_to_json(given), indent=1) + "\n",
     }
-    put_out(texts[args.format or "text"](), args.out)
+    put_out(texts[format_of(args.format, args.out)](), args.out)
     return 0
 
 
@@ -83,14 +83,14 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
         labour=labour_found(session, quote.adders),
     )
     found = replace(found, undecided=undecided_texts(book_of(session, pack)))
-    if args.format == "csv":
+    if format_of(args.format, args.out) == "csv":
         raise BadInput("a supplement has no CSV", mend="take text, html or json")
     texts = {
         "text": lambda: supplement_text(found),
         "html": lambda: supplement_html(found),
         "json": lambda: json.dumps(supplement_to_json(found), indent=1) + "\n",
     }
-    put_out(texts[args.format or "text"](), args.out)
+    put_out(texts[format_of(args.format, args.out)](), args.out)
     return 0
 
 
