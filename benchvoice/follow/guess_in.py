@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.counts import OFF, PUTTING
 from benchvoice.follow.events import State
 from benchvoice.follow.guess import guess_step
@@ -44,7 +45,7 @@ def _putting_back(
     taken = any(finding.action in OFF for finding in findings)
     if guess is None or taken or outline.kind_of.get(job.begun or "") not in PUTTING:
         return guess
-    back = {home: step.id for step in outline.steps() for home in step.puts_back}
+    back = put_back_at(outline)
     own = back.get(guess.id, guess.id)
     each = tuple(back.get(one, one) for one in guess.each)
     others = tuple(other for one in guess.others if (other := back.get(one, one)) != own)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
@@ -121,7 +122,7 @@ def _that_puts_back(job: Job, named: Step) -> Step:
     out = any(line.came_off for line in lines) and not any(line.went_back for line in lines)
     if not job.puts(job.state.current) or not out:
         return named
-    return next((step for step in job.outline.steps() if named.id in step.puts_back), named)
+    return job.outline.by_id.get(put_back_at(job.outline).get(named.id, ""), named)
 
 
 def _may_come(state: State, step: Step) -> bool:

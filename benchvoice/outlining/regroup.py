@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.counts import OFF, ON
 from benchvoice.follow.ledger import is_count
 from benchvoice.follow.naming import step_names
@@ -67,8 +68,7 @@ def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple
             entries.append(entry)
             continue
         if name in known and outline is not None:
-            own = _undoing(name, outline) if _goes_on(entry, session) else name
-            group = Group(own, known[own].title, outline.kind_of[own])
+            group = _known(name, outline, puts_back=_goes_on(entry, session))
         else:
             group = _group(name, works[name], _works(entry), set(known))
         if not entry.struck:
@@ -86,9 +86,10 @@ def _goes_on(entry: Entry, session: Session) -> bool:
     return not session.header.outline and "assemble" in _works(entry)
 
 
-def _undoing(step: str, outline: Outline) -> str:
-    """Give the step that puts back what a step took off; itself where there is none."""
-    return next((one.id for one in outline.steps() if step in one.puts_back), step)
+def _known(step: str, outline: Outline, *, puts_back: bool) -> Group:
+    """Give a step of the outline, or with `puts_back` the one that puts back what it took off."""
+    own = put_back_at(outline).get(step, step) if puts_back else step
+    return Group(own, outline.by_id[own].title, outline.kind_of[own])
 
 
 def _as_called(session: Session, called: Mapping[str, str]) -> Session:
