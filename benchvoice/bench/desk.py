@@ -12,8 +12,7 @@ from benchvoice.audio import Utterance, write_clip
 from benchvoice.bench.ears import Ears
 from benchvoice.bench.gate import Gate
 from benchvoice.bench.questions import OPEN_SECONDS, question_of
-from benchvoice.follow import State, StepEvent, advance, guess_step, restore
-from benchvoice.grammar import Pack
+from benchvoice.follow import State, StepEvent, advance, guess_in, restore
 from benchvoice.remark import Remark, StepGuess
 from benchvoice.session import Clock, Header, Journal, has_records
 
@@ -30,15 +29,6 @@ class Recorded:
     clip: str | None = None
     end: float | None = None
     question: str | None = None
-
-
-def guess_in(state: State, pack: Pack, remark: Remark) -> StepGuess | None:
-    """Guess the step of a remark where a job stands; None for a command or without an outline."""
-    if pack.outline is None or remark.kind == "command":
-        return None
-    return guess_step(
-        remark, pack.outline, state.current, done=state.done, log=state.log, pack=pack
-    )
 
 
 class Desk:

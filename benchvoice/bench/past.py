@@ -47,13 +47,18 @@ class PastReader:
     def read(self, journal: Path) -> Past:
         """Read a session.  Raises SessionError.
 
-        Where a step was not clear when it was said, what was said later decides.
+        Where a step was not clear when it was said, what was said later decides.  Without an
+        outline the steps are those that one drafted from the session has.
         """
         session = read_quickly(journal)
-        if session is None:
+        if session is None or not session.header.outline:
             session = read_session(journal)
             session = placed(session, self._outline(session.header.outline))
         given = session.header.outline or None
+        if given is None:
+            from benchvoice.outlining.regroup import regrouped  # its folder writes TOML: slow
+
+            session, _ = regrouped(session, None)
         outline_sum, outline = self.outline_sum(given), self._outline(given)
         name = outline.name if outline else Path(given).stem if given else None
         return Past(times=times_of(session, name), outline=given, outline_sum=outline_sum)

@@ -7,8 +7,10 @@ from argparse import Namespace
 from datetime import date
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from benchvoice.cli import options
-from benchvoice.cli.output import put_out
+from benchvoice.cli.output import format_of, put_out
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline, load_pack
 from benchvoice.pricing import (
@@ -32,6 +34,8 @@ from benchvoice.pricing import (
 )
 from benchvoice.quoting import Quote
 from benchvoice.session import Session, placed, read_session
+from benchvoice.sheets.book import book_of
+from benchvoice.sheets.parts_sheet import undecided_texts
 
 
 def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
@@ -55,7 +59,7 @@ def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
         "csv": lambda: priced_csv(given),
         "json": lambda: json.dumps(priced_to_json(given), indent=1) + "\n",
     }
-    put_out(texts[args.format or "text"](), args.out)
+    put_out(texts[format_of(args.format, args.out)](), args.out)
     return 0
 
 
@@ -68,9 +72,10 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
     """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
-    if args.format == "csv":
+    if format_of(args.format, args.out) == "csv":
         raise BadInput("a supplement has no CSV", mend="take text, html or json")
-    session = _seen_again(args.parts, outline)
+    pack = load_pack(outline, options.own_words())
+    session = placed(read_session(args.parts), outline, pack)
     found = revise(
         load_priced(args.revise),
         needs(outline, session),
@@ -79,12 +84,13 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
         prices=_prices(args),
         labour=labour_found(session, quote.adders),
     )
+    found = replace(found, undecided=undecided_texts(book_of(session, pack)))
     texts = {
         "text": lambda: supplement_text(found),
         "html": lambda: supplement_html(found),
         "json": lambda: json.dumps(supplement_to_json(found), indent=1) + "\n",
     }
-    put_out(texts[args.format or "text"](), args.out)
+    put_out(texts[format_of(args.format, args.out)](), args.out)
     return 0
 
 

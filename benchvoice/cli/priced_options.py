@@ -11,14 +11,14 @@ from benchvoice.cli import options
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
-    """The options of a priced quote; any of `--terms`, `--format` and `--revise` asks for one."""
+    """The options of a priced quote; any of them but the day asks for one."""
     group = parser.add_argument_group("a quote to hand over")
     group.add_argument("--terms", type=Path, help="your terms: rate, minimum, taxes (TOML)")
     group.add_argument("--prices", type=Path, help="your price list (CSV)")
     group.add_argument(
         "--parts", type=Path, metavar="SESSION", help="the teardown whose parts are priced too"
     )
-    group.add_argument("--format", choices=options.FORMATS, help="how it is put out")
+    group.add_argument("--format", choices=options.FORMATS, help="text, or what --out ends in")
     group.add_argument("--out", type=Path, metavar="FILE", help="write it there")
     group.add_argument(
         "--revise", type=Path, metavar="QUOTE", help="a kept quote (json), against --parts"
@@ -28,7 +28,8 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def is_asked(args: Namespace) -> bool:
     """Tell whether the arguments ask for a priced quote."""
-    return any(value is not None for value in (args.terms, args.format, args.revise))
+    asked = (args.terms, args.prices, args.parts, args.format, args.out, args.revise)
+    return any(value is not None for value in asked)
 
 
 def _day(text: str) -> date:

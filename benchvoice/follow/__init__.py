@@ -4,6 +4,7 @@ from benchvoice.follow.advance import advance, restore
 from benchvoice.follow.counts import Count, tally
 from benchvoice.follow.events import EventKind, LogEntry, State, StepEvent, recounted, standing
 from benchvoice.follow.guess import guess_step
+from benchvoice.follow.guess_in import guess_in
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.ledger import ledger
@@ -47,6 +48,7 @@ __all__ = [
     "cautions_before",
     "find_step",
     "finding_text",
+    "guess_in",
     "guess_step",
     "ledger",
     "open_questions",

@@ -24,18 +24,20 @@ from benchvoice.follow.events import (
     with_log,
 )
 from benchvoice.follow.going_on import gone_on
-from benchvoice.follow.guess import guess_step
+from benchvoice.follow.guess_in import guessed
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
-from benchvoice.follow.keeping import kept_warnings
+from benchvoice.follow.keeping import kept_warnings, line_warnings
 from benchvoice.follow.ledger import goes_in
 from benchvoice.follow.ledger_answers import of_which
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
-from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before
+from benchvoice.follow.not_in import NOT_IN, not_said_in
+from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before, which_length
 from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.follow.talked_of import with_places
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -70,6 +72,8 @@ def advance(
         change = Change("noted", state.current)
     elif remark.kind == "unclear" or not remark.findings:
         change = unclear(state, _ask_again(remark))
+    elif job.together and not_said_in(remark):
+        change = unclear(state, NOT_IN)
     else:
         whole = gone_on(remark, state.log[-1] if state.log else None, pack)
         known = whole.step is not remark.step
@@ -87,6 +91,9 @@ def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
     if wrong is None:
         return remark, _find(job, remark)
     said = remark.findings[0]
+    question = which_length(job.state, said, wrong)
+    if question is not None:
+        return remark, unclear(job.state, question)
     change = recount(job, said.count or 0, wrong.seq, said.part)
     if not told_before(wrong, said):
         change = change._replace(answer=f"{change.answer} {ONLY_NUMBER}")
@@ -140,6 +147,8 @@ def _apply(
         noting=change.noting,
         asking=asking,
         held=_held(state, change),
+        told_of=change.told_of,
+        untold=change.untold,
     )
     if change.log is not None:
         now = with_log(now, change.log)
@@ -189,7 +198,10 @@ def _find(job: Job, remark: Remark) -> Change:
             warnings += limit_warnings(finding, here, outline, job.pack.unit_by_name)
         if here is not None:
             warnings += kept_warnings(findings, here, now.book, outline, power)
-    warnings += _checks_failed(job, now)
+        elif now.puts(own):
+            for finding in findings:
+                warnings += line_warnings(finding, own or "", now.book, outline)
+    warnings += _checks_failed(now, remark, step_id)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()
     unique = tuple(dict.fromkeys(warnings))
@@ -197,10 +209,14 @@ def _find(job: Job, remark: Remark) -> Change:
     return Change("finding", step_id, unique, cautions, answer)
 
 
-def _checks_failed(job: Job, now: Job) -> list[str]:
+def _checks_failed(now: Job, remark: Remark, step_id: str | None) -> list[str]:
     """Say what is by what was just said not as a check wants it."""
-    said = zip(job.checks, now.checks, strict=True)
-    return [new.complaint for old, new in said if new is not old and new.complaint]
+    said = by_step(step_id, remark.findings)
+    return [
+        one.complaint
+        for one in now.checks
+        if one.complaint and any(step == one.step and one.said in new for step, new in said)
+    ]
 
 
 def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> tuple[str, ...]:
@@ -234,7 +250,7 @@ def _going_in(job: Job, remark: Remark) -> Remark:
 
     A new part named before that is one to get.
     """
-    if not job.puts(job.state.current):
+    if not job.together:
         wanted = (_to_get(finding) for finding in remark.findings)
         return replace(remark, findings=tuple(wanted))
     if not any(map(goes_in, remark.findings)):
@@ -255,40 +271,15 @@ def _to_get(finding: Finding) -> Finding:
 
 
 def _with_step(job: Job, remark: Remark, others: Sequence[str]) -> Remark:
-    state, outline = job.state, job.outline
-    if others or remark.step is None or remark.step.id not in outline.by_id:
-        guess = guess_step(
-            remark, outline, state.current,
-            done=state.done, log=state.log, pack=job.pack, others=others,
-        )  # fmt: skip
-        remark = replace(remark, step=_putting_back(job, remark.findings, guess))
+    job = job.at_work
+    state = job.state
+    if others or remark.step is None or remark.step.id not in job.outline.by_id:
+        remark = replace(remark, step=guessed(job, remark, others))
     if _stays_here(job, remark):
         remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))
     else:
         remark = _each_to_its_own(remark)
     return _as_meant(job, remark)
-
-
-def _putting_back(
-    job: Job, findings: Iterable[Finding], guess: StepGuess | None
-) -> StepGuess | None:
-    """While putting together, what is of a strip step is of the step that puts it back.
-
-    That it goes together is only sure when such a step was said to begin.
-    """
-    outline = job.outline
-    taken = any(finding.action in OFF for finding in findings)
-    begun = next((one for one in reversed(job.state.log) if one.kind == "started"), None)
-    if (
-        guess is None
-        or taken
-        or begun is None
-        or outline.kind_of.get(begun.step or "") not in PUTTING
-    ):
-        return guess
-    back = {home: step.id for step in outline.steps() for home in step.puts_back}
-    each = tuple(back.get(one, one) for one in guess.each)
-    return replace(guess, id=back.get(guess.id, guess.id), each=each)
 
 
 def _as_meant(job: Job, remark: Remark) -> Remark:
@@ -300,7 +291,11 @@ def _as_meant(job: Job, remark: Remark) -> Remark:
         named = meant(finding, remark.heard, step, job.pack) if step else (finding,)
         putting = job.puts(own) and finding.part is None
         found += (_installed(one) if putting else one for one in named)
-    return replace(remark, findings=tuple(found))
+    whole = tuple(found)
+    here = job.outline.by_id.get(remark.step.id if remark.step else "")
+    if here is not None and job.outline.kind_of[here.id] in PUTTING:
+        whole = with_places(job, whole, here)
+    return replace(remark, findings=whole)
 
 
 def _each_to_its_own(remark: Remark) -> Remark:

@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from benchvoice.follow.counts import Count, count_warnings
+from benchvoice.follow.counts import Count
 from benchvoice.follow.events import LogEntry
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.ledger_values import LedgerLine
 from benchvoice.follow.reassembly import back_text
-from benchvoice.follow.wording import finding_text, listed, parts_text
+from benchvoice.follow.wording import finding_text, parts_text
 from benchvoice.grammar.outline import Outline
-
-MAX_STEPS_NAMED = 5
-"""More step titles than this are not listened to."""
 
 
 def coming(job: Job) -> str:
     """Say what is still to come off (or go in) here, and the next step with its cautions."""
-    here = " ".join(_here(job))
+    here = " ".join(here_texts(job))
     step = job.following
+    if step is None and not job.outline.stage and not job.state.assembling:
+        return "There is no outline: nothing is known to come."
     if step is None:
         return f"{here} Next: nothing, that was the last step.".lstrip()
     cautions = cautions_before(step, job.outline, {*job.state.started, job.state.current or ""})
@@ -41,26 +40,6 @@ def how_many(job: Job) -> str:
     return f"{step.title}: {', '.join(_so_far(count) for count in counts)}."
 
 
-def remaining(job: Job) -> str:
-    """Say how many steps are left, which come next, and what does not add up."""
-    state, outline = job.state, job.outline
-    if not outline.stage:
-        return "There is no outline: nothing is known to be left."
-    steps = [step for step in outline.steps() if step.id not in state.done]
-    untouched = [step for step in steps if step.id not in state.started]
-    if not steps:
-        return "All steps are done."
-    total = sum(1 for _ in outline.steps())
-    named = listed([step.title for step in untouched], MAX_STEPS_NAMED)
-    return " ".join(
-        [
-            f"{len(steps)} of {total} steps are not finished.",
-            *([f"Not begun: {named}."] if untouched else []),
-            *(f"{text}." for text in count_warnings(job.counts, outline)),
-        ]
-    )
-
-
 def read_back(entries: Sequence[LogEntry], outline: Outline | None) -> str:
     """Say the last entry as it was understood."""
     if not entries:
@@ -74,8 +53,8 @@ def read_back(entries: Sequence[LogEntry], outline: Outline | None) -> str:
     return f"{title}, {last.kind}{text}."
 
 
-def _here(job: Job) -> list[str]:
-    """What is still to be found, or to go in and be measured, in the step under way."""
+def here_texts(job: Job) -> list[str]:
+    """Say what is still to be found, or to go in and be measured, in the step under way."""
     back = job.back_step(job.state.current)
     if back is not None:
         return [f"{text.removesuffix('.')}." for text in back_text(back)]

@@ -25,6 +25,11 @@ def put_back_by(step: Step, outline: Outline) -> tuple[Step, ...]:
     return tuple(outline.by_id[home] for home in step.puts_back if home in outline.by_id)
 
 
+def put_back_at(outline: Outline) -> dict[str, str]:
+    """Map each step whose parts another puts back to that one."""
+    return {home: step.id for step in outline.steps() for home in step.puts_back}
+
+
 def checks(step: Step | None, finding: Finding) -> bool:
     """Whether a finding tells of what a step checks: "side cover dry" at the leak check."""
     if step is None or finding.action in ON | OFF:

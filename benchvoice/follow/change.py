@@ -24,6 +24,8 @@ class Change(NamedTuple):
     running: bool | None = None
     noting: bool = False
     held: str | None = None
+    told_of: str = ""
+    untold: tuple[str, ...] = ()
 
 
 def unclear(state: State, answer: str) -> Change:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from msgspec.structs import replace
 
-from benchvoice.follow import answers, ledger_answers, moving
+from benchvoice.follow import answers, ledger_answers, left, moving
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.counts import count_warnings
 from benchvoice.follow.events import EventKind, LogEntry, State, recounted
@@ -23,7 +23,7 @@ def act(job: Job, remark: Remark) -> Change:
     command = _COMMANDS.get(remark.command or "")
     if command is None:
         return unclear(job.state, f"There is no command {remark.command}.")
-    return command(job, remark)
+    return command(job.at_work, remark)
 
 
 def recount(job: Job, number: int, seq: int | None = None, part: str | None = None) -> Change:
@@ -75,10 +75,23 @@ def _ask(say: Callable[[Job], str]) -> _Command:
     return lambda job, remark: Change("asked", job.state.current, answer=say(job))
 
 
-def _ask_about(say: Callable[[Job, Finding], str]) -> _Command:
-    return lambda job, remark: Change(
-        "asked", job.state.current, answer=say(job, next(iter(remark.findings), Finding()))
-    )
+def _ask_lines(say: Callable[[Job, Finding], Sequence[str]]) -> _Command:
+    """Answer a line each; asked again at once, with what was left of it."""
+
+    def answer(job: Job, remark: Remark) -> Change:
+        asked = next(iter(remark.findings), Finding())
+        about = f"{remark.command} {finding_text(asked)}"
+        state = job.state
+        again = state.untold if state.told_of == about else ()
+        text, untold = ledger_answers.first_of(again or say(job, asked))
+        told = about if untold else ""
+        return Change("asked", state.current, answer=text, told_of=told, untold=untold)
+
+    return answer
+
+
+def _of_job(say: Callable[[Job], Sequence[str]]) -> _Command:
+    return _ask_lines(lambda job, _: say(job))
 
 
 def _plain(kind: EventKind) -> _Command:
@@ -139,12 +152,12 @@ _COMMANDS: dict[str, _Command] = {
     "read back": _ask(lambda job: answers.read_back(job.state.log, job.outline)),
     "coming": _ask(answers.coming),
     "how many": _ask(answers.how_many),
-    "remaining": _ask(answers.remaining),
-    "contents": _ask_about(ledger_answers.contents),
-    "where": _ask_about(ledger_answers.where_is),
-    "still out": _ask(ledger_answers.still_out),
-    "undecided": _ask(ledger_answers.undecided),
-    "unmeasured": _ask(ledger_answers.unmeasured),
+    "remaining": _of_job(left.remaining),
+    "contents": _ask_lines(ledger_answers.contents),
+    "where": _ask_lines(ledger_answers.where_is),
+    "still out": _of_job(ledger_answers.out_texts),
+    "undecided": _of_job(ledger_answers.undecided),
+    "unmeasured": _of_job(ledger_answers.unmeasured),
     "note": _note,
     "photo": _plain("photo"),
     "quiet": _plain("voice"),

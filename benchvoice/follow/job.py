@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from msgspec.structs import replace
+
 from benchvoice.follow.accounts import NO_OUTLINE, RECENT, Accounts
 from benchvoice.follow.counts import PUTTING, Count
 from benchvoice.follow.events import State
@@ -15,12 +17,15 @@ from benchvoice.follow.reassembly import BackStep
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.grammar.pack import Pack
 
+_BACKWARDS = frozenset({"strip", None})
+"""Kinds of steps that are gone through backwards; where there is no outline they have none."""
 
-def under_way(state: State, outline: Outline) -> Step | None:
-    """Give the step under way; where there is no outline it is what it was called."""
-    if not outline.stage and state.current:
-        return Step(id=state.current, title=state.current)
-    return outline.by_id.get(state.current or "")
+
+def step_of(step: str | None, outline: Outline) -> Step | None:
+    """Give a step of the outline; where there is no outline, it is what it was called."""
+    if step and not outline.stage:
+        return Step(id=step, title=step)
+    return outline.by_id.get(step or "")
 
 
 @dataclass(frozen=True)
@@ -82,11 +87,30 @@ class Job:
     def puts(self, step: str | None) -> bool:
         """Whether work on a step puts parts back."""
         kind = self.outline.kind_of.get(step or "")
-        return kind in PUTTING or (self.state.assembling and kind == "strip")
+        return kind in PUTTING or (self.state.assembling and kind in _BACKWARDS)
 
     def puts_strip(self, step: str | None) -> bool:
         """Whether a strip step is gone through backwards."""
-        return self.puts(step) and self.outline.kind_of.get(step or "") == "strip"
+        return self.puts(step) and self.outline.kind_of.get(step or "") in _BACKWARDS
+
+    @cached_property
+    def begun(self) -> str | None:
+        """The step last said to begin."""
+        started = (entry.step for entry in reversed(self.state.log) if entry.kind == "started")
+        return next(started, None)
+
+    @property
+    def together(self) -> bool:
+        """Whether the unit is put together, also while something was taken off again."""
+        begun = self.outline.kind_of.get(self.begun or "")
+        return begun in PUTTING or self.puts(self.state.current)
+
+    @property
+    def at_work(self) -> Job:
+        """The job at the step worked on: what is taken off again is no return to taking apart."""
+        if not self.together or self.puts(self.state.current):
+            return self
+        return Job(replace(self.state, current=self.begun), self.pack)
 
     def is_done(self, step: str) -> bool:
         """Whether a step is declared done, in the direction that it is gone through now."""
@@ -94,8 +118,12 @@ class Job:
 
     def is_done_back(self, step: str) -> bool:
         """Whether a step of putting together is declared done."""
-        strips = self.outline.kind_of.get(step) == "strip"
+        strips = self.outline.kind_of.get(step) in _BACKWARDS
         return step in (self.state.put_back if strips else self.state.done)
+
+    def step_of(self, step: str | None) -> Step | None:
+        """Give a step of the outline; where there is no outline, it is what it was called."""
+        return step_of(step, self.outline)
 
     @cached_property
     def following(self) -> Step | None:
@@ -106,7 +134,7 @@ class Job:
         """
         state, outline = self.state, self.outline
         if self.puts(state.current):
-            return outline.by_id.get(self.next_back(state.current) or "")
+            return self.step_of(self.next_back(state.current))
         ids = list(outline.by_id)
         after = ids[ids.index(state.current) + 1 :] if state.current in ids else ids
         back = {step.id for step in self.back}

@@ -9,8 +9,8 @@ from benchvoice.follow.heeds import power_tools_of
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, LengthLine
 from benchvoice.follow.likeness import part_likeness
-from benchvoice.follow.sizes import misplaced
-from benchvoice.follow.stack_order import stack_complaint
+from benchvoice.follow.sizes import group_by_size, misplaced, size_warnings
+from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import OUT_OF, Finding
@@ -23,15 +23,10 @@ def kept_warnings(
 
     `power` are the names of the tools that are power tools.
     """
-    by_key = {Key(*line.key): line for line in book.lines}
-    homes = Homes(outline, by_key)
     for finding in findings:
-        lines = [by_key[key] for key in homes.of(step.id, finding) if key in by_key]
-        some = len(lines) > 1 and _sum_back(lines) <= _sum_came(lines)
-        for line in lines:
-            yield from _of_line(finding, line, outline, some=some)
+        yield from line_warnings(finding, step.id, book, outline)
         if finding.stack:
-            yield from _stack_warnings(finding, step, book)
+            yield from _stack_warnings(finding, step, book, outline)
         if finding.tool in power:
             yield from _tool_warnings(finding.tool or "", step, outline)
     touched = {
@@ -40,6 +35,15 @@ def kept_warnings(
     yield from (both_said(build) for build in book.builds if build.name in touched and _both(build))
     if any(finding.container for finding in findings):
         yield from scattered(step.id, book)
+
+
+def line_warnings(finding: Finding, step: str, book: Ledger, outline: Outline) -> Iterator[str]:
+    """Yield what is wrong with the parts that a finding is of, in a step by its id."""
+    by_key = {Key(*line.key): line for line in book.lines}
+    lines = [by_key[key] for key in Homes(outline, by_key).of(step, finding) if key in by_key]
+    some = len(lines) > 1 and _sum_back(lines) <= _sum_came(lines)
+    for line in lines:
+        yield from _of_line(finding, line, outline, some=some)
 
 
 def recount_warnings(
@@ -57,9 +61,7 @@ def recount_warnings(
 def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
     """Yield what a step leaves open, its counts of what comes off and its limits apart."""
     if outline.kind_of[step.id] in PUTTING:
-        for source in dict.fromkeys([*step.puts_back, step.id]):
-            new = source in book.stripped
-            yield from going_in(book.of_step(source), outline, new=new)
+        yield from _leaving_put_together(step, book, outline)
         return
     lines = [line for line in book.of_step(step.id) if line.came_off]
     yield from (unmarked(line) for line in lines if is_unmarked(line))
@@ -79,6 +81,15 @@ def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str
     yield from scattered(step.id, book)
 
 
+def _leaving_put_together(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
+    for source in dict.fromkeys([*step.puts_back, step.id]):
+        new = source in book.stripped
+        yield from going_in(book.of_step(source), outline, new=new)
+    for stack in book.stacks:
+        if stack.step == step.id:
+            yield from going_in_complaint(stack, book, outline, finished=True)
+
+
 def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False) -> Iterator[str]:
     """Yield what did not go back in as it came: "front cover: 12 bolts came out, 11 gone in".
 
@@ -93,6 +104,13 @@ def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False
             came = f"{parts_text(line.part, line.off)} came out"
         gone = "none" if not line.went_back else line.back
         yield f"{where(line, outline)}: {came}, {gone} gone in"
+
+
+def not_as_it_came(book: Ledger, outline: Outline) -> Iterator[str]:
+    """Yield all that is not back in as it came, once anything went back in."""
+    if any(line.went_back for line in book.lines):
+        for line in book.lines:
+            yield from going_in([line], outline, new=line.step in book.stripped)
 
 
 def scattered(step: str, book: Ledger) -> Iterator[str]:
@@ -178,11 +196,28 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool
 def _going_on(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
     if finding.count is not None and line.came_off and not (some or _so_far(finding, line)):
         yield from going_in([line], outline)
+    yield from _another_length(finding, line, outline)
     if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
         yield f"{where(line, outline)} {line.part}, {wrong}"
     faced = line.orientation[-1] if line.orientation else None
     if finding.orientation and faced and finding.orientation != faced:
         yield f"{line.part}: came out {faced}, going in {finding.orientation}"
+
+
+def _another_length(finding: Finding, line: LedgerLine, outline: Outline) -> Iterator[str]:
+    """Yield that what goes in is of another size, or more of a length than it has holes.
+
+    A bolt that is too long bottoms out, one that is too short strips its thread.
+    """
+    item = outline.hardware_at.get(line.key)
+    if item is not None and finding.size:
+        yield from size_warnings(finding, item)
+    group = group_by_size(finding, line.lengths)
+    if group is not None and finding.count is not None and finding.count > group.expected:
+        yield (
+            f"{where(line, outline)}: {group.expected} of {group.length} expected "
+            f"({group.where}), {finding.count} going in"
+        )
 
 
 def _so_far(finding: Finding, line: LedgerLine) -> bool:
@@ -191,10 +226,11 @@ def _so_far(finding: Finding, line: LedgerLine) -> bool:
     return told and line.came is not None and (line.back or 0) <= line.came
 
 
-def _stack_warnings(finding: Finding, step: Step, book: Ledger) -> Iterator[str]:
+def _stack_warnings(finding: Finding, step: Step, book: Ledger, outline: Outline) -> Iterator[str]:
     for stack in book.stacks:
         if stack.step == step.id and stack.order and stack.order == finding.stack:
             yield from stack_complaint(stack, step)
+            yield from going_in_complaint(stack, book, outline)
 
 
 def _tool_warnings(tool: str, step: Step, outline: Outline) -> Iterator[str]:

@@ -19,15 +19,17 @@ def leaving(job: Job, to: str | None) -> tuple[str, ...]:
     state, step = job.state, job.state.current
     if step is None or step == to or step not in state.started or job.is_done(step):
         return ()
-    return left_open(job, step) if step in job.outline.by_id else ()
+    return left_open(job, step)
 
 
 def left_open(job: Job, step_id: str) -> tuple[str, ...]:
     """Say all that a step leaves open."""
     outline = job.outline
-    step = outline.by_id[step_id]
     if job.puts_strip(step_id):
         return tuple(going_in(job.book.of_step(step_id), outline))
+    step = outline.by_id.get(step_id)
+    if step is None:
+        return ()
     counts = job.counts_of(step_id)
     texts = [
         *count_warnings(counts, outline),

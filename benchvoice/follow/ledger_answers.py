@@ -11,53 +11,71 @@ from benchvoice.follow.open_questions import OpenKind
 from benchvoice.follow.wording import finding_text, listed
 from benchvoice.remark import Finding
 
-_UNDECIDED: tuple[OpenKind, ...] = (
+UNDECIDED: tuple[OpenKind, ...] = (
     "undecided", "out of limit", "check failed", "build", "mark", "order",
 )  # fmt: skip
+UNMEASURED: tuple[OpenKind, ...] = ("unmeasured", "unchecked")
 
 MAX_LINES = 8
-"""More answers than this are not listened to."""
+"""More answers than this are not listened to at a time."""
 
 
-def contents(job: Job, asked: Finding) -> str:
+def first_of(texts: Sequence[str]) -> tuple[str, tuple[str, ...]]:
+    """Give what is said of an answer, a line each, and what is left of it to be asked for again."""
+    rest = tuple(texts[MAX_LINES:])
+    more = [f"And {len(rest)} more: ask again."] if rest else []
+    return "\n".join([*texts[:MAX_LINES], *more]), rest
+
+
+def contents(job: Job, asked: Finding) -> list[str]:
     """Say what is in a container."""
     label = asked.container
     containers = {one.label: one for one in job.book.containers}
     if label is None:
-        return "Say which: what is in tray four."
+        return ["Say which: what is in tray four."]
     if label not in containers:
         used = f" In use: {listed(sorted(containers), MAX_LINES)}." if containers else ""
-        return f"Nothing is recorded in {label}.{used}"
+        return [f"Nothing is recorded in {label}.{used}"]
     items = [item.text for item in containers[label].items]
-    return f"{label[0].upper()}{label[1:]}: {'; '.join(items)}."
+    return [f"{label[0].upper()}{label[1:]}: {'; '.join(items)}."]
 
 
-def where_is(job: Job, asked: Finding) -> str:
+def where_is(job: Job, asked: Finding) -> list[str]:
     """Say where a part was put."""
     lines = {Key(*line.key): line for line in job.book.lines}
     found = [lines[key] for key in Homes(job.outline, lines).find(asked)]
     told = [line for line in found if line.came_off or line.containers]
     if not told:
-        return f"{finding_text(asked)}: nothing is recorded of it."
-    return _lines([_kept(line) for line in told])
+        return [f"{finding_text(asked)}: nothing is recorded of it."]
+    return [_kept(line) for line in told]
 
 
-def still_out(job: Job) -> str:
-    """Say what came off and is not back in."""
+def out_texts(job: Job) -> list[str]:
+    """Say what came off and is not back in, what goes in at the step under way first."""
     out = job.book.out
     if not out:
-        return "Nothing is out." if job.book.stripped else "Nothing is recorded as taken apart."
-    return _lines([f"Still out: {len(out)}.", *(_out(line) for line in out)])
+        return ["Nothing is out." if job.book.stripped else "Nothing is recorded as taken apart."]
+    back = job.back_step(job.state.current)
+    here = back.sources if back else ()
+    nearest = sorted(out, key=lambda line: line.step not in here)
+    return [f"Still out: {len(out)}.", *(f"{out_text(line)}." for line in nearest)]
 
 
-def undecided(job: Job) -> str:
+def out_text(line: LedgerLine) -> str:
+    """Say what is out, how many of it are in, and where it lies."""
+    kept = f" ({' and '.join(line.containers)})" if line.containers else ""
+    gone = f", {line.back} gone in" if line.went_back and line.back else ""
+    return f"{line.text}{gone}{kept}"
+
+
+def undecided(job: Job) -> list[str]:
     """Say what nobody has decided on."""
-    return _open(job, _UNDECIDED, "undecided")
+    return _open(job, UNDECIDED, "undecided")
 
 
-def unmeasured(job: Job) -> str:
+def unmeasured(job: Job) -> list[str]:
     """Say what was not measured or checked, of the stages that were reached."""
-    return _open(job, ("unmeasured", "unchecked"), "unmeasured or unchecked")
+    return _open(job, UNMEASURED, "unmeasured or unchecked")
 
 
 def of_which(before: Job, now: Job) -> str | None:
@@ -74,9 +92,9 @@ def of_which(before: Job, now: Job) -> str | None:
 _SEVERAL = 2
 
 
-def _open(job: Job, kinds: Collection[OpenKind], name: str) -> str:
+def _open(job: Job, kinds: Collection[OpenKind], name: str) -> list[str]:
     texts = [f"{one.text}." for one in job.open if one.kind in kinds]
-    return _lines(texts) if texts else f"Nothing is {name}."
+    return texts or [f"Nothing is {name}."]
 
 
 def _kept(line: LedgerLine) -> str:
@@ -85,15 +103,3 @@ def _kept(line: LedgerLine) -> str:
     places = " and ".join(line.containers) or "no container was said"
     notes = "; ".join([*line.orientation[-1:], *line.marks])
     return f"{line.text}: {places}{f' ({notes})' if notes else ''}."
-
-
-def _out(line: LedgerLine) -> str:
-    kept = f" ({' and '.join(line.containers)})" if line.containers else ""
-    gone = f", {line.back} gone in" if line.went_back and line.back else ""
-    return f"{line.text}{gone}{kept}."
-
-
-def _lines(texts: Sequence[str]) -> str:
-    """A line each; the voice reads them one after another."""
-    more = len(texts) - MAX_LINES
-    return "\n".join([*texts[:MAX_LINES], *([f"And {more} more."] if more > 0 else [])])

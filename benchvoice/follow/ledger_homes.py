@@ -72,7 +72,8 @@ class Homes:
         them: "two nuts cracked" is of the nuts that came off before.
         """
         if step_id not in self._outline.by_id:
-            more = finding.action in OFF or (finding.count is not None and not _found(finding))
+            counted = finding.count is not None and finding.action not in ON
+            more = finding.action in OFF or (counted and not _found(finding))
             return [] if step_id and more else self.find(finding)
         if finding.action in OFF or finding.count is not None:
             return []

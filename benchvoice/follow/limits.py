@@ -29,7 +29,8 @@ def limit_warnings(
     measure = finding.measure
     if measure is None:
         return ()
-    about = f"{finding.part} " if finding.part else ""
+    named = finding.part or finding.place
+    about = f"{named} " if named else ""
     warnings = []
     for limit in limits_for(finding, step, outline):
         complaint = limit_complaint(measure, limit, units)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.change import Change, unclear
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
-from benchvoice.follow.job import Job, under_way
+from benchvoice.follow.job import Job
 from benchvoice.follow.leaving import held_by, leaving, left_open, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
@@ -17,8 +18,10 @@ def start(job: Job, remark: Remark) -> Change:
     """Begin the step named, the one under way again, or the one that comes."""
     if remark.words:
         named = _named(job, remark)
-        return named if isinstance(named, Change) else _enter(job, named, passing=False)
-    here = under_way(job.state, job.outline)
+        if isinstance(named, Change):
+            return named
+        return _enter(job, _that_puts_back(job, named), passing=False)
+    here = job.step_of(job.state.current)
     step = here if here and here.id not in job.state.done else job.following
     if step is None:
         return unclear(job.state, "There is no step to start: say its name.")
@@ -58,7 +61,7 @@ def go(job: Job, remark: Remark) -> Change:
 
 def finish(job: Job, remark: Remark) -> Change:
     """Declare the step named, or the one under way, done."""
-    step = under_way(job.state, job.outline)
+    step = job.step_of(job.state.current)
     if remark.words:
         named = _named(job, remark)
         if isinstance(named, Change):
@@ -69,7 +72,7 @@ def finish(job: Job, remark: Remark) -> Change:
     held = _hold(job, step.id)
     if held is not None:
         return held
-    warnings = left_open(job, step.id) if step.id in job.outline.by_id else ()
+    warnings = left_open(job, step.id)
     return Change("finished", step.id, warnings, (), f"{step.title}: finished.", finishes=step.id)
 
 
@@ -77,15 +80,14 @@ def put_together(job: Job, remark: Remark) -> Change:
     """Begin to put together: the first step of it, and what is still open of the rest."""
     if not job.book.stripped:
         return unclear(job.state, "Nothing is recorded as taken apart.")
-    step_id = job.next_back(None)
-    if step_id is None or job.outline.by_id.get(step_id) is None:
+    step = job.step_of(job.next_back(None))
+    if step is None:
         return unclear(job.state, "There is no step left to put together.")
-    step = job.outline.by_id[step_id]
     begun = _enter(job, step, passing=False)
     left = sum(not job.is_done_back(one.id) for one in job.back)
     warnings = [*begun.warnings, *to_decide(job)]
-    if job.outline.kind_of[step_id] == "strip":
-        then = Job(_assembling(job.state), job.pack)
+    then = Job(_assembling(job.state), job.pack)
+    if then.puts_strip(step.id):
         begun = begun._replace(kind="assembling", answer=_entering_text(then, step))
     answer = f"Putting together, {left} steps. First: {begun.answer}"
     return begun._replace(warnings=tuple(dict.fromkeys(warnings)), answer=answer)
@@ -109,6 +111,18 @@ def _named(job: Job, remark: Remark) -> Step | Change:
         choice = " or ".join(step.title for step in found)
         return unclear(state, f"Which step: {choice}?")
     return found[0]
+
+
+def _that_puts_back(job: Job, named: Step) -> Step:
+    """Give, while the unit is put together, the step that puts back what the one named took off.
+
+    What has partly gone back in may be meant to come off again.
+    """
+    lines = job.book.of_step(named.id)
+    out = any(line.came_off for line in lines) and not any(line.went_back for line in lines)
+    if not job.puts(job.state.current) or not out:
+        return named
+    return job.outline.by_id.get(put_back_at(job.outline).get(named.id, ""), named)
 
 
 def _may_come(state: State, step: Step) -> bool:

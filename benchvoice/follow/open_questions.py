@@ -17,7 +17,7 @@ from benchvoice.follow.keeping import (
 from benchvoice.follow.ledger_values import Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.readings import Checked, Reading
-from benchvoice.follow.stack_order import stack_complaint
+from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Frozen
@@ -168,6 +168,8 @@ def _kept(book: Ledger, outline: Outline, done: Collection[str]) -> Iterator[Ope
     for stack in book.stacks:
         finished = stack.step in done
         for text in stack_complaint(stack, outline.by_id.get(stack.step), finished=finished):
+            yield OpenQuestion(kind="order", step=stack.step, text=text)
+        for text in going_in_complaint(stack, book, outline, finished=finished):
             yield OpenQuestion(kind="order", step=stack.step, text=text)
         if stack.name is not None and not stack.order and stack.step in done:
             text = f"{stack.name}: the order was not said"

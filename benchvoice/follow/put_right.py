@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchvoice.follow.events import LogEntry, State
 from benchvoice.follow.likeness import place_likeness
+from benchvoice.follow.wording import finding_text
 from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Finding, Remark
 
@@ -41,6 +42,34 @@ def put_right(state: State, remark: Remark, pack: Pack) -> LogEntry | None:
         if any(_counts_same(said, before) for before in entry.findings):
             return entry
     return None
+
+
+def which_length(state: State, said: Finding, wrong: LogEntry) -> str | None:
+    """Ask which is put right where counts were told by length, and the new one may be of them all.
+
+    After "six short ones" and "three long ones", "no, four" is of the long ones; "no, twelve" may
+    be of both, and there is no telling which of them is wrong.
+    """
+    if _has_length(said):
+        return None
+    counted = [
+        one
+        for entry in state.log
+        if entry.kind == "finding" and entry.step == wrong.step
+        for one in entry.findings
+        if _counts_same(said, one)
+    ]
+    before = sum(one.count or 0 for one in counted[:-1])
+    lengths = {(one.size.relative, one.size.length) for one in counted if one.size}
+    by_length = all(map(_has_length, counted)) and len(lengths) > 1
+    if not by_length or (said.count or 0) <= before:
+        return None
+    return f"Which: {' or '.join(map(finding_text, counted))}? Say it again with its length."
+
+
+def _has_length(finding: Finding) -> bool:
+    size = finding.size
+    return size is not None and bool(size.relative or size.length)
 
 
 def _counts_same(said: Finding, before: Finding) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from msgspec.structs import replace
 
@@ -41,9 +42,13 @@ class Reading(Frozen, frozen=True, kw_only=True):
         measure = self.measured.measure if self.measured else None
         if measure is None:
             return f"{self.name} not measured, {limit_text(self.limit)}"
-        part = self.measured.part if self.measured else None
-        about = f"{part} " if part else ""
+        about = f"{of_what} " if (of_what := measured_of(self.measured)) else ""
         return f"{about}{measure_text(measure)}: {self.complaint or limit_text(self.limit)}"
+
+
+def measured_of(finding: Finding | None) -> str | None:
+    """Name what was measured: its part, else its place."""
+    return None if finding is None else finding.part or finding.place
 
 
 class Checked(Frozen, frozen=True, kw_only=True):
@@ -84,18 +89,41 @@ def readings_after(
     none of that quantity; one taken before the unit was put together says
     nothing of how it was put together.  While putting together the last
     measure counts (it was adjusted in between); on inspection one that is out
-    of the limit counts whatever is measured after it.
+    of the limit counts whatever is measured after it.  What was measured of two
+    things, two clutches or two shafts, has a reading for each, the later after
+    the earlier.
     """
     for step, findings in said:
         for finding in findings:
             if finding.measure is not None:
-                known = tuple(
-                    _measured(one, finding, outline, units)
-                    if _is_for(step or "", finding, one, outline)
-                    else one
-                    for one in known
-                )
+                known = tuple(_with_measure(known, step or "", finding, outline, units))
     return known
+
+
+def _with_measure(
+    known: tuple[Reading, ...],
+    step: str,
+    finding: Finding,
+    outline: Outline,
+    units: Mapping[str, Unit],
+) -> Iterator[Reading]:
+    """Yield the readings with a measure more; of another thing than before it is one more."""
+    for (own, limit), group in groupby(known, key=lambda one: (one.step, one.limit)):
+        alike = [*group]
+        if not _is_for(step, finding, alike[0], outline):
+            yield from alike
+            continue
+        same = [_is_same(one.measured, finding, alone=len(alike) == 1) for one in alike]
+        for one, is_it in zip(alike, same, strict=True):
+            yield _measured(one, finding, outline, units) if is_it else one
+        if not any(same):
+            yield _measured(Reading(step=own, limit=limit), finding, outline, units)
+
+
+def _is_same(before: Finding | None, now: Finding, *, alone: bool) -> bool:
+    """Whether the same was measured before; the only one may have been said without its name."""
+    names = (measured_of(before), measured_of(now))
+    return before is None or names[0] == names[1] or (alone and None in names)
 
 
 def unchecked(outline: Outline) -> tuple[Checked, ...]:

@@ -61,8 +61,11 @@ def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
 
     Those of the outline that assemble and test come in its order, but for the
     ones that put back only what was not taken off.  What was taken off and no
-    step puts back follows, last off first.
+    step puts back follows, last off first; without an outline that is all of it.
     """
+    if not outline.stage:
+        called = [Step(id=step, title=step) for step in reversed(book.stripped) if step]
+        return tuple(_back_step(step, [step.id], book, outline) for step in called)
     stripped = [step for step in book.stripped if step not in _putting(outline)]
     planned = [step for step in outline.steps() if step.id in _putting(outline)]
     steps = [

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from benchvoice.follow.ledger_values import StackLine
+from msgspec.structs import replace
+
+from benchvoice.follow.ledger_values import Ledger, StackLine
 from benchvoice.follow.likeness import part_likeness
-from benchvoice.grammar.outline import Hardware, Step
+from benchvoice.grammar.outline import Hardware, Outline, Step
 
 
 class _Spot(NamedTuple):
@@ -43,6 +45,41 @@ def stack_complaint(
     elif finished:
         lacks = [tuple(_lacking(way, stack, step)) for way in ways]
         yield from min(lacks, key=len)
+
+
+def going_in_complaint(
+    said: StackLine, book: Ledger, outline: Outline, *, finished: bool = False
+) -> Iterator[str]:
+    """Yield what is wrong with an order said while a step puts stacks of other steps back.
+
+    As `stack_complaint`, but told as they go in: the last off first.  Without its place an order
+    is wrong only when it is so of each of them.
+    """
+    step = outline.by_id.get(said.step)
+    wrong = [
+        [*_wrong_going_in(replace(stack, order=said.order), home, finished=finished)]
+        for stack in book.stacks
+        if step and stack.step in step.puts_back and said.place in (None, stack.place)
+        for home in (outline.by_id.get(stack.step),)
+    ]
+    if wrong and all(wrong):
+        yield from wrong[0]
+
+
+def _wrong_going_in(stack: StackLine, step: Step | None, *, finished: bool) -> Iterator[str]:
+    if not stack.order or step is None or stack.first is None or stack.last is None:
+        return
+    ends = (
+        f"{stack.name}: {stack.last} in first and {stack.first} in last expected, "
+        f"{stack.order[0]} first and {stack.order[-1]} last said"
+    )
+    ways = [way for way in (stack.order, stack.order[::-1]) if _can_be(way, stack, step)]
+    if not ways:
+        yield ends
+    elif finished:
+        best = min(ways, key=lambda way: len([*_lacking(way, stack, step)]))
+        yield from _left_out(best, stack, step)
+        yield from [ends] if [*_ends(best, stack, step)] else []
 
 
 def from_within(stack: StackLine, step: Step | None) -> bool:
@@ -97,14 +134,27 @@ def _listed(part: str, step: Step) -> Hardware | None:
 
 def _lacking(order: Sequence[str], stack: StackLine, step: Step) -> Iterator[str]:
     """Yield what a whole order would have, from the first off to the last."""
-    own = [
-        part for part in order if _spot(part, stack, step) not in ((_OVER, _OVER), (_UNDER, _UNDER))
-    ]
-    said = [_listed(part, step) for part in own]
+    yield from _left_out(order, stack, step)
+    yield from _ends(order, stack, step)
+
+
+def _own(order: Sequence[str], stack: StackLine, step: Step) -> list[str]:
+    """The parts of an order that are the stack's own, not what lies over or under it."""
+    outside = ((_OVER, _OVER), (_UNDER, _UNDER))
+    return [part for part in order if _spot(part, stack, step) not in outside]
+
+
+def _left_out(order: Sequence[str], stack: StackLine, step: Step) -> Iterator[str]:
+    said = [_listed(part, step) for part in _own(order, stack, step)]
     for item in step.hardware:
         spot = _spot(item.part, stack, step)
         if spot.low >= _FIRST and spot.high <= _LAST and item not in said:
             yield f"{stack.name}: {item.part} not in the order said"
+
+
+def _ends(order: Sequence[str], stack: StackLine, step: Step) -> Iterator[str]:
+    own = _own(order, stack, step)
+    said = [_listed(part, step) for part in own]
     for at, end, name in ((0, stack.first, "first"), (-1, stack.last, "last")):
         outer = _listed(end or "", step)
         if outer in said and said[at] != outer:

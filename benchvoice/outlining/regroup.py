@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.counts import OFF, ON
 from benchvoice.follow.ledger import is_count
 from benchvoice.follow.naming import step_names
@@ -67,7 +68,7 @@ def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple
             entries.append(entry)
             continue
         if name in known and outline is not None:
-            group = Group(name, known[name].title, outline.kind_of[name])
+            group = _known(name, outline, puts_back=_goes_on(entry, session))
         else:
             group = _group(name, works[name], _works(entry), set(known))
         if not entry.struck:
@@ -78,6 +79,17 @@ def regrouped(session: Session, outline: Outline | None) -> tuple[Session, tuple
             ends = _group(ends, works.get(ends, Counter()), (), set(known)).id
         entries.append(replace(entry, step=group.id, finishes=ends))
     return replace(session, entries=tuple(entries)), tuple(groups.values())
+
+
+def _goes_on(entry: Entry, session: Session) -> bool:
+    """Whether an entry of a session that knew steps by name only puts on what came off."""
+    return not session.header.outline and "assemble" in _works(entry)
+
+
+def _known(step: str, outline: Outline, *, puts_back: bool) -> Group:
+    """Give a step of the outline, or with `puts_back` the one that puts back what it took off."""
+    own = put_back_at(outline).get(step, step) if puts_back else step
+    return Group(own, outline.by_id[own].title, outline.kind_of[own])
 
 
 def _as_called(session: Session, called: Mapping[str, str]) -> Session:

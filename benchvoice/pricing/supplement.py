@@ -52,7 +52,8 @@ class Supplement(Frozen, frozen=True, kw_only=True):
     """What changes, to be agreed before work goes on.
 
     `before` and `after` are whole totals with allowances and taxes; `after`
-    leaves out what is not priced yet.
+    leaves out what is not priced yet.  `undecided` is what was found and will
+    change it again once it is decided on.
     """
 
     given_on: date
@@ -64,6 +65,7 @@ class Supplement(Frozen, frozen=True, kw_only=True):
     lines: tuple[SupplementLine, ...] = ()
     before: Decimal = Decimal(0)
     after: Decimal = Decimal(0)
+    undecided: tuple[str, ...] = ()
 
     @property
     def difference(self) -> Decimal:

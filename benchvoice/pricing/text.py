@@ -69,6 +69,9 @@ def supplement_text(supplement: Supplement) -> str:
     if supplement.unpriced:
         open_lines = counted(supplement.unpriced, "line has", "lines have")
         lines += wrapped("", f"{open_lines} no price yet: not in the difference.", WIDTH)
+    if supplement.undecided:
+        lines += ["", "Found and not decided on yet: not in the difference."]
+        lines += [line for text in supplement.undecided for line in wrapped("  - ", text, WIDTH)]
     return "\n".join(lines) + "\n"
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from benchvoice.errors import BadInput
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.quoting.gibbs_values import Array
+from benchvoice.quoting.odd import STANDS_OUT, TYPED, paces
 from benchvoice.quoting.quote import SessionTimes
 
 MOST = 400
@@ -60,14 +61,8 @@ def take_in(outline: Outline, sessions: Sequence[SessionTimes], *, most: int = M
         for times in _once(sessions, notes)
         if _is_ours(outline, times, notes) and _is_timed(times, place, notes)
     ]
-    used = _recent(used, most, notes)
-    minutes = np.full((len(used), len(steps)), np.nan)
-    for row, times in zip(minutes, used, strict=True):
-        for step_id, value in times.minutes.items():
-            if step_id in place and value > 0:
-                row[place[step_id]] = value
-            elif step_id in place:
-                notes.add(f": step {step_id} has 0 minutes, left out", times.session)
+    used = _recent(_like_others(used, notes), most, notes)
+    minutes = np.array([_row(times, place, notes) for times in used]).reshape(-1, len(steps))
     named = (times.minutes.keys() for times in sessions)
     unknown = Counter(
         step for ids in named if not ids <= place.keys() for step in ids - place.keys()
@@ -80,6 +75,44 @@ def take_in(outline: Outline, sessions: Sequence[SessionTimes], *, most: int = M
         stage=_stages(outline),
         notes=(*notes.lines(), *([_unknown_note(outline, unknown)] if unknown else [])),
     )
+
+
+def _row(times: SessionTimes, place: Mapping[str, int], notes: _Notes) -> Array:
+    """Lay out the minutes of a session, (K,), without those that were written down in one go."""
+    row = np.full(len(place), np.nan)
+    hasty = 0
+    for step_id, value in times.minutes.items():
+        if step_id not in place:
+            continue
+        if value == 0:
+            notes.add(f": step {step_id} has 0 minutes, left out", times.session)
+        elif value < HASTY:
+            hasty += 1
+        else:
+            row[place[step_id]] = value
+    if hasty:
+        what = "1 step" if hasty == 1 else f"{hasty} steps"
+        notes.add(f": {what} of seconds, written down in one go, left out", times.session)
+    return row
+
+
+def _like_others(used: list[SessionTimes], notes: _Notes) -> list[SessionTimes]:
+    """Leave out what was written down afterwards, and tell of what else is not like the others."""
+    kept = []
+    for times, pace in zip(used, paces(used), strict=True):
+        if pace is not None and pace < TYPED:
+            what = (
+                f": its steps took 1/{1 / pace:.0f} of their usual time, as when a job is written "
+                "down afterwards; not counted"
+            )
+            notes.add(what, times.session)
+            continue
+        kept.append(times)
+        if pace is not None and not 1 / STANDS_OUT < pace < STANDS_OUT:
+            how = f"{pace:.1f} times" if pace > 1 else f"1/{1 / pace:.1f} of"
+            notes.add(f": its steps took {how} their usual time; counted, leave it out if it was "
+                      "not timed as it was worked", times.session)  # fmt: skip
+    return kept
 
 
 class _Notes:

@@ -7,8 +7,9 @@ from collections.abc import Collection, Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of
-from benchvoice.follow.asked_for import asked_for
+from benchvoice.follow.asked_for import asked_for, put_back_at
 from benchvoice.follow.begun import Said, without_counts
+from benchvoice.follow.counts import OFF, PUTTING
 from benchvoice.follow.events import COMMANDED, sure_of
 from benchvoice.follow.guess import command_item, finding_item
 from benchvoice.grammar.outline import Outline
@@ -52,13 +53,16 @@ def placed(session: Session, outline: Outline | None, pack: Pack | None = None) 
     aligner = aligner_of(outline)
     places = aligner.place_all([item for _, item in kept])
     entries = list(session.entries)
-    told = None
+    told: str | None = None
+    begun: str | None = None
     for (at, item), place in zip(kept, places, strict=True):
         if item.step is None:
             here = told if entries[at].kind == "finding" else None
-            entries[at] = _moved(entries[at], _kept(place, item, here, entries[at].step, aligner))
+            kept_at = _kept(place, item, here, entries[at].step, aligner)
+            entries[at] = _moved(entries[at], _going_in(kept_at, entries[at], begun, outline))
         elif session.entries[at].kind in COMMANDED:
             told = item.step
+            begun = told if session.entries[at].kind == "started" else begun
     by_themselves = {at for at, _ in kept}
     return replace(session, entries=_followed(session.entries, entries, by_themselves))
 
@@ -97,6 +101,19 @@ def _kept(
         for at, one in enumerate(place.findings)
     )
     return place._replace(step=told if told in each else place.step, findings=each)
+
+
+def _going_in(place: Placement, entry: Entry, begun: str | None, outline: Outline) -> Placement:
+    """Put with the step that puts it back what is said while a unit goes together.
+
+    Only what is taken off then is of a step that takes apart.
+    """
+    taken = any(finding.action in OFF for finding in entry.findings)
+    if taken or outline.kind_of.get(begun or "") not in PUTTING:
+        return place
+    back = put_back_at(outline)
+    findings = tuple(back.get(one, one) for one in place.findings)
+    return place._replace(step=back.get(place.step, place.step), findings=findings)
 
 
 def _moved(entry: Entry, place: Placement) -> Entry:

@@ -92,11 +92,16 @@ def parts_sheet(book: Book) -> PartsSheet:
         send_out=of("send out"),
         discarded=of("discarded"),
         decide=of("decide"),
-        undecided=tuple(
-            with_title(one.step, one.text, titles)
-            for one in book.questions
-            if one.kind in ("undecided", "out of limit", "check failed")
-        ),
+        undecided=undecided_texts(book),
+    )
+
+
+def undecided_texts(book: Book) -> tuple[str, ...]:
+    """Say what was found and nobody has decided on, each with its step."""
+    return tuple(
+        with_title(one.step, one.text, book.titles)
+        for one in book.questions
+        if one.kind in ("undecided", "out of limit", "check failed")
     )
 
 

@@ -9,6 +9,8 @@ from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import UNSOURCED, bounds_text
+from benchvoice.follow.readings import Reading as LimitReading
+from benchvoice.follow.readings import measured_of
 from benchvoice.follow.reassembly import BackStep, found_text
 from benchvoice.follow.stack_order import from_within, stack_complaint
 from benchvoice.follow.wording import finding_text, measure_text
@@ -277,17 +279,24 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
 
 
 def _reading(limit: Limit, step: str, book: Book) -> Reading:
-    one = next((one for one in book.readings if (one.step, one.limit) == (step, limit)), None)
-    said = one.measured.measure if one and one.measured else None
-    wrong = ", OUT OF LIMIT" if one and one.complaint else ""
+    of_it = [one for one in book.readings if (one.step, one.limit) == (step, limit)]
+    said = [_said(one, of_which=len(of_it) > 1) for one in of_it]
     return Reading(
         quantity=limit.quantity,
         unit=limit.unit,
         part=limit.part,
         limit=bounds_text(limit),
         source=limit.source or UNSOURCED,
-        said=f"{measure_text(said)}{wrong}" if said else None,
+        said="; ".join(filter(None, said)) or None,
     )
+
+
+def _said(one: LimitReading, *, of_which: bool) -> str | None:
+    if one.measured is None or one.measured.measure is None:
+        return None
+    about = f"{measured_of(one.measured)}: " if of_which and measured_of(one.measured) else ""
+    wrong = ", OUT OF LIMIT" if one.complaint else ""
+    return f"{about}{measure_text(one.measured.measure)}{wrong}"
 
 
 def _check(check: Check, step: str, book: Book) -> Reading:

@@ -6,7 +6,10 @@ import re
 from collections.abc import Container, Mapping
 from datetime import date, datetime
 
+from benchvoice.follow.accounts import NO_OUTLINE
 from benchvoice.follow.counts import count_warnings, missing_warnings, tally, without_twice
+from benchvoice.follow.keeping import not_as_it_came
+from benchvoice.follow.ledger import ledger
 from benchvoice.follow.wording import finding_text
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import doubt
@@ -15,6 +18,7 @@ from benchvoice.session.values import Entry, Session
 _COUNTED = re.compile(
     r": \d+ .* expected, (\d+ said|no number said|not mentioned|not said to be (off|in))$"
 )
+_GONE_IN = re.compile(r" (came out|expected), (\d+|none) gone in$")
 
 Titles = Mapping[str, str]
 """Step id to title."""
@@ -70,11 +74,23 @@ def unsure_texts(entry: Entry) -> list[str]:
 
 
 def open_count_texts(session: Session, outline: Outline | None) -> frozenset[str] | None:
-    """Give the warnings of counts that still do not add up; None without an outline."""
+    """Give the warnings of counts, off and back in, that still stand; None without an outline."""
     if outline is None:
         return None
     counts = tally(session.findings, outline)
-    return frozenset({*count_warnings(counts, outline), *missing_warnings(counts, outline)})
+    off = {*count_warnings(counts, outline), *missing_warnings(counts, outline)}
+    return frozenset({*off, *not_back_texts(session, outline)})
+
+
+def not_back_texts(session: Session, outline: Outline | None) -> tuple[str, ...]:
+    """Say what is not back in as it came; nothing before anything went back in."""
+    known = outline or NO_OUTLINE
+    return tuple(not_as_it_came(ledger(session.findings, known), known))
+
+
+def is_gone_in(warning: str) -> bool:
+    """Whether a warning is of what went back in."""
+    return _GONE_IN.search(warning) is not None
 
 
 def standing_warnings(entry: Entry, still_open: Container[str] | None) -> list[str]:
@@ -83,7 +99,7 @@ def standing_warnings(entry: Entry, still_open: Container[str] | None) -> list[s
     def settled(warning: str) -> bool:
         text = without_twice(warning)
         right = entry.recounted if still_open is None else text not in still_open
-        return right and bool(_COUNTED.search(text))
+        return right and (is_gone_in(text) or bool(_COUNTED.search(text)))
 
     return [text for text in entry.warnings if not settled(text)]
 

@@ -15,6 +15,7 @@ from benchvoice.sheets.parts import part_lines
 from benchvoice.sheets.said import (
     Titles,
     entry_texts,
+    not_back_texts,
     open_count_texts,
     standing_warnings,
     titles_of,
@@ -36,6 +37,7 @@ def session_text(session: Session, outline: Outline | None = None, width: int = 
         *titled("Sittings", _sittings(session, times, width)),
         *titled("Found and done", _steps(session, outline, titles, width)),
         *titled("Counts that do not add up", _counts(session, outline, width)),
+        *titled("Not back in as it came", marked("  ! ", not_back_texts(session, outline), width)),
         *titled("Parts to replace or order", part_lines(session, outline, width)),
         *titled("Not understood", _unclear(session, width)),
         *titled("Worked minutes by step", _times(times, titles, width)),

@@ -6,20 +6,24 @@ import json
 import os
 import shutil
 import sqlite3
+from datetime import UTC, datetime
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from benchvoice.bench import past_index
+from benchvoice.bench.desk import Desk
+from benchvoice.bench.ears import Ears
 from benchvoice.bench.past import PastReader, past_times, read_times, times_before, times_of
 from benchvoice.bench.past_index import Index, Past
 from benchvoice.bench.quick import read_quickly
 from benchvoice.errors import SessionError
-from benchvoice.grammar import grammars_folder, load_outline
+from benchvoice.grammar import grammars_folder, load_outline, load_pack
 from benchvoice.grammar.load import outline_path
+from benchvoice.outlining import draft, toml_of
 from benchvoice.quoting import SessionTimes, estimate, forecast
-from benchvoice.session import find_sessions, read_session
+from benchvoice.session import Header, ScriptedClock, find_sessions, read_session
 from benchvoice.session.find import find_journals
 from benchvoice.session.lines import one_line
 from benchvoice.session.values import SCHEMA
@@ -332,3 +336,24 @@ def test_all_is_read_again_when_the_words_of_the_trade_have_changed(
     assert len(indexed(index, some)[1]) == 3
     monkeypatch.undo()
     past_index._code.cache_clear()
+
+
+def test_a_job_without_an_outline_is_timed_for_the_one_drafted_from_it(tmp_path: Path) -> None:
+    """The pump and its times are invented: five minutes between remarks."""
+    scripted = ScriptedClock(datetime(2026, 3, 2, 8, 0, tzinfo=UTC))
+    folder = tmp_path / "first"
+    with Desk.open(Ears(load_pack(), None), folder, Header(), scripted.clock) as desk:
+        for text in (
+            "start the drive gear", "key out", "start the front cover", "eight cap screws off",
+            "start putting it together", "eight cap screws in",
+        ):  # fmt: skip
+            scripted.advance(300)
+            desk.typed(text)
+    times = read_times(folder / "session.jsonl")
+    assert set(times.minutes) == {"drive_gear", "front_cover", "front_cover_on"}
+    toml = tmp_path / "pump.toml"
+    toml.write_text(toml_of(draft(read_session(folder), None, "pump")), "utf-8")
+    outline = load_outline(str(toml))
+    quote = estimate(outline, past_times([folder], outline))
+    assert {step.id: step.n for step in quote.steps} == dict.fromkeys(times.minutes, 1)
+    assert quote.notes == ()

@@ -19,9 +19,8 @@ from pathlib import Path
 from typing import Any
 
 from benchvoice.audio import SAMPLE_RATE, Utterance, cut, read_blocks
-from benchvoice.bench.desk import guess_in
 from benchvoice.bench.ears import Ears, Heard, open_ears
-from benchvoice.follow import State, advance
+from benchvoice.follow import State, advance, guess_in
 from benchvoice.grammar import load_outline
 from benchvoice.remark import DOUBTFUL, remark_to_json
 

@@ -95,3 +95,49 @@ def test_a_second_quote_from_the_index_is_the_same(
     first = run(capsys, *THREE, "--json")
     assert list((tmp_path / "cache").rglob("past_sessions.sqlite3"))
     assert run(capsys, *THREE, "--json") == first
+
+
+def test_a_supplement_tells_what_is_still_to_be_decided(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    kept = tmp_path / "given.json"
+    given = ("--rate", "95", "--format", "json", "--out", str(kept))
+    assert run(capsys, *THREE, *given)[0] == 0
+    found = ("--rate", "95", "--revise", str(kept), "--parts", str(HISTORY / "invented_04"))
+    code, out, _ = run(capsys, *THREE, *found, "--format", "json")
+    assert code == 0
+    undecided = json.loads(out)["undecided"]
+    assert undecided
+    text = " ".join(run(capsys, *THREE, *found)[1].split())
+    assert all(one in text for one in undecided)
+
+
+@pytest.mark.parametrize(
+    ("ending", "begins"), [(".html", "<!DOCTYPE html>"), (".json", "{"), (".csv", "group,what"),
+                           (".txt", "Quote: ")],
+)  # fmt: skip
+def test_a_quote_is_of_the_kind_that_its_name_ends_in(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, ending: str, begins: str
+) -> None:
+    page = tmp_path / f"quote{ending}"
+    code, _, _ = run(capsys, *THREE, "--rate", "95", "--out", str(page))
+    assert code == 0
+    assert page.read_text("utf-8").lstrip("\ufeff").lower().startswith(begins.lower())
+
+
+@pytest.mark.parametrize("command", ["sheet", "quote"])
+def test_a_name_that_promises_what_is_not_made_is_refused(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, command: str
+) -> None:
+    page = tmp_path / "page.pdf"
+    argv = {
+        "sheet": ["sheet", THREE[0], "--kind", "parts"],
+        "quote": [*QUOTE, *THREE, "--rate", "95"],
+    }[command]
+    assert main([*argv, "--out", str(page)]) == 2
+    err = capsys.readouterr().err
+    assert err == (
+        f"benchvoice: {page}: no .pdf is made here; end it in .txt, .html (to print), "
+        ".csv (for a spreadsheet) or .json\n"
+    )
+    assert not page.exists()

@@ -119,6 +119,14 @@ def test_what_is_followed_does_not_depend_on_what_is_kept(
             assert (state, event) == known, text
 
 
+def test_a_check_that_failed_is_told_once_whatever_is_kept() -> None:
+    said = ("case is not cracked", "four of them are bent", "twelve bolts off the front cover")
+    for kept in (Recent(), Forgetful()):
+        with patch("benchvoice.follow.job.RECENT", kept):
+            _, events = tell(*said)
+        assert [bool(event.warnings) for event in events] == [False, True, False]
+
+
 # --- any findings at all, put down, struck and corrected in any order -----------------------------
 
 

@@ -152,7 +152,7 @@ def test_answers_are_the_outlines() -> None:
     assert "Next: Front cover off." in coming
     outline = pack_of().outline
     assert outline is not None
-    assert f"{len(list(outline.steps()))} of {len(list(outline.steps()))} steps" in left
+    assert f"{len(outline.stage[0].step) - 1} of {len(outline.stage[0].step)} steps" in left
     assert "end cover: 10 bolts expected, 9 said" in left
     assert "9 bolts, end cover, removed" in back
 
@@ -326,3 +326,27 @@ def test_what_a_no_says_beside_the_number_is_not_lost_in_silence() -> None:
     assert events[-1].answer == f"It is 2 already. {only}"
     _, events = tell("start the front cover", "eleven bolts off tray two", "no twelve bolts")
     assert events[-1].answer == "Now 12 bolts, removed -> tray 2."
+
+
+LENGTHS = ("start the end cover", "six bolts inch and a quarter at the top",
+           "three bolts two inch at the bottom")  # fmt: skip
+
+
+def test_a_total_after_counts_by_length_is_not_taken_for_the_last_length() -> None:
+    state, _ = tell(*LENGTHS)
+    _, (event,) = tell("no twelve bolts off the end cover", state=state)
+    assert event.kind == "unclear"
+    assert event.answer == (
+        "Which: 6 bolts, 1 1/4 in long, end cover top or 3 bolts, 2 in long, end cover bottom? "
+        "Say it again with its length."
+    )
+
+
+def test_what_can_only_be_of_the_last_length_puts_that_right() -> None:
+    state, _ = tell(*LENGTHS)
+    for said in ("no four bolts", "no four bolts two inch at the bottom", "no four"):
+        _, (event,) = tell(said, state=state)
+        assert (event.kind, event.answer) == (
+            "recounted", "Now 4 bolts, 2 in long, end cover bottom.",
+        ), said  # fmt: skip
+        assert event.warnings == ()

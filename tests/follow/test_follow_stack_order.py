@@ -93,3 +93,50 @@ def test_from_which_end_it_was_said(said: str, within: bool) -> None:
     assert outline is not None
     stack = next(one for one in book_of(state).stacks if one.step == "forward_clutch")
     assert from_within(stack, outline.by_id["forward_clutch"]) is within
+
+
+IN = ("start the forward clutch", "seven friction plates and seven steels off", "packs in")
+
+
+@pytest.mark.parametrize(
+    ("said", "first", "last"),
+    [
+        ("friction then pressure plate then steel in the forward clutch", "friction", "steel"),
+        ("friction then steel then pressure plate then friction", "friction", "friction"),
+    ],
+)
+def test_an_order_that_cannot_go_in_is_told_at_once(said: str, first: str, last: str) -> None:
+    state, _ = tell(*IN)
+    _, events = tell(said, state=state)
+    (told,) = [text for text in warned(events) if "pack:" in text]
+    assert told.endswith(
+        "clutch pack: steel plate in first and pressure plate in last expected, "
+        f"{first} plate first and {last} plate last said"
+    )
+
+
+def test_a_friction_plate_on_the_piston_is_told_when_the_step_is_left_and_asked_for() -> None:
+    """The outline's note: a steel lies on the piston."""
+    order = "friction then steel then friction then steel then pressure plate in the forward clutch"
+    wrong = (
+        "forward clutch pack: steel plate in first and pressure plate in last expected, "
+        "friction plate first and pressure plate last said"
+    )
+    state, _ = tell(*IN, order)
+    _, events = tell("what is undecided", "bearings on", state=state)
+    assert wrong in warned(events[1:])
+    right = f"steel then {order}"
+    _, events = tell(right, "bearings on", "what is undecided", state=state)
+    assert not [text for text in warned(events) if "pack:" in text]
+    assert "in first" not in (events[-1].answer or "")
+    _, events = tell("finish this step", "what is undecided", state=state)
+    assert f"{wrong}." in (events[-1].answer or "").splitlines()
+
+
+@pytest.mark.parametrize(
+    "said", ["steel then friction then steel in the forward clutch", "pressure plate then friction"]
+)
+def test_an_order_going_in_said_in_part_from_either_end_is_no_fault_at_once(said: str) -> None:
+    state, _ = tell(*IN)
+    _, events = tell(said, state=state)
+    assert not [text for text in warned(events) if "pack:" in text]

@@ -22,6 +22,7 @@ from benchvoice.outlining import (
     toml_of,
 )
 from benchvoice.outlining.compare import majority_order
+from benchvoice.outlining.regroup import regrouped
 from benchvoice.session import Session, find_sessions, read_session
 
 HISTORY = Path(__file__).parents[2] / "demo_sessions" / "history"
@@ -138,3 +139,16 @@ def test_what_the_outline_lists_without_a_number_is_no_extra(tmp_path: Path) -> 
     assert (found.extra, found.differing) == ((), ())
     (bolt,) = merge((first, again), outline, "cover").outline.by_id["front_cover"].hardware
     assert (bolt.part, bolt.expected) == ("bolt", 9)
+
+
+def test_what_went_back_on_before_there_was_an_outline_is_of_the_step_that_puts_it_back(
+    tmp_path: Path,
+) -> None:
+    said = ("start the drain", "drain plug out", "start the pump cover", "five cap screws off",
+            "start putting it together", "five cap screws in")  # fmt: skip
+    session = job(tmp_path / "first", *said)
+    toml = tmp_path / "drafted.toml"
+    toml.write_text(toml_of(draft(session, None, "drafted")), "utf-8")
+    placed, _ = regrouped(session, load_outline(str(toml)))
+    assert placed.entries[-1].step == "pump_cover_on"
+    assert placed.entries[3].step == "pump_cover"

@@ -9,6 +9,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from msgspec.structs import replace
 from pricing_help import DAY, OUTLINE, PRICES, small_quote, terms
 
 from benchvoice.pricing import (
@@ -73,6 +74,20 @@ def test_what_was_said_cannot_become_markup() -> None:
         read = Cells(page)
         assert "script" not in read.tags
         assert NASTY in read.text
+
+
+def test_what_is_not_decided_on_stands_on_the_supplement() -> None:
+    """Whoever agrees to the difference has to know what may still change it (no source)."""
+    found = replace(revise(priced(), [], terms(), on=DAY), undecided=("spool: scored", NASTY))
+    assert "Found and not decided on yet: not in the difference.\n  - spool: scored" in (
+        supplement_text(found)
+    )
+    page = Cells(supplement_html(found))
+    assert "spool: scored" in page.text
+    assert NASTY in page.text
+    assert "script" not in page.tags
+    plain = revise(priced(), [], terms(), on=DAY)
+    assert "not decided" not in supplement_text(plain) + supplement_html(plain)
 
 
 def test_csv_reads_back_and_starts_no_formula() -> None:

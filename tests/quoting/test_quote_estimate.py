@@ -38,7 +38,9 @@ def test_ranges_are_ordered_and_positive_whatever_the_times(minutes: Array) -> N
     for one in [*(step.range for step in quote.steps), quote.total]:
         assert 0 < one.p10 <= one.p50 <= one.p80 <= one.p90 < inf
     assert quote.total.p50 > max(step.range.p50 for step in quote.steps)
-    assert [step.n for step in quote.steps] == np.isfinite(minutes).sum(axis=0).tolist()
+    odd = {note.partition(":")[0] for note in quote.notes if note.endswith("; not counted")}
+    kept = minutes[[f"session t{row}" not in odd for row in range(len(minutes))]]
+    assert [step.n for step in quote.steps] == np.isfinite(kept).sum(axis=0).tolist()
 
 
 @settings(max_examples=20, deadline=None)
@@ -123,6 +125,38 @@ def test_a_job_written_down_in_one_go_says_nothing_of_the_time() -> None:
     assert quote.total == estimate(outline(BOOKS), good).total
     assert any("session typed: steps of seconds" in note for note in quote.notes)
     assert quote.sessions == 2
+
+
+def test_a_job_timed_in_a_sixtieth_of_the_usual_is_named_and_not_counted() -> None:
+    # from memory, no source: nobody is ten times as quick as he usually is
+    good = sessions(times(6, 2))
+    odd = SessionTimes(session="odd", minutes={f"s{k}": (BOOKS[k] or 15.0) / 60 for k in range(6)})
+    quote = estimate(outline(BOOKS), [*good, odd])
+    assert quote.total == estimate(outline(BOOKS), good).total
+    (note,) = quote.notes
+    assert note.startswith("session odd: its steps took 1/")
+    assert note.endswith("not counted")
+
+
+def test_a_job_of_four_times_the_usual_is_named_and_counted() -> None:
+    good = sessions(times(6, 4, pace=1.0))
+    slow = SessionTimes(session="slow", minutes={f"s{k}": (BOOKS[k] or 15.0) * 4 for k in range(6)})
+    quote = estimate(outline(BOOKS), [*good, slow])
+    assert quote.sessions == 5
+    (note,) = quote.notes
+    assert note.startswith("session slow: its steps took ")
+    assert "counted" in note
+
+
+def test_the_part_of_a_job_written_down_in_one_go_is_left_out_and_the_rest_counted() -> None:
+    # common practice, no source: nobody takes a cover off in two seconds
+    good = sessions(times(6, 2))
+    half = {f"s{k}": (BOOKS[k] or 15.0) if k < 4 else 0.03 for k in range(6)}
+    quote = estimate(outline(BOOKS), [*good, SessionTimes(session="half", minutes=half)])
+    first = {f"s{k}": BOOKS[k] or 15.0 for k in range(4)}
+    without = estimate(outline(BOOKS), [*good, SessionTimes(session="half", minutes=first)])
+    assert quote.total == without.total
+    assert quote.notes == ("session half: 2 steps of seconds, written down in one go, left out",)
 
 
 @pytest.mark.parametrize("minutes", [-1.0, nan, inf])

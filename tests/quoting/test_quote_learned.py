@@ -136,6 +136,14 @@ def test_total_effects_of_a_function_known_in_closed_form() -> None:
         assert total_effect(ishigami(one), ishigami(anew)) == pytest.approx(expected[at], abs=0.01)
 
 
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_with_few_sessions_no_source_has_more_than_all_of_the_variance(count: int) -> None:
+    """A total-effect index is at most 1 (Homma and Saltelli 1996)."""
+    for seed in range(3):
+        quote = estimate(outline(BOOKS), sessions(shop(count, seed, 0.3)), draws=2000, seed=seed)
+        assert 0.2 < quote.drivers[0].share <= 1.1
+
+
 def test_drivers_name_the_step_that_scatters_and_the_shared_effect() -> None:
     minutes = shop(30, 9, 0.03)
     minutes[:, 5] *= np.exp(np.random.default_rng(9).normal(0, 0.6, 30))

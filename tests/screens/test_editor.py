@@ -296,3 +296,27 @@ def test_without_an_outline_the_steps_are_those_that_were_said(job: Path) -> Non
         editor.typed("front", "front")
         editor.entered()
     assert entries(job)[2].step == "front_cover"
+
+
+def test_a_change_to_many_keeps_what_each_warned_of(job: Path) -> None:
+    before = {seq: entry.warnings for seq, entry in entries(job).items()}
+    run = keyed(job, DOWN, "b", "in bag two", ENTER)
+    assert before[2] == ("end cover: 10 bolts expected, 9 said",)
+    for seq in (2, 3, 5, 6):
+        entry = entries(job)[seq]
+        assert {one.container for one in entry.findings} == {"bag 2"}
+        assert entry.warnings == before[seq]
+    assert run.editor.document.facts.warnings(entries(job)[2]) == [*before[2]]
+
+
+def test_what_did_not_go_back_in_is_warned_of_until_it_is_put_right(tmp_path: Path) -> None:
+    folder = tmp_path / "together"
+    said(folder, "twelve bolts off the front cover", "covers on", "eleven bolts in front cover")
+    short = "front cover: 12 bolts came out, 11 gone in"
+    with opened(folder) as (editor, _):
+        facts_ = editor.document.facts
+        assert facts_.warnings(facts_.session.entries[-1]) == [short]
+    run = keyed(folder, ENTER, CLEAR, "eleven bolts off the front cover", ENTER)
+    facts_ = run.editor.document.facts
+    assert facts_.session.entries[-1].warnings == (short,)
+    assert facts_.warnings(facts_.session.entries[-1]) == []

@@ -41,7 +41,7 @@ def shown(view: View, columns: int = 80, rows: int = 24, *, blocks: bool = False
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40), (60, 16), (40, 12)])
 @pytest.mark.parametrize("blocks", [True, False])
 def test_it_fits_whatever_is_said(columns: int, rows: int, blocks: bool) -> None:
-    said = ("start the end cover", "nine bolts off the end cover", "next", "what is remaining")
+    said = ("start the end cover", "nine bolts off the end cover", "next", "what is left")
     for count in range(len(said) + 1):
         lines = shown(view_of(*said[:count]), columns, rows, blocks=blocks)
         assert len(lines) == rows - 1
@@ -53,6 +53,38 @@ def test_the_cautions_of_the_step_are_shown_before_its_parts() -> None:
     caution = next(at for at, text in enumerate(lines) if "CAUTION" in text)
     parts = next(at for at, text in enumerate(lines) if "- of 10  bolts, end cover" in text)
     assert caution < parts
+
+
+APART = (
+    "start the drain", "drain plug out and the sealing washer", "start the pump", "six bolts off",
+    "strip the pump", "five cap screws off the pump cover", "both rotors out",
+    "take the valve off", "eight cap screws off the control valve", "two check balls out",
+    "strip the valve", "two plugs out", "spool scored", "relief valve spring and detent spring out",
+    "steel ball out", "strainer", "four bolts off the strainer", "strainer out",
+    "start the forward piston", "snap ring out", "twelve return springs out",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (60, 16), (100, 30)])
+@pytest.mark.parametrize("step", ["pistons in", "hydraulics on", "strip the pump"])
+def test_no_caution_of_a_step_is_crowded_out(step: str, columns: int, rows: int) -> None:
+    """A caution has to be seen before work on its step begins."""
+    for blocks in (True, False):
+        view = view_of(*APART, step)
+        assert view.cautions
+        lines = shown(view, columns, rows, blocks=blocks)
+        text = " ".join(" ".join(lines).split())
+        assert all(" ".join(one.split()) in text for one in view.cautions)
+        at = next(number for number, one in enumerate(lines) if "CAUTION" in one)
+        assert at < next(number for number, one in enumerate(lines) if one.startswith("-- last"))
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (60, 16), (40, 12)])
+def test_what_has_no_room_is_told_of(columns: int, rows: int) -> None:
+    lines = shown(view_of(*APART, "hydraulics on"), columns, rows)
+    more = [one for one in lines if "lines more than fit here" in one]
+    assert more
+    assert not any("lines more" in one for one in shown(view_of(*APART, "hydraulics on"), 200, 80))
 
 
 def test_general_cautions_stand_first_of_all() -> None:

@@ -162,3 +162,11 @@ def test_of_two_clutches_alike_the_one_that_was_named_keeps_its_plates(tmp_path:
     assert [one.step for one in placed(session, PACK.outline).entries] == [
         one.step for one in session.entries
     ]
+
+
+def test_what_is_said_going_together_is_not_moved_to_taking_apart(tmp_path: Path) -> None:
+    texts = ("ten bolts off the end cover", "twelve bolts off the front cover", "start covers on",
+             "end cover bolts finger tight", "one bolt missing on the front cover")  # fmt: skip
+    whole = placed(said(tmp_path, *texts), PACK.outline)
+    assert [entry.step for entry in whole.entries[-2:]] == ["covers_on", "covers_on"]
+    assert [entry.placed_from for entry in whole.entries[-2:]] == [None, None]

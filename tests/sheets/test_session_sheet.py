@@ -183,3 +183,26 @@ def test_any_words_can_be_shown(heard: str, part: str, kind: str) -> None:
         text = session_text(shown)
         assert text.isascii()
         assert max(map(len, text.splitlines())) <= 80
+
+
+def test_the_sheet_ends_with_what_is_not_back_in_as_it_came(tmp_path: Path) -> None:
+    off = ("twelve bolts off the front cover", "eight bolts off the side cover", "drain plug out")
+    assert "Not back in" not in session_text(job(tmp_path / "apart", *off), OUTLINE)
+    back = ("covers on", "eleven bolts in the front cover", "nine bolts in the side cover")
+    text = session_text(job(tmp_path / "together", *off, *back), OUTLINE)
+    assert [" ".join(line.split()) for line in section(text, "Not back in as it came").splitlines()
+            if "gasket" not in line and "washer" not in line] == [
+        "! sump: 1 drain plug came out, none gone in",
+        "! side cover: 8 bolts came out, 9 gone in",
+        "! front cover: 12 bolts came out, 11 gone in",
+    ]  # fmt: skip
+    # what is always renewed has to go in too
+    assert "Front cover off: 1 front cover gasket expected, none gone in" in flat(text)
+
+
+def test_what_went_in_after_it_was_short_is_not_warned_of_on_the_sheet(tmp_path: Path) -> None:
+    said = ("twelve bolts off the front cover", "covers on", "eleven bolts in the front cover")
+    short = "front cover: 12 bolts came out, 11 gone in"
+    assert short in flat(session_text(job(tmp_path / "short", *said), OUTLINE))
+    whole = job(tmp_path / "whole", *said, "one bolt in the front cover")
+    assert "12 bolts came out" not in flat(session_text(whole, OUTLINE))

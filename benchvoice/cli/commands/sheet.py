@@ -8,14 +8,12 @@ from pathlib import Path
 
 from benchvoice.cli import options
 from benchvoice.cli.options import session_outline, terminal_width
-from benchvoice.cli.output import write_whole
+from benchvoice.cli.output import format_of, write_whole
 from benchvoice.errors import BadInput
 from benchvoice.grammar import load_pack
 from benchvoice.session import CLIPS, JOURNAL_NAME, Session, placed, read_session
 from benchvoice.sheets import Sheet, csv_of, embedded, html_of, json_of, linked, sheet_of, text_of
 from benchvoice.sheets.render.html import no_clips
-
-_BY_ENDING = {".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
 
 
 def add(parser: ArgumentParser) -> None:
@@ -38,7 +36,7 @@ def add(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """`benchvoice sheet`."""
-    kind = args.format or (_BY_ENDING.get(args.out.suffix.lower()) if args.out else None) or "text"
+    kind = format_of(args.format, args.out)
     if args.link_clips and not args.out:
         raise BadInput("--link-clips needs --out", mend="say where the page is to be")
     read = read_session(args.session)

@@ -13,7 +13,7 @@ from benchvoice.grammar import Outline
 from benchvoice.remark import Finding, doubt
 from benchvoice.session import Entry, Session
 from benchvoice.session.correcting import restore
-from benchvoice.sheets.said import standing_warnings
+from benchvoice.sheets.said import is_gone_in, not_back_texts, standing_warnings
 
 
 def wants_a_look(entry: Entry) -> bool:
@@ -106,13 +106,18 @@ class Facts:
             return standing_warnings(entry, None)
         counts = [count for step in self._warned(entry) for count in self.counts(step)]
         texts = (*count_warnings(counts, self.outline), *missing_warnings(counts, self.outline))
-        return standing_warnings(entry, texts)
+        not_back = self._not_back if any(map(is_gone_in, entry.warnings)) else ()
+        return standing_warnings(entry, {*texts, *not_back})
 
     def _warned(self, entry: Entry) -> set[str | None]:
         """The steps that an entry may warn of: its own, what it finishes, what it leaves."""
         at = self._index.get(entry.seq, 0)
         before = self.session.entries[at - 1].step if at else None
         return {entry.step, entry.finishes, before}
+
+    @cached_property
+    def _not_back(self) -> tuple[str, ...]:
+        return not_back_texts(self.session, self.outline)
 
     @cached_property
     def _index(self) -> Mapping[int, int]:

@@ -19,7 +19,11 @@ from benchvoice.sheets.layout import clock, plain, wrapped
 
 _COUNT = re.compile(r"(.*: )?(\d+) (.+) (?:expected|came out), (\d+) (?:said|gone in)")
 _UNWRAPPED = 1000
-_MOST_COUNTS, _MOST_CAUTIONS, _MOST_WARNINGS = 5, 3, 4
+_MOST_COUNTS, _MOST_WARNINGS = 5, 4
+_ROOMY = 20
+"""From so many lines on the head may take two rows of big letters."""
+_LEAST_LAST = 2
+"""So many lines of what was just said are shown beside whatever cautions."""
 
 
 class Screen(NamedTuple):
@@ -32,18 +36,42 @@ class Screen(NamedTuple):
 def draw(view: View, width: int, height: int, *, blocks: bool = True) -> Screen:
     """Draw a view on `width` columns and `height` lines; without `blocks` no big letters."""
     room = height - 2
-    bar = status_line(view, width)
-    top = [bar, *head_lines(view, width, 2 if room >= 20 else 1, blocks=blocks)]
     last = list(last_lines(view, width))
-    step = list(step_lines(view, width))
-    spare = room - len(top) - len(last) - 1
-    body = [*top, *step[: max(0, spare)], rule("last", width), *last]
+    cautions = list(caution_lines(view, width))
+    top = _top(view, width, room - len(cautions) - len(last) - 1, room, blocks=blocks)
+    cautions = _cut_short(cautions, room - len(top) - 1 - min(len(last), _LEAST_LAST))
+    last = _cut_short(last, room - len(top) - len(cautions) - 1)
+    counts = list(step_lines(view, width))
+    spare = room - len(top) - len(cautions) - len(last) - 1
+    body = [*top, *cautions, *counts[: max(0, spare)], rule("last", width), *last]
     before = list(before_lines(view, width))
     spare = room - len(body) - 1
     if spare > 0 and before:
         body += [rule("before", width), *before[:spare]]
     help_text = " Say it or type it.   Enter alone: seen   quit: leave, all is kept"
     return Screen(filled(body, room, width), fitted(line(("class:dim", help_text)), width))
+
+
+def _top(view: View, width: int, spare: int, room: int, *, blocks: bool) -> list[Line]:
+    """The status and the head in the biggest letters that leave room for the rest, else small.
+
+    No letters are so big that a caution, or what was just said, has no room.
+    """
+    bar = status_line(view, width)
+    sizes = [2, 1] if room >= _ROOMY else [1]
+    tops = [
+        *([bar, *head_lines(view, width, rows, blocks=blocks)] for rows in sizes),
+        [bar, *head_lines(view, width, 1, blocks=False)],
+    ]
+    return next((top for top in tops if len(top) <= spare), tops[-1])
+
+
+def _cut_short(lines: list[Line], most: int) -> list[Line]:
+    """Give so many of the lines; that some have no room is told in the last one."""
+    if len(lines) <= max(1, most):
+        return lines
+    kept = lines[: max(0, most - 1)]
+    return [*kept, line(("class:alarm", f" ... {len(lines) - len(kept)} lines more than fit here"))]
 
 
 def status_line(view: View, width: int) -> Line:
@@ -107,13 +135,14 @@ def headline(warning: str) -> str | None:
     return f"{found[1] or ''}{found[4]} of {found[2]} {found[3]}" if found else None
 
 
-def step_lines(view: View, width: int) -> Iterator[Line]:
-    """The step's cautions, then its parts: so many said of so many expected."""
-    for text in view.cautions[:_MOST_CAUTIONS]:
+def caution_lines(view: View, width: int) -> Iterator[Line]:
+    """All cautions of the step."""
+    for text in view.cautions:
         yield from paragraph(" CAUTION ", text, width, "class:strong")
-    more = len(view.cautions) - _MOST_CAUTIONS
-    if more > 0:
-        yield line(("class:strong", f" CAUTION and {more} more, in the outline"))
+
+
+def step_lines(view: View, width: int) -> Iterator[Line]:
+    """The step's parts: so many said of so many expected."""
     counts = [count for count in view.counts if count.expected is not None]
     counts.sort(key=lambda count: (not count.differs, count.mentioned and not count.differs))
     if counts:
@@ -154,7 +183,7 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
             yield line(("class:alarm", cell(part, width)))
     if len(view.open) > _MOST_WARNINGS:
         more = len(view.open) - _MOST_WARNINGS
-        yield line(("class:alarm", f" ! and {more} more: say what is remaining"))
+        yield line(("class:alarm", f" ! and {more} more: say what is left"))
     if view.question is not None:
         for part in wrapped(" ? ", f"{view.question} (F2 yes, F3 no, or say it)", width):
             yield line(("class:alarm", cell(part, width)))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from benchvoice.bench.desk import Recorded
 from benchvoice.follow import Count, Job, State
 from benchvoice.follow.heeds import cautions_before
-from benchvoice.follow.job import under_way
+from benchvoice.follow.job import step_of
 from benchvoice.follow.reassembly import BackItem
 from benchvoice.grammar import Outline, Pack, Step
 
@@ -77,7 +77,7 @@ class View:
     @property
     def step(self) -> Step | None:
         """The step under way."""
-        return under_way(self.state, self.outline)
+        return step_of(self.state.current, self.outline)
 
     @property
     def cautions(self) -> tuple[str, ...]:

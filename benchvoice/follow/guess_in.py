@@ -1,0 +1,53 @@
+"""The step of a remark where a job stands, taken apart or put together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from msgspec.structs import replace
+
+from benchvoice.follow.asked_for import put_back_at
+from benchvoice.follow.counts import OFF, PUTTING
+from benchvoice.follow.events import State
+from benchvoice.follow.guess import guess_step
+from benchvoice.follow.job import Job
+from benchvoice.grammar.pack import Pack
+from benchvoice.remark import Finding, Remark, StepGuess
+
+
+def guess_in(
+    state: State, pack: Pack, remark: Remark, others: Sequence[str] = ()
+) -> StepGuess | None:
+    """Guess the step of a remark where a job stands; None for a command or without an outline."""
+    if pack.outline is None or remark.kind == "command":
+        return None
+    return guessed(Job(state, pack).at_work, remark, others)
+
+
+def guessed(job: Job, remark: Remark, others: Sequence[str]) -> StepGuess | None:
+    """Guess the step of a remark; `others` are further texts that an engine had."""
+    state = job.state
+    guess = guess_step(
+        remark, job.outline, state.current,
+        done=state.done, log=state.log, pack=job.pack, others=others,
+    )  # fmt: skip
+    return _putting_back(job, remark.findings, guess)
+
+
+def _putting_back(
+    job: Job, findings: Iterable[Finding], guess: StepGuess | None
+) -> StepGuess | None:
+    """While putting together, what is of a strip step is of the step that puts it back.
+
+    That it goes together is only sure when such a step was said to begin.
+    """
+    outline = job.outline
+    taken = any(finding.action in OFF for finding in findings)
+    if guess is None or taken or outline.kind_of.get(job.begun or "") not in PUTTING:
+        return guess
+    back = put_back_at(outline)
+    own = back.get(guess.id, guess.id)
+    each = tuple(back.get(one, one) for one in guess.each)
+    others = tuple(other for one in guess.others if (other := back.get(one, one)) != own)
+    margin = guess.margin if others else None
+    return replace(guess, id=own, each=each, others=others, margin=margin)

@@ -1,0 +1,89 @@
+"""Which of several that are alike is talked of while they go back in.
+
+Two clutches have the same plates and the same clearance: "eight friction plates in", after "snap
+ring in the forward clutch", are the forward clutch's.  A place is only named where nothing else
+tells it, so that it is seen and can be put right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import ON
+from benchvoice.follow.events import LogEntry
+from benchvoice.follow.job import Job
+from benchvoice.follow.ledger_homes import Homes, Key
+from benchvoice.follow.likeness import stems
+from benchvoice.grammar.outline import Step
+from benchvoice.remark import Finding
+
+
+def with_places(job: Job, findings: tuple[Finding, ...], step: Step) -> tuple[Finding, ...]:
+    """Name the place of what goes in, or is measured, where several are as like.
+
+    It is the one that the same remark names, else the one that was talked of last in the step and
+    that nothing of it went into yet; several or none leave it open.
+    """
+    return tuple(_placed(job, finding, findings, step) for finding in findings)
+
+
+def _placed(job: Job, finding: Finding, findings: Sequence[Finding], step: Step) -> Finding:
+    if finding.place is not None or finding.side is not None or finding.ordinal is not None:
+        return finding
+    if finding.measure is not None and finding.part is None:
+        places = _measured_at(finding, step, job)
+        last = _last_of(job.state.log, step, places)
+    elif finding.part is not None and finding.action in ON and finding.measure is None:
+        places = _alike(finding, step, job)
+        last = _last_of(job.state.log, step, places)
+        last = last if last in places and not _begun(job, finding, step, last) else None
+    else:
+        return finding
+    place = _only(findings, places) or last
+    return finding if place is None else replace(finding, place=place)
+
+
+def _alike(finding: Finding, step: Step, job: Job) -> list[str]:
+    """The places of the lines that a part is as like, when there are several."""
+    keys = Homes(job.outline, {Key(*line.key): line for line in job.book.lines}).of(
+        step.id, finding
+    )
+    places = [key.place for key in keys if key.place is not None]
+    return places if len({*places}) == len(keys) > 1 else []
+
+
+def _measured_at(finding: Finding, step: Step, job: Job) -> list[str]:
+    """The places of the stacks put back that a measure is of: "pack clearance" of two packs."""
+    quantity = {*stems(finding.measure.quantity)} if finding.measure else set()
+    homes = (job.outline.by_id.get(home) for home in step.puts_back)
+    stacks = [stack for home in homes if home for stack in home.stack]
+    places = [stack.place for stack in stacks if stack.place and quantity & {*stems(stack.name)}]
+    return places if len({*places}) > 1 else []
+
+
+def _begun(job: Job, finding: Finding, step: Step, place: str) -> bool:
+    lines = {Key(*line.key): line for line in job.book.lines}
+    keys = Homes(job.outline, lines).of(step.id, replace(finding, place=place))
+    return any(lines[key].went_back for key in keys if key in lines)
+
+
+def _last_of(log: Sequence[LogEntry], step: Step, places: Sequence[str]) -> str | None:
+    """The only place that the last entry of the step names which names any of them."""
+    for entry in reversed(log):
+        if entry.kind != "finding" or entry.step != step.id:
+            return None
+        named = {*_named(entry.findings, places)}
+        if named:
+            return named.pop() if len(named) == 1 else None
+    return None
+
+
+def _only(findings: Iterable[Finding], places: Sequence[str]) -> str | None:
+    named = {*_named(findings, places)}
+    return named.pop() if len(named) == 1 else None
+
+
+def _named(findings: Iterable[Finding], places: Sequence[str]) -> Iterable[str]:
+    return (name for one in findings for name in (one.place, one.part) if name and name in places)

@@ -1,0 +1,99 @@
+"""While the unit goes back together nothing but taking off is of taking apart.
+
+The unit is the invented gearbox; that a length is told of as it goes in is common practice, no
+source: a bolt that is too long bottoms out before it clamps.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from follow_help import pack_of, parser_of, tell, warned
+
+from benchvoice.bench.desk import Desk
+from benchvoice.bench.ears import Ears
+from benchvoice.follow import StepEvent, guess_in
+from benchvoice.session import Header, ScriptedClock
+
+OFF = (
+    "twelve bolts off the front cover", "three shims off the front cover",
+    "ten bolts off the end cover", "eight bolts off the side cover", "covers on",
+)  # fmt: skip
+
+
+def at_the_desk(folder: Path, *said: str) -> list[StepEvent]:
+    """Type one thing after another at the real desk, as `talk --keyboard` does."""
+    clock = ScriptedClock(datetime(2026, 3, 2, 8, 0, tzinfo=UTC)).clock
+    with Desk.open(
+        Ears(pack_of(), None), folder, Header(outline="reversing_gearbox"), clock
+    ) as desk:
+        return [desk.typed(text).event for text in said]
+
+
+@pytest.mark.parametrize(
+    "said", ["one bolt missing on the side cover", "end cover bolts are rusty"]
+)
+def test_the_desk_puts_a_remark_where_following_does(tmp_path: Path, said: str) -> None:
+    *_, event = at_the_desk(tmp_path / "job", *OFF, said)
+    assert event.step == "covers_on"
+    _, events = tell(*OFF, said)
+    assert events[-1].step == event.step
+
+
+def test_a_step_is_never_asked_about_against_itself() -> None:
+    for said in ("one bolt missing on the side cover", "one bolt bent", "cover bolts rusty"):
+        state, _ = tell(*OFF)
+        guess = guess_in(state, pack_of(), parser_of().parse(said))
+        assert guess is not None
+        assert guess.id not in guess.others
+
+
+def test_what_is_taken_off_again_is_an_aside(tmp_path: Path) -> None:
+    said = (*OFF, "shims out again", "two shims in", "end play eleven thou", "next step")
+    events = at_the_desk(tmp_path / "job", *said)[len(OFF) :]
+    assert [event.step for event in events[1:3]] == ["covers_on", "covers_on"]
+    assert events[1].warnings == ("front cover: 3 shims came out, 2 gone in",)
+    assert events[1].remark.findings[0].action == "installed"
+    # out of its limit, it is not finished by going on
+    assert events[3].kind == "held"
+
+
+def test_going_on_after_an_aside_goes_on_with_putting_together() -> None:
+    state, _ = tell(*OFF, "eight bolts in the side cover")
+    _, events = tell("shims out again", "next step", state=state)
+    assert events[0].step == "front_cover"
+    outline = pack_of().outline
+    assert outline is not None
+    assert outline.kind_of[events[1].step or ""] != "strip"
+
+
+def test_counts_go_in_after_an_aside_and_are_not_counted_off() -> None:
+    _, events = tell(*OFF, "shims out again", "ten bolts in the end cover")
+    assert events[-1].step == "covers_on"
+    assert warned(events[-1:]) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "warning"),
+    [
+        ("twelve bolts two inch in the front cover",
+         "front cover bolt: length 1 1/2 in expected, 2 in said"),
+        ("ten bolts two inch in the end cover",
+         "end cover: 4 of 2 in expected (bottom), 10 going in"),
+        ("ten short bolts in the end cover",
+         "end cover: 6 of 1 1/4 in expected (top), 10 going in"),
+    ],
+)  # fmt: skip
+def test_a_wrong_length_is_told_as_it_goes_in(said: str, warning: str) -> None:
+    _, events = tell(*OFF, said)
+    assert warned(events[-1:]) == [warning]
+
+
+def test_the_right_lengths_going_in_are_no_fault() -> None:
+    state, _ = tell(*OFF)
+    _, events = tell("six short ones at the top four long ones at the bottom", state=state)
+    assert warned(events) == []
+    _, events = tell("twelve bolts inch and a half in the front cover", state=state)
+    assert warned(events) == []
