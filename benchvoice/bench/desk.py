@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
@@ -65,9 +66,11 @@ class Desk:
         Raises SessionError when the session cannot be read or written.
         """
         if has_records(folder):
-            journal = Journal.open(folder, clock, source=source)
-            if header != Header(outline=header.outline):
-                journal.amend_header(header)
+            with ExitStack() as opened:  # closed again when the header cannot be written
+                journal = opened.enter_context(Journal.open(folder, clock, source=source))
+                if header != Header(outline=header.outline):
+                    journal.amend_header(header)
+                opened.pop_all()
         else:
             journal = Journal.create(folder, header, clock, source=source)
         return cls(ears, journal, asks=asks)
@@ -131,7 +134,7 @@ class Desk:
         if question is not None:
             state, self._asked_at = replace(state, asking=event.seq), self.elapsed
         self.state = state
-        if remark.command in ("quiet", "listen"):
+        if event.kind == "voice" and remark.command in ("quiet", "listen"):
             self.listening = remark.command == "listen"
         return Recorded(event, clip, end, question)
 

@@ -196,7 +196,7 @@ class LiveBench:
         """Show an entry, do what it says about listening and speaking, and speak of it."""
         self._show(done)
         mode = _MODES.get(done.event.remark.command or "")
-        if mode is not None:
+        if mode is not None and done.event.kind == "voice":
             self._show(Told(self.gate.switch(mode) or way_of_talking(self.gate)))
         if done.question is not None:
             self.gate.asked(self._desk.elapsed)
@@ -220,6 +220,10 @@ class LiveBench:
                     self._tell(f"{error}; the keyboard goes on")
                 lost = True
                 self._ending.wait(self._retry_seconds)
+            except Exception as error:  # ours: the user has to know that nobody listens any more
+                self._failed = error
+                self._tell(f"listening has ended ({error!r}); the keyboard goes on")
+                return
             finally:
                 self._microphone = None
 

@@ -57,7 +57,7 @@ class TalkBack:
 
     def take(self, done: Recorded) -> None:
         """Say what is to be said of an entry, after doing what it asks of the voice."""
-        command = done.event.remark.command
+        command = done.event.remark.command if done.event.kind == "voice" else None
         if command in ("quiet", "listen"):
             self._muted = command == "quiet"
         elif command == "silent":

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from benchvoice.follow.align import aligner_of
 from benchvoice.follow.asked_for import asked_for
 from benchvoice.follow.change import Change, unclear
-from benchvoice.follow.commands import act, recount
+from benchvoice.follow.commands import act, not_sure, recount
 from benchvoice.follow.counts import OFF, PUTTING, Count, count_warnings, expected_for
 from benchvoice.follow.events import (
     STRIKABLE,
@@ -94,6 +94,9 @@ def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
     question = which_length(job.state, said, wrong)
     if question is not None:
         return remark, unclear(job.state, question)
+    again = not_sure(job.state, replace(remark, number=said.count))
+    if again is not None:
+        return remark, again
     change = recount(job, said.count or 0, wrong.seq, said.part)
     if not told_before(wrong, said):
         change = change._replace(answer=f"{change.answer} {ONLY_NUMBER}")
@@ -147,6 +150,7 @@ def _apply(
         noting=change.noting,
         asking=asking,
         held=_held(state, change),
+        unsure_of=change.unsure_of,
         told_of=change.told_of,
         untold=change.untold,
     )

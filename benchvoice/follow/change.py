@@ -24,6 +24,7 @@ class Change(NamedTuple):
     running: bool | None = None
     noting: bool = False
     held: str | None = None
+    unsure_of: str = ""
     told_of: str = ""
     untold: tuple[str, ...] = ()
 

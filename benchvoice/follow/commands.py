@@ -13,9 +13,13 @@ from benchvoice.follow.events import EventKind, LogEntry, State, recounted
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import recount_warnings
 from benchvoice.follow.wording import finding_text
-from benchvoice.remark import Finding, Remark
+from benchvoice.remark import Finding, Remark, doubt
 
 _Command = Callable[[Job, Remark], Change]
+
+_CAREFUL = frozenset({"strike", "recount", "pause", "quiet", "wait for the word", "hold to talk"})
+"""They take away what was recorded, or stop the clock or the listening."""
+_ANSWERS = frozenset({"yes", "no"})
 
 
 def act(job: Job, remark: Remark) -> Change:
@@ -23,7 +27,25 @@ def act(job: Job, remark: Remark) -> Change:
     command = _COMMANDS.get(remark.command or "")
     if command is None:
         return unclear(job.state, f"There is no command {remark.command}.")
+    if remark.command in _CAREFUL or (remark.command in _ANSWERS and job.state.asking is not None):
+        again = not_sure(job.state, remark)
+        if again is not None:
+            return again
     return command(job.at_work, remark)
+
+
+def not_sure(state: State, remark: Remark) -> Change | None:
+    """Ask to say again what was not heard clearly and would take something away.
+
+    None when it was heard clearly, or the same was heard just before.
+    """
+    said = f"{remark.command} {remark.number}"
+    if doubt(remark) is None or state.unsure_of == said:
+        return None
+    answer = f'Was that "{remark.heard}"? Say it again and it is done.'
+    if remark.command in _ANSWERS:
+        answer = "Yes or no? That was not clear."
+    return unclear(state, answer)._replace(unsure_of=said)
 
 
 def recount(job: Job, number: int, seq: int | None = None, part: str | None = None) -> Change:

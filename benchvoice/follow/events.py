@@ -91,8 +91,9 @@ class State(Frozen, frozen=True, kw_only=True):
     steps finished since.  `held` is a step that was not finished because
     something is out of its limit: said again, it is.  `seq` is that of the last
     event, `asking` that of the entry about which a yes or no is waited for, `unit_of` what was
-    just said of which the unit was asked.  `untold` are the lines of the answer to the question
-    `told_of` that were not said yet.
+    just said of which the unit was asked, `unsure_of` what was just heard too badly to be done:
+    heard again, it is.  `untold` are the lines of the answer to the question `told_of` that were
+    not said yet.
     """
 
     log: tuple[LogEntry, ...] = ()
@@ -107,6 +108,7 @@ class State(Frozen, frozen=True, kw_only=True):
     seq: int = 0
     asking: int | None = None
     unit_of: str = ""
+    unsure_of: str = ""
     told_of: str = ""
     untold: tuple[str, ...] = ()
 

@@ -1,14 +1,16 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
+from unittest.mock import Mock
 
 import numpy as np
 import pytest
 import soundfile
 
-from benchvoice.audio import SAMPLE_RATE, FileMicrophone, Utterance
+from benchvoice.audio import SAMPLE_RATE, FileMicrophone, Samples, Utterance
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears
 from benchvoice.bench.live import LiveBench, Told
@@ -16,8 +18,8 @@ from benchvoice.bench.past import past_times
 from benchvoice.bench.replay import replay
 from benchvoice.errors import AudioError, SessionError
 from benchvoice.grammar import Outline, load_outline, load_pack
-from benchvoice.hearing import ScriptedEngine
-from benchvoice.session import Header, ScriptedClock, read_session
+from benchvoice.hearing import Heard, ScriptedEngine
+from benchvoice.session import Header, Journal, ScriptedClock, read_session
 
 START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 RECORDINGS = Path(__file__).parents[1] / "recordings"
@@ -75,6 +77,41 @@ def test_be_quiet_hears_nothing_until_listen_again(outline: Outline, tmp_path: P
     with Desk.open(ears(outline, *said), tmp_path, Header(), ScriptedClock(START).clock) as desk:
         found = [desk.heard(utterance(float(at))) for at in range(4)]
     assert [one is None for one in found] == [False, True, False, False]
+
+
+class Unclear(ScriptedEngine):
+    """Is not sure of anything."""
+
+    def hear(self, samples: Samples) -> Heard:
+        heard = super().hear(samples)
+        unsure = (replace(one, confidence=0.3 * one.confidence) for one in heard.hypotheses)
+        return replace(heard, hypotheses=tuple(unsure))
+
+
+def test_be_quiet_is_to_be_heard_clearly_or_twice(outline: Outline, tmp_path: Path) -> None:
+    """A radio that is taken for it must not end all listening."""
+    engine = Unclear(("be quiet", "eight bolts", "be quiet", "be quiet", "one seal cracked"))
+    unsure = Ears(load_pack(outline), engine)
+    with Desk.open(unsure, tmp_path, Header(), ScriptedClock(START).clock) as desk:
+        found = [desk.heard(utterance(float(at))) for at in range(5)]
+    assert [one and one.event.kind for one in found] == [
+        *("unclear", "finding", "unclear", "voice"),
+        None,
+    ]
+
+
+def test_a_header_that_cannot_be_written_leaves_the_session_free(
+    outline: Outline, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Desk.open(ears(outline), tmp_path, Header(), ScriptedClock(START).clock):
+        pass
+    full = SessionError("no space", mend="make room")
+    with monkeypatch.context() as patch, pytest.raises(SessionError):
+        patch.setattr(Journal, "amend_header", Mock(side_effect=full))
+        Desk.open(ears(outline), tmp_path, Header(job="J-2"), ScriptedClock(START).clock)
+    with Desk.open(ears(outline), tmp_path, Header(job="J-2"), ScriptedClock(START).clock) as desk:
+        desk.typed("drain plug out")
+    assert read_session(tmp_path).header.job == "J-2"
 
 
 def test_a_job_goes_on_another_day_with_the_clock_stopped(outline: Outline, tmp_path: Path) -> None:

@@ -116,6 +116,25 @@ def test_a_microphone_pulled_out_and_back_loses_nothing_and_is_told_of_once(
     assert heard == {*(text for text, _ in said), "two dowel pins off the end cover"}
 
 
+def test_a_fault_of_listening_is_told_of_and_raised_at_the_end(
+    outline: Outline, tmp_path: Path
+) -> None:
+    def broken() -> Plugged:
+        raise ValueError("no such thing")
+
+    shown: list[Recorded | Told] = []
+    with desk_of(outline, tmp_path) as desk:
+        bench = LiveBench(desk, shown.append, broken)
+        bench.start()
+        bench.wait_for_microphone()
+        bench.typed("two dowel pins off the end cover")
+        with pytest.raises(ValueError, match="no such thing"):
+            bench.stop()
+    told = [one.text for one in shown if isinstance(one, Told)]
+    assert told == ["listening has ended (ValueError('no such thing')); the keyboard goes on"]
+    assert [one.event.kind for one in shown if isinstance(one, Recorded)] == ["finding"]
+
+
 def test_lost_sound_is_counted_and_told_of_rarely(outline: Outline, tmp_path: Path) -> None:
     shown: list[Recorded | Told] = []
     quiet = [np.zeros(1600, dtype=np.int16)] * 40
