@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from benchvoice.follow.counts import OFF, ON, most_like
 from benchvoice.follow.likeness import part_likeness
+from benchvoice.follow.readings import wants
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import Finding
 
@@ -36,6 +37,19 @@ def checks(step: Step | None, finding: Finding) -> bool:
         return False
     likes = (part_likeness(finding.part, check.part) for check in step.check)
     return finding.condition is not None and any(like > 0 for like in likes)
+
+
+def as_wanted(step: Step | None, finding: Finding) -> bool:
+    """Whether all that is found is as a check of the step wants it.
+
+    "Side cover seals dry" at the leak check is of the new ones: nothing was wrong with the old.
+    """
+    said = finding.all_conditions
+    return (
+        step is not None
+        and bool(said)
+        and all(any(wants(check.what, one) for check in step.check) for one in said)
+    )
 
 
 def _put_back(homes: Iterable[Step], finding: Finding) -> bool:

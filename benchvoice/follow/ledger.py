@@ -9,7 +9,7 @@ from functools import cached_property
 
 from msgspec.structs import replace
 
-from benchvoice.follow.asked_for import checks
+from benchvoice.follow.asked_for import as_wanted, checks
 from benchvoice.follow.counts import OFF, ON, PUTTING, Said, Tally, number_of, settled_builds
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_rows import Row, blank_line
@@ -152,7 +152,8 @@ class _Writer:
 
     def _take(self, step: str, finding: Finding) -> None:
         self._taken += 1
-        if checks(self._outline.by_id.get(step), finding):
+        here = self._outline.by_id.get(step)
+        if checks(here, finding) or as_wanted(here, finding):
             return  # "side cover dry" at the leak check tells nothing of its parts
         keys = [key for key in self._homes.of(step, finding) if key in self._rows]
         if not keys and finding.part and _worth_a_line(finding):

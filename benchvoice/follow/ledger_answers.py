@@ -51,14 +51,21 @@ def where_is(job: Job, asked: Finding) -> list[str]:
 
 
 def out_texts(job: Job) -> list[str]:
-    """Say what came off and is not back in, what goes in at the step under way first."""
-    out = job.book.out
+    """Say what came off and is not back in, what goes in at the step under way first.
+
+    So is what went in short of what the outline has, though nobody said that it came off.
+    """
+    out = [line for line in job.book.lines if line.is_out or _short(line)]
     if not out:
         return ["Nothing is out." if job.book.stripped else "Nothing is recorded as taken apart."]
     back = job.back_step(job.state.current)
     here = back.sources if back else ()
     nearest = sorted(out, key=lambda line: line.step not in here)
     return [f"Still out: {len(out)}.", *(f"{out_text(line)}." for line in nearest)]
+
+
+def _short(line: LedgerLine) -> bool:
+    return None not in (line.back, line.came) and (line.back or 0) < (line.came or 0)
 
 
 def out_text(line: LedgerLine) -> str:

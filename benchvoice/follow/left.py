@@ -19,7 +19,7 @@ MAX_STEPS_NAMED = 5
 def remaining(job: Job) -> list[str]:
     """Say what is left, a line each: the nearest first, and what does not add up last."""
     if not job.outline.stage:
-        return out_texts(job) if job.book.out else ["Nothing is out, and there is no outline."]
+        return out_texts(job) if job.book.stripped else ["Nothing is out, and there is no outline."]
     said = [*_here(job), *_steps(job), *_open(job)]
     counts = [f"{text}." for text in count_warnings(job.counts, job.outline)]
     return [*said, *counts] or ["All steps are done." if _all_done(job) else "Nothing is left."]

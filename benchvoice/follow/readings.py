@@ -174,13 +174,13 @@ def _has_own(step: str, finding: Finding, outline: Outline) -> bool:
 def _is_well(condition: str, check: Check) -> bool:
     """Whether a condition is as a check wants it: as its words say, else by the trade's."""
     name = condition.removeprefix("not ")
-    wanted = _wants(check.what, name)
+    wanted = wants(check.what, name)
     if wanted is None:
         wanted = name in sound_conditions()
     return wanted != (name != condition)
 
 
-def _wants(what: str, condition: str) -> bool | None:
+def wants(what: str, condition: str) -> bool | None:
     """Whether a check's words want a condition ("dry after the run") or not ("no cracks", "without
     a tight spot"); None when they do not have it."""
     words = what.lower().replace(",", " ").split()
@@ -196,7 +196,7 @@ _DENIALS = frozenset({"no", "not", "without", "never"})
 def _answers(finding: Finding, check: Check) -> bool:
     named = [name for name in (finding.part, finding.place) if name]
     looked_at = any(set(stems(name)) & set(stems(check.what)) for name in named)
-    if looked_at and any(_wants(check.what, one) is not None for one in finding.all_conditions):
+    if looked_at and any(wants(check.what, one) is not None for one in finding.all_conditions):
         return True  # "mounting foot cracked", where no cracks at the feet of the case are to be
     like = any(
         part_likeness(name, check.part) > 0 or place_likeness(name, check.part) > 0

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple, TypedDict
 
 from msgspec.structs import replace
 
+from benchvoice.follow.asked_for import as_wanted
 from benchvoice.follow.counts import OFF, most_like
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.likeness import place_likeness, stems, swapped_names
@@ -65,18 +66,21 @@ def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
     Parts that the outline always replaces are added for the steps begun.
     """
     named = tuple(_named(session, outline))
-    why = _found(named)
+    why = _found(named, outline)
     return (*_said(named, why), *(_always(session, named, why, outline) if outline else ()))
 
 
 _Why = Mapping["_Thing", tuple[str, ...]]
 
 
-def _found(named: Iterable[_Said]) -> _Why:
+def _found(named: Iterable[_Said], outline: Outline | None) -> _Why:
     """Map things to what was found wrong with them, in all that was said."""
     sound = sound_conditions()
     found: dict[_Thing, dict[str, None]] = defaultdict(dict)
+    steps = outline.by_id if outline else {}
     for said in named:
+        if as_wanted(steps.get(said.step or ""), said.finding):
+            continue
         for thing in said.things:
             for one in said.conditions:
                 if one not in sound and not one.startswith("not "):

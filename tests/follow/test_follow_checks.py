@@ -6,7 +6,7 @@ Common practice, no source: a seal that leaks at the leak check is not let pass.
 from __future__ import annotations
 
 import pytest
-from follow_help import pack_of, tell, warned
+from follow_help import book_of, pack_of, tell, warned
 
 from benchvoice.follow.events import standing
 from benchvoice.follow.readings import Checked, checks_after, unchecked
@@ -65,3 +65,11 @@ def test_a_crack_at_a_foot_is_an_answer_to_the_check_that_names_the_feet() -> No
     assert not any("not said" in text for text in warned(events))
     _, events = tell("case to be replaced", "what is undecided", state=state)
     assert "mounting feet" not in (events[-1].answer or "")
+
+
+def test_new_seals_that_are_dry_tell_nothing_of_the_old_ones() -> None:
+    said = ("two oil seals out of the second stage side covers", "start the leak check",
+            "side cover seals dry")  # fmt: skip
+    state, _ = tell(*said, outline="worm_reducer")
+    lines = book_of(state, "worm_reducer").lines
+    assert [line.conditions for line in lines if line.part == "oil seal" and line.came_off] == [()]

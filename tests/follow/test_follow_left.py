@@ -106,3 +106,8 @@ def test_what_goes_in_at_the_step_under_way_is_told_first() -> None:
     off = ("drain plug out", "two banjo bolts off the oil cooler", "ten bolts off the end cover")
     lines = answer(*off, "start covers on", "what is still out")
     assert lines[:2] == ["Still out: 3.", "10 bolts, end cover."]
+
+
+def test_what_went_in_short_is_out_though_nobody_said_that_it_came_off() -> None:
+    lines = answer("drain plug out", "bearings on", "five bearings in", "what is still out")
+    assert lines == ["Still out: 2.", "1 drain plug, sump.", "6 bearings, 5 gone in."]

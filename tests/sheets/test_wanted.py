@@ -163,3 +163,11 @@ def test_one_of_two_alike_is_ordered_once_when_it_is_told_which(tmp_path: Path) 
     assert (piston.home, piston.maybe) == (None, ("forward_piston", "reverse_piston"))
     (piston,) = of(tmp_path / "told", *said, "reverse piston replace")
     assert (piston.step, piston.expected, piston.maybe) == ("reverse_piston", 1, ())
+
+
+def test_what_a_check_wants_is_no_reason_to_have_renewed_the_part(tmp_path: Path) -> None:
+    """The seal that is dry after the run is the new one (common practice, no source)."""
+    said = ("input shaft seal hard", "start the leak check", "input seal dry")
+    session = job(tmp_path, *said)
+    seals = [one for one in wanted(session, pack().outline) if one.part == "input shaft seal"]
+    assert [one.conditions for one in seals] == [("hard",)]
