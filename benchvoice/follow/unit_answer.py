@@ -61,6 +61,8 @@ def _dimensions(remark: Remark, pack: Pack) -> set[str]:
 
 
 def _units_asked(remark: Remark, pack: Pack) -> list[Unit]:
+    if not remark.ambiguous:
+        return []  # as of most remarks
     units = {unit.name: unit for unit in pack.unit}
     asked = [[text.rpartition(" ")[2] for text in one.readings] for one in remark.ambiguous]
     return [units[name] for names in asked if units.keys() >= {*names} for name in names]
