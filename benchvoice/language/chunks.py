@@ -67,11 +67,6 @@ class Chunk(NamedTuple):
     end: int
 
 
-def stray(one: Chunk) -> Chunk:
-    """Make a chunk into words that tell nothing, and are left over."""
-    return one._replace(kind="stray", value=None)
-
-
 def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
     """Group lexemes into chunks; unknown words become chunks of kind "unknown"."""
     chunks: list[Chunk] = []

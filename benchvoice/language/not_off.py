@@ -6,10 +6,11 @@ the case", "shaft out of true".  Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
-from benchvoice.language.chunks import REMOVING, Chunk, stray
+from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.passes import left_over, stray, through
 
 _STAYS = frozenset(
     {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
@@ -51,19 +52,10 @@ _FIRST = frozenset({"article", "count", "doubt", "noun"})
 _NAMED = frozenset({"noun", "which", "place", "condition"})
 
 
-def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Give the chunks with what did not come off, or is not so, left over."""
-    found = list(chunks)
-    for words, mend in (
-        (_OUTWARD, _in_and_out),
-        (_SOURCE, _taken_from),
-        (_SIDES, _left),
-        (_EXCEPT | _EXCEPT_TOO, _excepted),
-        (_OUTWARD, _broken_off),
-        (_SOURCE, _out_of),
-    ):
-        if not words.isdisjoint(tokens):  # most remarks have none of them
-            found = mend(found, tokens)
+    needed = (each for words, each in _PASSES if not words.isdisjoint(tokens))
+    found = through(chunks, tokens, needed)
     if any(one.kind in _ODD for one in found):
         found = _uncounted(found, tokens)
     return found
@@ -84,13 +76,12 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return [stray(one) if one.kind == "in and out" else one for one in result]
 
 
-def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """What came out of a tray is not in it; "four in two out" breaks nothing in two."""
-    result: list[Chunk] = []
     counted = False
     for at, one in enumerate(chunks):
         if counted and one.kind == "action":
-            result.append(stray(one))
+            yield stray(one)
             counted = False
             continue
         words = tokens[max(0, one.start - 2) : one.start]
@@ -98,31 +89,28 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
         counted = counted and ahead.kind(chunks, at + 1) == "action"
-        result.append(stray(one) if source or counted else one)
-    return result
+        yield stray(one) if source or counted else one
 
 
-def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """A "left" that tells what remains is no side; what is left off was not taken off."""
-    result: list[Chunk] = []
     leaves = False
     for at, one in enumerate(chunks):
         after = tokens[one.end] if one.end < len(tokens) else ""
         leaves = leaves and one.kind != "conj"
         pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
         if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
-            result.append(stray(one) if after in _RIGHT and not pointed else one)
+            yield stray(one) if after in _RIGHT and not pointed else one
         elif one.kind == "side" and tokens[one.start : one.end] == ["left"]:
             some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
             leaves = (after in _LEAVES or some) and not pointed
             remains = after in _STAYS and not pointed
-            result.append(stray(one) if leaves or remains or _of_count(chunks, at) else one)
+            yield stray(one) if leaves or remains or _of_count(chunks, at) else one
         elif leaves and one.kind == "action":
             leaves = False
-            result.append(stray(one))
+            yield stray(one)
         else:
-            result.append(one)
-    return result
+            yield one
 
 
 def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
@@ -149,7 +137,7 @@ def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         if directly:
             start = result.pop().start
         end = _end_of_excepted(chunks, at, counted=directly)
-        result.append(Chunk("stray", None, start, chunks[end - 1].end))
+        result.append(left_over(start, chunks[end - 1].end))
         at = end
     return result
 
@@ -216,20 +204,26 @@ def _broke(before: Sequence[Chunk]) -> bool:
     return verb and ahead.kind(before, at - 1) not in ("noun", "be")
 
 
-def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Out of true" is not straight; out of order is nothing to order, off centre no place."""
-    result: list[Chunk] = []
     for one in chunks:
         before = list(tokens[max(0, one.start - 2) : one.start])
         if one.kind in ("condition", "disposition") and before == ["out", "of"]:
             sound = one.value in _SOUND
-            denied = Chunk("not", "not", one.start - 2, one.start)
-            result += [denied, one] if sound else [stray(one)]
+            if sound:
+                yield Chunk("not", "not", one.start - 2, one.start)
+            yield one if sound else stray(one)
         elif one.kind == "place" and list(tokens[one.start : one.end]) in _OFF_CENTRE:
-            result.append(stray(one))
+            yield stray(one)
         else:
-            result.append(one)
-    return result
+            yield one
+
+
+_PASSES = (
+    *((_OUTWARD, _in_and_out), (_SOURCE, _taken_from), (_SIDES, _left)),
+    *((_EXCEPT | _EXCEPT_TOO, _excepted), (_OUTWARD, _broken_off), (_SOURCE, _out_of)),
+)
+"""Each with the words without one of which it changes nothing, as most remarks are."""
 
 
 def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:

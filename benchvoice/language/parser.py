@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
@@ -122,8 +123,8 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
-        chunks = going_in(settle(chunk(lexemes, tokens), tokens))
-        chunks = not_so(looked_for(chunks, tokens, self._shown), tokens)
+        placed = going_in(settle(chunk(lexemes, tokens), tokens))
+        chunks = not_so(looked_for(placed, tokens, self._shown), tokens)
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
@@ -184,7 +185,7 @@ def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:
     return [token for lexeme in lexemes for token in tokens[lexeme.start : lexeme.end]]
 
 
-def _trusted(chunks: list[Chunk], unused: list[Chunk], findings: tuple[Finding, ...]) -> bool:
+def _trusted(chunks: Sequence[Chunk], unused: list[Chunk], findings: tuple[Finding, ...]) -> bool:
     unknown = sum(left.kind == "unknown" for left in unused)
     if not unknown:
         return True
