@@ -217,7 +217,10 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
     """An "and" makes the next noun share; what leads a list ends with the list."""
     after = ahead.kind(work.chunks, at + 1)
     work.joined = ahead.noun(work.chunks, at + 1)
-    work.negated = work.negated and chunk.value != "but"
+    if chunk.value == "but":
+        work.negated = work.everything = False
+        if work.current is None and work.joined and not work.waiting.bare():
+            work.push_waiting()  # "all good but the seal is torn"
     if not work.joined or after in ("action", "disposition", "quantity"):
         work.forward = None
 

@@ -10,7 +10,9 @@ from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.numbers import read_number
 from benchvoice.language.passes import left_over, stray, through
+from benchvoice.language.sizes import Reading
 
 _STAYS = frozenset(
     {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
@@ -48,6 +50,7 @@ _LEADING = frozenset(
         "be",
     }
 )
+_NAME = frozenset("article count doubt ordinal last relative side noun it".split())
 _FIRST = frozenset({"article", "count", "doubt", "noun"})
 _NAMED = frozenset({"noun", "which", "place", "condition"})
 
@@ -124,7 +127,7 @@ def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
 
 
 def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
-    """Leave over what an "except" names; of "all but one bolt" the bolts stay."""
+    """Leave over what an "except" names, if no state is told of it; of "all but one" how many."""
     result: list[Chunk] = []
     at = 0
     while at < len(chunks):
@@ -136,10 +139,44 @@ def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         directly = bool(result) and result[-1].kind == "all"
         if directly:
             start = result.pop().start
+        told = _end_of_name(chunks, at + 1)
+        if not directly and _told_of(chunks, told):
+            result += [chunks[at]._replace(kind="conj", value="but")]
+            result += [_how_many(chunks, other, tokens) for other in range(at + 1, told)]
+            at = told + (ahead.kind(chunks, told) == "conj")
+            continue
         end = _end_of_excepted(chunks, at, counted=directly)
         result.append(left_over(start, chunks[end - 1].end))
         at = end
     return result
+
+
+def _told_of(chunks: Sequence[Chunk], end: int) -> bool:
+    """Whether a state is told of what is excepted up to here: "all good but one, burnt"."""
+    comma = (ahead.kind(chunks, end), chunks[end].value if end < len(chunks) else "")
+    end += comma == ("conj", ",")
+    return ahead.kind(chunks, end) != "all" and ahead.state(chunks, end)
+
+
+def _end_of_name(chunks: Sequence[Chunk], end: int) -> int:
+    """Where the name of what is excepted ends that begins at `end`."""
+    while ahead.kind(chunks, end) in _NAME:
+        end += 1
+    return end
+
+
+def _how_many(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
+    """How many are excepted and told of: counted, unless the others came off and these did not."""
+    one = chunks[at]
+    number = read_number(tokens, one.start) if one.kind in ("count", "doubt") else None
+    if number is None or number.end != one.end:
+        return one
+    if any(before.kind == "action" for before in chunks[:at]):
+        text = " ".join(tokens[one.start : one.end])
+        return one._replace(
+            kind="doubt", value=Reading("ambiguous", 0, None, text=text, readings=(text,))
+        )
+    return one._replace(kind="count", value=int(number.value))
 
 
 def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -158,12 +195,8 @@ def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     end = at + 1
     while ahead.kind(chunks, end) in _LEADING | {"noun"}:
         end += 1
-    return whole and (end == len(chunks) or _begins_anew(chunks, end))
-
-
-def _begins_anew(chunks: Sequence[Chunk], at: int) -> bool:
-    """Whether a comma and another part come: "all bolts off but one, cover off"."""
-    return (chunks[at].kind, chunks[at].value) == ("conj", ",") and ahead.noun(chunks, at + 1)
+    anew = ahead.kind(chunks, end) == "conj" and ahead.noun(chunks, end + 1)
+    return whole and (end == len(chunks) or anew or _told_of(chunks, _end_of_name(chunks, at + 1)))
 
 
 def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
@@ -175,7 +208,13 @@ def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
         return max(end, at + 1)
     while ahead.kind(chunks, end) in _LEADING:
         end += 1
-    return end + 1 if ahead.kind(chunks, end) in _NAMED else end
+    end += ahead.kind(chunks, end) in _NAMED
+    while ahead.kind(chunks, end) == "conj" and ahead.noun(chunks, end + 1):
+        last = _end_of_name(chunks, end + 1)
+        if ahead.kind(chunks, last) not in ("", "conj"):
+            break  # "but one, cover off"
+        end = last  # "but two and the cover"
+    return end
 
 
 def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:

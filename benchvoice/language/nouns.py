@@ -50,7 +50,7 @@ def _told_of_others(work: Assembly, at: int) -> bool:
     """ "One torn one ok", "six long two short": so many were told of already."""
     waiting = work.waiting
     if waiting.count is not None and waiting.size is not None:
-        return ahead.kind(work.chunks, at + 1) == "relative"
+        return ahead.kind(work.chunks, at + 1) == "relative" or ahead.predicate(work.chunks, at + 1)
     return waiting.told() and ahead.predicate(work.chunks, at + 1)
 
 

@@ -101,6 +101,28 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
             {"part": "bolt", "count": 6, "size": {"relative": "long"}},
         ],
     ),
+    (
+        "two bolts short one long",
+        [
+            {"part": "bolt", "count": 2, "size": {"relative": "short"}},
+            {"part": "bolt", "count": 1, "size": {"relative": "long"}},
+        ],
+    ),
+    (
+        "one short one long",
+        [
+            {"count": 1, "size": {"relative": "short"}},
+            {"count": 1, "size": {"relative": "long"}},
+        ],
+    ),
+    (
+        "four long two short one bent",
+        [
+            {"count": 4, "size": {"relative": "long"}},
+            {"count": 2, "size": {"relative": "short"}},
+            {"count": 1, "condition": "bent"},
+        ],
+    ),
     ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),
 ]
 
