@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.either import is_or
 from benchvoice.language.nouns import on_noun
 from benchvoice.remark import Size
 
@@ -39,16 +40,11 @@ def _denies_on(chunks: Sequence[Chunk], at: int) -> bool:
     if _is_set_against(chunks, at):
         return False
     after = at
-    while ahead.kind(chunks, after) == "conj" or _is_or(chunks, after):
+    while ahead.kind(chunks, after) == "conj" or is_or(chunks, after):
         after += 1
     if ahead.kind(chunks, after) in ("condition", "not"):
         return True
     return after > at and not ahead.noun(chunks, after)
-
-
-def _is_or(chunks: Sequence[Chunk], at: int) -> bool:
-    """Whether an "or" stands here: it joins nothing, but what is denied before it is after it."""
-    return ahead.kind(chunks, at) == "unknown" and chunks[at].value == "or"
 
 
 def _is_set_against(chunks: Sequence[Chunk], at: int) -> bool:
@@ -56,7 +52,8 @@ def _is_set_against(chunks: Sequence[Chunk], at: int) -> bool:
     denied = at > 1 and chunks[at - 2].kind == "not" and chunks[at - 2].value in _OF_STATES
     comma = ahead.kind(chunks, at) == "conj" and chunks[at].value == ","
     state = ahead.kind(chunks, at + 1) == "condition"
-    return denied and comma and state and ahead.kind(chunks, at + 2) not in ("unknown", "not")
+    listed = is_or(chunks, at + 2) or ahead.kind(chunks, at + 2) in ("unknown", "not")
+    return denied and comma and state and not listed
 
 
 def _adjective(work: Assembly, at: int) -> bool:
@@ -228,7 +225,7 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk)
-    work.negated = work.negated and _is_or(work.chunks, at)
+    work.negated = False
     _told_oddly(work)
 
 

@@ -12,6 +12,7 @@ from benchvoice.language.assemble import assemble
 from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
+from benchvoice.language.either import either
 from benchvoice.language.going_in import going_in
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
@@ -123,7 +124,7 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
-        placed = going_in(settle(chunk(lexemes, tokens), tokens))
+        placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
         chunks = not_so(looked_for(placed, tokens, self._shown), tokens)
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)

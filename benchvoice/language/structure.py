@@ -10,6 +10,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("off from", "out from", "from under", "from behind", "in between", "below", "beneath"),
     ),
     "conj": ("and", "then", "plus", "also", "and then", "but", "as well as", "along with", ","),
+    "or": ("or",),
     "article": ("a", "an", "the", "this", "these", "those", "its", "that", "my", "our", "some"),
     "be": (
         *("is", "are", "was", "were", "be", "been", "it's", "its", "has", "have", "had", "has got"),
