@@ -87,7 +87,22 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         "front bearing rough, other one ok",
         [
             {"part": "front bearing", "count": 1, "condition": "rough"},
-            {"part": "front bearing", "count": 1, "condition": "ok"},
+            {"part": "bearing", "count": 1, "condition": "ok"},  # the rear one, or a second
+        ],
+    ),
+    (
+        "outer rotor good the other one scored",
+        [
+            {"part": "outer rotor", "count": 1, "condition": "good"},
+            {"part": "rotor", "count": 1, "condition": "scored"},
+        ],
+    ),
+    (
+        "two inner seals, one torn the other good",
+        [
+            {"part": "inner seal", "count": 2},
+            {"part": "inner seal", "count": 1, "condition": "torn"},
+            {"part": "inner seal", "count": 1, "condition": "good"},
         ],
     ),
     ("two shims each side", [{"part": "shim", "count": 4}]),
