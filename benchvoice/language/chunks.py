@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.lexicon import Lexeme, Sense
-from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun, shared_head
+from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun, read_place, shared_head
 from benchvoice.language.numbers import DIGITS, TENS, Number
 
 _PLAIN = (
@@ -343,7 +343,7 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         return None
     if after == at + 1 and "feature" in senses and _orientation(lexemes, after, tokens):
         return None  # "seal in lip out"
-    noun = read_noun(lexemes, after)
+    noun = read_place(lexemes, after)
     if noun is None:
         side = senses.get("side")
         if side is None:

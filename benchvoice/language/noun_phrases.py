@@ -53,6 +53,16 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     return _make_noun(lexemes[at : head + 1]), head + 1
 
 
+def read_place(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
+    """Read the noun after a preposition; in "out of the case gears are scored" that is the case."""
+    found = read_noun(lexemes, at)
+    if found is None or not found[0].plural or found[0].kind == "fastener":
+        return found
+    end = found[1]
+    told = end < len(lexemes) and "be" in lexemes[end].senses
+    return (read_noun(lexemes[: end - 1], at) if told and end - at > 1 else None) or found
+
+
 def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     """Read "forward" in "forward and reverse shafts": it is of what the next is of."""
     if at + 2 >= len(lexemes) or not _tells_which(lexemes[at]):

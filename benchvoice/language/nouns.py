@@ -198,7 +198,10 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft.disposition = draft.disposition or work.current.disposition
         work.again = False
     if work.forward is not None and getattr(draft, work.forward[0]) is None:
-        setattr(draft, *work.forward)
+        if ahead.kind(work.chunks, at + 1) != "all" and ahead.state(work.chunks, at + 1):
+            work.forward = None  # "replace the seal, gasket is good"
+        else:
+            setattr(draft, *work.forward)
     for other in work.headless:
         _fill(other, noun._replace(relative=None))
         work.push(other)

@@ -117,6 +117,31 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         ],
     ),
     (
+        "replace the seal, gasket is good",
+        [
+            {"part": "seal", "disposition": "replace"},
+            {"part": "gasket", "condition": "good"},
+        ],
+    ),
+    (
+        "pulled the seal and the bearing is rough",
+        [{"part": "seal", "action": "removed"}, {"part": "bearing", "condition": "rough"}],
+    ),
+    (
+        "replace the seal and the gasket, both hard",
+        [
+            {"part": "seal", "condition": "hard", "disposition": "replace"},
+            {"part": "gasket", "condition": "hard", "disposition": "replace"},
+        ],
+    ),
+    (
+        "took the pump out of the case gears are scored",
+        [
+            {"part": "pump", "place": "case", "action": "removed"},
+            {"part": "gear", "condition": "scored"},
+        ],
+    ),
+    (
         "two bolts short one long",
         [
             {"part": "bolt", "count": 2, "size": {"relative": "short"}},
