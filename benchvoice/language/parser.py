@@ -19,6 +19,7 @@ from benchvoice.language.looked_for import looked_for
 from benchvoice.language.not_off import not_off
 from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
+from benchvoice.language.orders import orders
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
 from benchvoice.language.tokens import tokenise
@@ -114,18 +115,19 @@ class Parser:
             finding.action in _TAKEN and finding.part in step.parts for finding in remark.findings
         ):
             return remark
+        told = not (remark.unparsed or any(map(_to_do, remark.findings)))
         return Remark(
             heard=remark.heard,
             kind="command",
             command="start",
             words=step.name,
-            findings=() if any(map(_to_do, remark.findings)) else remark.findings,
+            findings=remark.findings if told else (),
         )
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
-        chunks = not_so(looked_for(placed, tokens, self._shown), tokens)
+        chunks = not_so(orders(looked_for(placed, tokens, self._shown), tokens), tokens)
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
@@ -156,7 +158,7 @@ class Parser:
 
 
 def _to_do(finding: Finding) -> bool:
-    """ "Check the case", "wash the parts": said of what is still to be done."""
+    """ "Parts washed" as the name of a step: said of what is still to be done."""
     return finding.action is not None and finding.action not in _TAKEN
 
 
