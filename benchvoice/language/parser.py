@@ -14,12 +14,14 @@ from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
 from benchvoice.language.either import either
 from benchvoice.language.going_in import going_in
+from benchvoice.language.hedged import hedged
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
 from benchvoice.language.not_off import not_off
 from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
 from benchvoice.language.orders import orders
+from benchvoice.language.passes import through
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
 from benchvoice.language.tokens import tokenise
@@ -127,7 +129,8 @@ class Parser:
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
-        chunks = not_so(orders(looked_for(placed, tokens, self._shown), tokens), tokens)
+        found = looked_for(placed, tokens, self._shown)
+        chunks = through(found, tokens, (orders, hedged, not_so))
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
