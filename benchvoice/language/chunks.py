@@ -11,7 +11,14 @@ from typing import Any, NamedTuple
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.lexicon import Lexeme, Sense
-from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun, read_place, shared_head
+from benchvoice.language.noun_phrases import (
+    NOUN_SENSES,
+    in_a_row,
+    one_place,
+    read_noun,
+    read_place,
+    shared_head,
+)
 from benchvoice.language.numbers import DIGITS, TENS, Number
 
 _PLAIN = (
@@ -330,9 +337,9 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         return None
     while after < len(lexemes) and "article" in lexemes[after].senses:
         after += 1
-    if after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there":
-        after += 1
-    if _one_place(lexemes, after):
+    which = tokens[lexemes[after].start] if the and in_a_row(lexemes, after) else None
+    there = after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there"
+    if which or there or one_place(lexemes, after):
         after += 1
     if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
@@ -352,19 +359,10 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     value, end = noun
     if preposition == "of" and at and _count_kind(lexemes[at - 1]) == "count":
         return _chunk("noun", value, lexemes, at, end), end
-    name = " ".join(filter(None, (value.place, value.name)))
+    name = " ".join(filter(None, (which, value.place, value.name)))
     if preposition in _PLACED:
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
-
-
-def _one_place(lexemes: list[Lexeme], at: int) -> bool:
-    """ "Chipped on one edge": one of its places, and no part that is counted."""
-    number = lexemes[at].senses.get("number") if at + 1 < len(lexemes) else None
-    if not isinstance(number, Number) or number.value != 1:
-        return False
-    noun = read_noun(lexemes, at + 1)
-    return noun is not None and noun[0].kind == "place"
 
 
 def _count_kind(lexeme: Lexeme) -> str:

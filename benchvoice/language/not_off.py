@@ -22,7 +22,7 @@ _LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
 _OPPOSITE = {"in": "out", "on": "off"}
 _RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
 """Words after a "right" that is no side: "cracked right through"."""
-_STILL = frozenset({"still", "left", "remain", "remains", "remaining"})
+_STILL = frozenset("still left remain remains remaining stay stays stayed staying".split())
 """Words that say of parts that they are where they were."""
 _POINTING = frozenset({"the", "on", "to", "from", "a"})
 _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})

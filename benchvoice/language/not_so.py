@@ -26,6 +26,8 @@ _REACH = 5
 _BETWEEN = frozenset({"word", "unknown", "be", "it", "article", "stray", "broken", "verb"})
 _SAID = frozenset({"action", "disposition", "container", "place"})
 _NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
+_VERBAL = frozenset("not never don't didn't doesn't hasn't haven't".split())
+"""Ways of denying what is done; "no" denies a thing."""
 _WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
 _NORMS = frozenset(
     {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
@@ -182,6 +184,29 @@ def _denied_far(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chun
         at += 1
 
 
+def _not_done(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """ "Could not get the bearing off": nothing was done to the part that stands between."""
+    done = None
+    for at, one in enumerate(chunks):
+        if one.kind == "not" and tokens[one.start] in _VERBAL:
+            done = _done_to_one(chunks, at + 1)
+        if one.kind == "not" and done is not None:
+            yield stray(one)
+        elif at == done:
+            yield stray(one)
+            done = None
+        else:
+            yield one
+
+
+def _done_to_one(chunks: Sequence[Chunk], at: int) -> int | None:
+    """Where what was done stands after small words and the name of one part."""
+    while ahead.kind(chunks, at) in _BETWEEN | _NAMED - {"noun"}:
+        at += 1
+    taken = ahead.kind(chunks, at) == "noun" and ahead.kind(chunks, at + 1) == "action"
+    return at + 1 if taken else None
+
+
 def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Not all the bolts are off": neither off nor on; the parts themselves are named."""
     pending = False
@@ -269,5 +294,5 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 
 _PASSES = (
     *(_of_some, _only, _and_not, _missing, _supposed),
-    *(_to_do, _denied_far, _not_all, _ought, _bounds, _past),
+    *(_to_do, _denied_far, _not_done, _not_all, _ought, _bounds, _past),
 )

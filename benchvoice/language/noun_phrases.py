@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from benchvoice.grammar.vocabulary import Part
 from benchvoice.language.lexicon import Lexeme, Sense
+from benchvoice.language.numbers import Number
 
 NOUN_SENSES = frozenset({"part", "place", "side", "qualifier", "relative"})
 _NAMING = frozenset({"qualifier", "part", "place"})
@@ -61,6 +62,23 @@ def read_place(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
     end = found[1]
     told = end < len(lexemes) and "be" in lexemes[end].senses
     return (read_noun(lexemes[: end - 1], at) if told and end - at > 1 else None) or found
+
+
+def in_a_row(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Of the first worm", "on the last gear": which in a row, before a noun."""
+    senses = lexemes[at].senses if at + 1 < len(lexemes) else {}
+    number = senses.get("number")
+    row = "last" in senses or (isinstance(number, Number) and number.kind == "ordinal")
+    return row and read_noun(lexemes, at + 1) is not None
+
+
+def one_place(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Chipped on one edge": one of its places, and no part that is counted."""
+    number = lexemes[at].senses.get("number") if at + 1 < len(lexemes) else None
+    if not isinstance(number, Number) or number.value != 1:
+        return False
+    noun = read_noun(lexemes, at + 1)
+    return noun is not None and noun[0].kind == "place"
 
 
 def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:

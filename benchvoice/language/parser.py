@@ -33,6 +33,7 @@ _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come would".split())
 """Words that a question begins with."""
 _ASKS = frozenset("is are was were do does did".split())
+_ARE = frozenset("is are was were".split())
 _ASKED_OF = frozenset("the that this it there they these those any i we you".split())
 """Words that a question without a word of asking goes on with: "is the bearing worn"."""
 _WHERE = "where"
@@ -135,6 +136,7 @@ class Parser:
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
         said = findings or (done.ambiguous and done.measured)
+        said = said and not _says_nothing(chunks, findings)
         if not said or not _trusted(chunks, done.unused, findings):
             return Remark(
                 heard=text, kind="unclear", unparsed=unparsed or (text,), ambiguous=done.ambiguous
@@ -158,6 +160,13 @@ class Parser:
             said = _words(lexemes[1:], tokens)
             found = self._commands.read(said) or _recount(said)
         return found
+
+
+def _says_nothing(chunks: Sequence[Chunk], findings: Sequence[Finding]) -> bool:
+    """Whether a part is only named after an "it" or "is" that nobody says so: "it shaft"."""
+    if chunks[0].kind not in ("it", "be"):
+        return False
+    return all(one in (Finding(part=one.part), Finding(part=one.part, count=1)) for one in findings)
 
 
 def _to_do(finding: Finding) -> bool:
@@ -184,6 +193,8 @@ def _asks(tokens: list[str]) -> bool:
         return False
     if tokens[0] in _ASKING and tokens[1] in _ASKED:
         return True
+    if tokens[0] in _ARE and tokens[1] == "not":
+        return True  # "is not metal on it"
     return tokens[0] in _ASKS and tokens[1] in _ASKED_OF
 
 

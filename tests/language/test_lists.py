@@ -117,6 +117,14 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         ],
     ),
     (
+        "one bearing of the first worm replace",
+        [{"part": "bearing", "count": 1, "place": "first worm", "disposition": "replace"}],
+    ),
+    (
+        "four bolts off the second cover",
+        [{"part": "bolt", "count": 4, "place": "second cover", "action": "removed"}],
+    ),
+    (
         "replace the seal, gasket is good",
         [
             {"part": "seal", "disposition": "replace"},

@@ -23,6 +23,11 @@ from language_help import facts, parse
             "left two",
         ),
         ("cracked right through", [{"condition": "cracked"}], "right"),
+        (
+            "two dowels stayed in the housing",
+            [{"part": "dowel pin", "place": "housing"}],
+            "two stayed",
+        ),
         ("bearing in seal out", [{"part": "bearing"}], "in seal out"),
         ("all but one bolt off", [{"part": "bolt", "action": "removed"}], "all but one"),
         ("all bolts out but one", [{"part": "bolt", "action": "removed"}], "but one"),
