@@ -25,6 +25,7 @@ from benchvoice.language.passes import through
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
 from benchvoice.language.tokens import tokenise
+from benchvoice.language.unnamed import unnamed
 from benchvoice.remark import Finding, Remark
 
 _MOST_UNKNOWN = 0.3
@@ -131,7 +132,7 @@ class Parser:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
         found = looked_for(placed, tokens, self._shown)
-        chunks = through(found, tokens, (orders, hedged, not_so))
+        chunks = through(found, tokens, (orders, hedged, not_so, unnamed))
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings

@@ -14,7 +14,21 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     "article": ("a", "an", "the", "this", "these", "those", "its", "that", "my", "our", "some"),
     "be": (
         *("is", "are", "was", "were", "be", "been", "it's", "its", "has", "have", "had", "has got"),
-        *("they're", "looks", "looks like", "seems", "reads", "reading", "measures", "came in at"),
+        *(
+            "looked",
+            "seem",
+            "seemed",
+            "feel",
+            "felt",
+            "they're",
+            "looks",
+            "looks like",
+            "seems",
+            "reads",
+            "reading",
+            "measures",
+            "came in at",
+        ),
         *("comes in at", "comes out at", "comes to", "they are", "that's", "which is", "gets"),
     ),
     "all": (

@@ -1,0 +1,59 @@
+"""What is told of something that nobody knows is told of nothing: "bolts off, rubbers perished".
+
+A word that nobody knows, or that names nothing alone ("outer", "number five"), stands for another
+thing where a state was told of the part before it.  Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from benchvoice.language import ahead
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.passes import stray
+
+_TOLD = frozenset({"condition", "disposition", "action"})
+_BETWEEN = frozenset({"be", "all", "not", "article"})
+_LOST = frozenset({"unknown", "stray"})
+_POINTING = frozenset("it that this they them those these thing one".split())
+_AWAY = frozenset("out off of it them there".split())
+"""All words of what alone is said with a verb that nobody knows: "wallowed out"."""
+
+
+def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+    """Leave over the states of what has no known name, up to the next name."""
+    if not any(one.kind in _LOST for one in chunks):
+        return chunks  # as most remarks are
+    return list(_unnamed(chunks, tokens))
+
+
+def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    told = lost = False
+    for at, one in enumerate(chunks):
+        if one.kind == "noun":
+            told = lost = False
+        elif one.kind in _TOLD:
+            lost = lost or _of_another(chunks, at, tokens, told=told)
+            told = True
+        yield stray(one) if lost and one.kind in _TOLD else one
+
+
+def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told: bool) -> bool:
+    """Whether what is told here is of a thing that has no known name."""
+    before = at - 1
+    while ahead.kind(chunks, before) in _BETWEEN:
+        before -= 1
+    if ahead.kind(chunks, before) not in _LOST:
+        return False
+    other = chunks[before]
+    unknown = other.kind == "unknown"
+    if not (unknown or other.value or tokens[other.start] == "number"):
+        return False  # what was left over for another reason
+    if not _POINTING.isdisjoint(tokens[other.end : chunks[at].start]):
+        return False  # "nope that is chipped"
+    if unknown and any(one.kind in ("be", "all") for one in chunks[before + 1 : at]):
+        return True  # "six bolts, rubbers all perished"
+    if ahead.noun(chunks, at + 1):
+        return False
+    words = tokens[chunks[at].start : chunks[at].end]
+    return told or (unknown and chunks[at].kind == "action" and _AWAY.issuperset(words))
