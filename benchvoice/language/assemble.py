@@ -62,6 +62,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "last": nouns.on_last,
     "new": nouns.on_new,
     "article": nouns.on_article,
+    "be": attributes.on_be,
     "size": nouns.on_size,
     "relative": nouns.on_relative,
     "which": nouns.on_which,

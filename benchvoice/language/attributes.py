@@ -15,6 +15,8 @@ _SAID_OF = frozenset(
     {"condition", "action", "disposition", "container", "place", "side", "reading"}
 )
 
+_OF_ONE = frozenset({"is", "was", "has"})
+
 _ONE_OF = frozenset({"action", "disposition"})
 """What there is one of in a finding: another is left over, for which holds is not known."""
 
@@ -31,8 +33,14 @@ def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     for draft in work.targets():
         draft.denied = False
+        if _opposite(name) in draft.conditions:
+            draft.conditions.remove(_opposite(name))  # "rough, well not rough but notchy"
         if name not in draft.conditions:
             draft.conditions.append(name)
+
+
+def _opposite(name: str) -> str:
+    return name.removeprefix("not ") if name.startswith("not ") else f"not {name}"
 
 
 def _denies_on(chunks: Sequence[Chunk], at: int) -> bool:
@@ -103,6 +111,9 @@ def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
     """Where it was put: of all that was joined in the list before it."""
     if _denied(work, chunk):
         return
+    waiting = work.waiting
+    if work.current is None and waiting.container not in (None, chunk.value) and waiting.size:
+        work.push_waiting()  # "bag two the short ones, bag three the long ones"
     new = work.current is not None and work.current.container is not None
     if new and ahead.noun(work.chunks, at + 1):
         work.waiting.container = chunk.value
@@ -133,7 +144,15 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if noun.relative is not None and work.current is None:
         work.waiting.add_size(Size(relative=noun.relative))  # "punch mark on the big wheel"
-    work.set_place(place, removing=preposition in REMOVING)
+    came = preposition in REMOVING and not _cause(work, preposition)
+    work.set_place(place, removing=came)
+
+
+def _cause(work: Assembly, preposition: str) -> bool:
+    """ "Leaks from the seal", "a groove from the lip": where it comes from, and not taken off."""
+    conditions = (work.current or work.waiting).conditions
+    told = work.before == "condition" and bool(conditions)
+    return told and (preposition == "from" or conditions[-1] == "leaking")
 
 
 def _off_then_noun(work: Assembly, at: int) -> bool:
@@ -149,6 +168,13 @@ def _off_then_noun(work: Assembly, at: int) -> bool:
         and work.chunks[at].end - work.chunks[at].start == 1 + len(work.chunks[at].value[0].split())
         and ahead.kind(work.chunks, at + 1) == "condition"
     )
+
+
+def on_be(work: Assembly, chunk: Chunk, at: int) -> None:
+    """What "is" so is one thing: of "five bolts and the gasket is torn" the gasket."""
+    current = work.current
+    if current is not None and work.before == "noun" and chunk.value in _OF_ONE:
+        current.joined = current.joined and current.plural
 
 
 def on_side(work: Assembly, chunk: Chunk, at: int) -> None:

@@ -8,6 +8,8 @@ from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
 from benchvoice.remark import Ambiguity
 
+_PREPOSITIONS = frozenset("on at in to for under over".split())
+
 
 def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
     """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
@@ -18,7 +20,9 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
         work.negated = False
         if at != 1 or work.chunks[0].value != "no" or not ahead.noun(work.chunks, at + 1):
             return  # "tray 3, not 4"; but "no twelve bolts" puts a count right
-    if ahead.noun(work.chunks, at + 1):
+    if not ahead.noun(work.chunks, at + 1) and _counts_nothing(work, at):
+        work.unused.append(chunk)  # "on one side", "at six tons"
+    elif ahead.noun(work.chunks, at + 1):
         if not _counts_current(work, chunk.value, at):
             _count_ahead(work, chunk)
     elif work.before in ("quantity", "be") and readings.unmeasured(work):
@@ -32,9 +36,21 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
         _count_behind(work, current, chunk, at)
 
 
+def _counts_nothing(work: Assembly, at: int) -> bool:
+    """Whether a number follows a preposition, or counts what nobody knows after a part."""
+    before = work.chunks[at - 1] if at else None
+    if before is not None and before.kind in ("word", "stray") and before.value in _PREPOSITIONS:
+        return True
+    current = work.current
+    if current is None or current.part is None or (current.count is not None and current.bare()):
+        return False
+    return ahead.kind(work.chunks, at + 1) == "unknown"
+
+
 def next_of_no_noun(work: Assembly) -> None:
     """ "Long ones at the bottom, four short on top": what was said so far is whole."""
-    if work.waiting.size is not None and work.waiting.place is not None:
+    put = work.waiting.place is not None or work.waiting.container is not None
+    if work.waiting.size is not None and put:
         work.push_waiting()
 
 
@@ -72,6 +88,8 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
+    elif work.before == "all" and current.count is None and current.plural:
+        current.count = chunk.value  # "plungers scored, all three replace"
     elif _of_some(work, current, chunk, at):
         work.push_same(None)
         work.drafts[-1].some = chunk.value

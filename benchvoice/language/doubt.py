@@ -55,10 +55,15 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 
 
 def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
-    """ "Torqued to forty": a torque whose unit is asked, and no count."""
+    """ "Torqued to forty", "torqued the nut forty": a torque whose unit is asked, and no count."""
     one = chunks[at]
-    to = one.kind == "count" and one.start > 0 and tokens[one.start - 1] in ("to", "at")
-    if not to or ahead.noun(chunks, at + 1) or ahead.kind(chunks, at + 1) == "doubt":
+    to = one.start > 0 and tokens[one.start - 1] in ("to", "at")
+    if (
+        one.kind != "count"
+        or not (to or ahead.kind(chunks, at - 1) == "noun")
+        or ahead.noun(chunks, at + 1)
+        or ahead.kind(chunks, at + 1) == "doubt"
+    ):
         return one
     before = [other.value for other in chunks[max(0, at - 5) : at] if other.kind == "action"]
     if before[-1:] != ["tightened"]:

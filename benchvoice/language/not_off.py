@@ -24,6 +24,8 @@ _RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along
 """Words after a "right" that is no side: "cracked right through"."""
 _STILL = frozenset("still left remain remains remaining stay stays stayed staying".split())
 """Words that say of parts that they are where they were."""
+_TALK = frozenset({"count", "article", "conj", "it", "action", "word", "be", "all", "doubt"})
+"""What follows a "right" that only begins to talk."""
 _POINTING = frozenset({"the", "on", "to", "from", "a"})
 _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
@@ -31,6 +33,10 @@ _OFF_CENTRE = (["off", "centre"], ["off", "center"])
 _EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
 _EXCEPT_TOO = frozenset({"apart", "bar", "but"})
 _OUTWARD = frozenset({"out", "off"})
+_CUPS = frozenset({"cup", "cups"})
+_LABEL = 2
+"""Longer than the number or the letter of a cup: "cup left" is no cup of that name."""
+_PUT = frozenset({"in", "into", "a", "the", "to", "my"})
 _SOURCE = frozenset({"of", "from", "off", "two"})
 _SIDES = frozenset({"left", "right"})
 _ODD = frozenset({"not", "stray", "unknown", "word"})
@@ -79,6 +85,14 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return [stray(one) if one.kind == "in and out" else one for one in result]
 
 
+def _cups(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """A cup that nothing was put into is of a bearing or a spring: "cup side down"."""
+    for one in chunks:
+        cup = one.kind == "container" and tokens[one.start] in _CUPS and len(chunks) > 1
+        cup = cup and len(one.value.rpartition(" ")[2]) > _LABEL
+        yield stray(one) if cup and tokens[max(0, one.start - 1)] not in _PUT else one
+
+
 def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """What came out of a tray is not in it; "four in two out" breaks nothing in two."""
     counted = False
@@ -102,18 +116,29 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         after = tokens[one.end] if one.end < len(tokens) else ""
         leaves = leaves and one.kind != "conj"
         pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
-        if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
-            yield stray(one) if after in _RIGHT and not pointed else one
-        elif one.kind == "side" and tokens[one.start : one.end] == ["left"]:
+        side = tokens[one.start : one.end] if one.kind == "side" else []
+        if one.kind == "reading" and _remains(chunks, at + 1, tokens):
+            yield stray(one)  # "forty thou left": of what is worn
+        elif side == ["right"]:
+            if not (one.start == 0 and ahead.kind(chunks, 1) in _TALK):  # "right, eight bolts off"
+                yield stray(one) if after in _RIGHT and not pointed else one
+        elif side == ["left"]:
             some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
             leaves = (after in _LEAVES or some) and not pointed
-            remains = after in _STAYS and not pointed
+            remains = (after in _STAYS and not pointed) or ahead.kind(chunks, at - 1) == "reading"
             yield stray(one) if leaves or remains or _of_count(chunks, at) else one
         elif leaves and one.kind == "action":
             leaves = False
             yield stray(one)
         else:
             yield one
+
+
+def _remains(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a "left" after a value says what remains."""
+    if ahead.kind(chunks, at) != "side" or tokens[chunks[at].start : chunks[at].end] != ["left"]:
+        return False
+    return not ahead.noun(chunks, at + 1)
 
 
 def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
@@ -259,7 +284,7 @@ def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 
 
 _PASSES = (
-    *((_OUTWARD, _in_and_out), (_SOURCE, _taken_from), (_SIDES, _left)),
+    *((_CUPS, _cups), (_OUTWARD, _in_and_out), (_SOURCE, _taken_from), (_SIDES, _left)),
     *((_EXCEPT | _EXCEPT_TOO, _excepted), (_OUTWARD, _broken_off), (_SOURCE, _out_of)),
 )
 """Each with the words without one of which it changes nothing, as most remarks are."""
@@ -277,7 +302,9 @@ def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             while ahead.kind(chunks, count) in ("article", "be", "word"):
                 count += 1
         if count is not None and ahead.kind(chunks, count) == "count":
-            result[count] = stray(chunks[count])
+            first = count - (ahead.kind(chunks, count - 1) == "other")  # "the other two stayed in"
+            for place in range(first, count + 1):
+                result[place] = stray(chunks[place])
     return result
 
 
@@ -299,8 +326,8 @@ def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
     before = at - 1
     while ahead.kind(chunks, before) in ("be", "word", "unknown", "it", "article", "stray"):
         before -= 1
-    if ahead.kind(chunks, before) != "noun":
-        return None
-    while ahead.kind(chunks, before) in ("noun", "size", "relative"):
+    if ahead.kind(chunks, before) == "noun":
         before -= 1
+        while ahead.kind(chunks, before) in ("size", "relative"):
+            before -= 1
     return before if ahead.kind(chunks, before) == "count" else None

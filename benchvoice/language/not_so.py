@@ -37,6 +37,10 @@ _NORMS = frozenset(
 _WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
 """Such words if the value stands right after them."""
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
+_KEPT = frozenset("keep keeping".split())
+_TOGETHER = frozenset("apart separate separated aside together order eye".split())
+"""How parts are kept that are not, by that, used again."""
+_BY_HAND = frozenset({"finger", "hand"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
@@ -44,7 +48,7 @@ _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
 _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
 """What may be told of with a mere "not", which stands for the last thing said."""
-_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
+_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | _KEPT | _BY_HAND | {"to"}
 """Words without one of which nothing is changed here, but for what is denied or missing."""
 
 
@@ -289,7 +293,23 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
+        past = past or (one.kind == "condition" and _but_now(chunks, one, tokens))
+        past = past or (one.value == "tight" and not _BY_HAND.isdisjoint(before[-1:]))
+        past = past or (one.kind == "disposition" and _kept(chunks, one, tokens))
         yield stray(one) if past else one
+
+
+def _but_now(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:
+    """ "Was blocked, now clear": not blocked any more."""
+    after = next((x for x in chunks if x.kind == "condition" and x.start >= one.end), None)
+    was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
+    return was and after is not None and "now" in tokens[one.end : after.start]
+
+
+def _kept(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:
+    """ "Keep the two long ones apart": kept apart, which does not say used again."""
+    end = next((x.start for x in chunks if x.kind == "conj" and x.start >= one.end), len(tokens))
+    return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
 
 
 _PASSES = (

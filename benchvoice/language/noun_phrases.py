@@ -37,7 +37,7 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     end, head = at, -1
     while end < len(lexemes):
         senses = lexemes[end].senses
-        if NOUN_SENSES.isdisjoint(senses):
+        if NOUN_SENSES.isdisjoint(senses) or _of_those(lexemes[end]):
             break
         if end > at and ("feature" in senses and _faces(lexemes, end)):
             break
@@ -96,6 +96,12 @@ def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     if len(run) < 2 or not _tells_which(run[0]) or noun.kind in ("place", "fastener"):
         return None
     return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
+
+
+def _of_those(lexeme: Lexeme) -> bool:
+    """ "Long ones", which are a thing by themselves, before "top"."""
+    senses = lexeme.senses
+    return "relative" in senses and lexeme.end - lexeme.start > 1 and "part" not in senses
 
 
 def _tells_which(lexeme: Lexeme) -> bool:

@@ -27,7 +27,7 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         _fill(current, noun)
     elif noun.kind == "place" and elsewhere.begins(work, at):
         elsewhere.open_at(work, noun.name)
-    elif _is_place_of_current(work, noun, at):
+    elif _is_place_of_current(work, noun, at) or _of_those(work, noun, at):
         work.set_place(noun.name)
     elif (
         current is not None
@@ -157,6 +157,13 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
     return free and (lone or ahead.kind(work.chunks, at + 1) in ("", "conj", "container"))
 
 
+def _of_those(work: Assembly, noun: Noun, at: int) -> bool:
+    """ "Long ones top, short ones bottom": where they are of whom only the length was said."""
+    ones = ahead.kind(work.chunks, at - 1) == "relative"
+    several = ones and work.chunks[at - 1].end - work.chunks[at - 1].start > 1
+    return work.current is None and several and noun.kind == "place" and not noun.plural
+
+
 def _after_comma(work: Assembly, at: int) -> bool:
     return at > 0 and work.chunks[at - 1].kind == "conj" and work.chunks[at - 1].value == ","
 
@@ -178,6 +185,8 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if work.unused and work.unused[-1].end == chunk.start and work.unused[-1].kind == "count":
         return  # "35 long" was not understood
+    if ahead.kind(work.chunks, at + 1) == "tool":
+        return  # "off with the big socket"
     if _too_few(work, chunk, at):
         return
     if chunk.end - chunk.start > 1 and work.current is None:

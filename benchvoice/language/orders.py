@@ -55,4 +55,9 @@ def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     after = at + 1
     while ahead.kind(chunks, after) in ("all", "article"):
         after += 1
-    return ahead.noun(chunks, after) or ahead.kind(chunks, after) in ("it", "quantity", "which")
+    return ahead.noun(chunks, after) or ahead.kind(chunks, after) in (
+        "it",
+        "quantity",
+        "which",
+        "word",
+    )
