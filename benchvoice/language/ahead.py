@@ -54,6 +54,14 @@ def word_before(chunks: Sequence[Chunk], at: int) -> str:
     return str(chunks[at].value) if kind(chunks, at) == "word" else ""
 
 
+def along(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether "over the" or the like stands before a position."""
+    at -= 1
+    while kind(chunks, at) == "article":
+        at -= 1
+    return kind(chunks, at) == "word" and chunks[at].value in ("over", "across", "along")
+
+
 def predicate(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether something is said of what came before ("one cracked", "two more in")."""
     while kind(chunks, at) in ("be", "all", "not", "it", "word", "other") or _that_is(chunks, at):

@@ -28,6 +28,10 @@ def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
     """A state found: of what is before it, or adjective of the noun after it."""
     name = f"not {chunk.value}" if work.negated else chunk.value
     work.negated = work.negated and _denies_on(work.chunks, at + 1)
+    if _done_to(work, at):
+        work.forward = None
+        work.waiting.conditions.append(name)
+        return
     if _adjective(work, at):
         work.waiting.conditions.append(name)
         return
@@ -62,6 +66,13 @@ def _is_set_against(chunks: Sequence[Chunk], at: int) -> bool:
     state = ahead.kind(chunks, at + 1) == "condition"
     listed = is_or(chunks, at + 2) or ahead.kind(chunks, at + 2) in ("unknown", "not")
     return denied and comma and state and not listed
+
+
+def _done_to(work: Assembly, at: int) -> bool:
+    """ "Pulled the bearing and cracked the case": what comes was cracked."""
+    article = ahead.kind(work.chunks, at + 1) == "article" and ahead.noun(work.chunks, at + 1)
+    follows = ahead.kind(work.chunks, at - 2) != "condition"
+    return work.before == "conj" and article and follows and work.current is not None
 
 
 def _adjective(work: Assembly, at: int) -> bool:
@@ -166,7 +177,7 @@ def _off_then_noun(work: Assembly, at: int) -> bool:
         and current.count is None
         and current.bare()
         and work.chunks[at].end - work.chunks[at].start == 1 + len(work.chunks[at].value[0].split())
-        and ahead.kind(work.chunks, at + 1) == "condition"
+        and ahead.kind(work.chunks, at + 1) in ("condition", "be")
     )
 
 

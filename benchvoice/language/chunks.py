@@ -16,6 +16,7 @@ from benchvoice.language.noun_phrases import (
     in_a_row,
     one_place,
     read_noun,
+    read_other,
     read_place,
     shared_head,
 )
@@ -361,6 +362,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         return _chunk("noun", value, lexemes, at, end), end
     name = " ".join(filter(None, (which, value.place, value.name)))
     if preposition in _PLACED:
+        other = read_other(lexemes, end) if preposition == "between" else None
+        name, end = (f"{name} and {other[0].name}", other[1]) if other else (name, end)
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
 

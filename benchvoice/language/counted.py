@@ -8,6 +8,8 @@ from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
 from benchvoice.remark import Ambiguity
 
+_VALUED = {("be", "is"), ("be", "was"), ("action", "measured")}
+"""What a value stands behind, and no count."""
 _PREPOSITIONS = frozenset("on at in to for under over".split())
 
 
@@ -41,6 +43,8 @@ def _counts_nothing(work: Assembly, at: int) -> bool:
     before = work.chunks[at - 1] if at else None
     if before is not None and before.kind in ("word", "stray") and before.value in _PREPOSITIONS:
         return True
+    if before is not None and (before.kind, before.value) in _VALUED:
+        return not readings.unmeasured(work)  # "new is eighty", "the gauge reads twelve"
     current = work.current
     if current is None or current.part is None or (current.count is not None and current.bare()):
         return False

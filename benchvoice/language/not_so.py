@@ -48,7 +48,18 @@ _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
 _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
 """What may be told of with a mere "not", which stands for the last thing said."""
-_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | _KEPT | _BY_HAND | {"to"}
+_TELLING = (
+    _ALMOST
+    | _NORMS
+    | _WISHES
+    | _BOUNDS
+    | _WERE
+    | _IF
+    | _SOME
+    | _KEPT
+    | _BY_HAND
+    | {"to", "too", "by", "split"}
+)
 """Words without one of which nothing is changed here, but for what is denied or missing."""
 
 
@@ -295,6 +306,8 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         past = past or (one.kind == "condition" and _but_now(chunks, one, tokens))
         past = past or (one.value == "tight" and not _BY_HAND.isdisjoint(before[-1:]))
+        past = past or (one.kind in ("size", "reading") and _by_which(one, tokens))
+        past = past or (one.kind == "condition" and _taken_apart(chunks, one, tokens))
         past = past or (one.kind == "disposition" and _kept(chunks, one, tokens))
         yield stray(one) if past else one
 
@@ -304,6 +317,24 @@ def _but_now(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool
     after = next((x for x in chunks if x.kind == "condition" and x.start >= one.end), None)
     was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
     return was and after is not None and "now" in tokens[one.end : after.start]
+
+
+def _by_which(one: Chunk, tokens: Sequence[str]) -> bool:
+    """ "One inch too long", "short by a quarter inch": how much, and no length."""
+    before = [word for word in tokens[max(0, one.start - 3) : one.start] if word not in ("a", "an")]
+    by = before[-1:] == ["by"] and before[-2:-1] in (["short"], ["long"])
+    return by or "too" in tokens[one.start : one.end + 1]
+
+
+def _taken_apart(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:
+    """ "Split the case" took it apart; a split seal is cracked."""
+    if tokens[one.start : one.end] != ["split"]:
+        return False
+    at = chunks.index(one)
+    before = chunks[at - 1] if at else None
+    if before is None or before.kind == "conj":
+        return ahead.kind(chunks, at + 1) == "article"
+    return before.kind == "noun" and before.value.kind == "housing"
 
 
 def _kept(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:

@@ -10,6 +10,9 @@ from benchvoice.language.numbers import Number
 
 NOUN_SENSES = frozenset({"part", "place", "side", "qualifier", "relative"})
 _NAMING = frozenset({"qualifier", "part", "place"})
+_WHERE = frozenset("front rear top bottom middle".split())
+_SIMPLE = frozenset({"fastener", "seal", "spring"})
+"""Kinds of parts that have no parts of their own."""
 _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
@@ -62,6 +65,17 @@ def read_place(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
     end = found[1]
     told = end < len(lexemes) and "be" in lexemes[end].senses
     return (read_noun(lexemes[: end - 1], at) if told and end - at > 1 else None) or found
+
+
+def read_other(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
+    """Read the second of "between the pump and the case"."""
+    conj = lexemes[at].senses.get("conj") if at + 1 < len(lexemes) else None
+    if conj is None or conj.name != "and":
+        return None
+    at += 1
+    while at < len(lexemes) and "article" in lexemes[at].senses:
+        at += 1
+    return read_noun(lexemes, at) if at < len(lexemes) else None
 
 
 def in_a_row(lexemes: list[Lexeme], at: int) -> bool:
@@ -123,14 +137,29 @@ def _side_by_side(first: Lexeme, second: Lexeme) -> bool:
         return False
     if one.name == two.name or two.name.endswith(" " + one.name):
         return True
+    if one.term.kind in _SIMPLE and two.term.kind != "fastener" and " " in two.name:
+        return True  # "snap ring, pressure plate"
     if one.term.kind != two.term.kind or "qualifier" in first.senses:
         return False
     return one.term.kind == "plate" or (" " in one.name and " " in two.name)
 
 
+def _located(run: list[Lexeme]) -> bool:
+    """ "Bearing front": a part and where it is, unless it is a housing that has a front."""
+    part, place = run[-2].senses.get("part"), run[-1].senses.get("place")
+    return (
+        part is not None
+        and place is not None
+        and place.name in _WHERE
+        and part.term.kind not in ("housing", "fastener")
+    )
+
+
 def _make_noun(run: list[Lexeme]) -> Noun:
     last = run[-1].senses
     part: Sense | None = last.get("part")
+    if part is None and len(run) > 1 and _located(run):
+        return _make_noun(run[:-1])._replace(place=last["place"].name)
     head = part or last.get("place") or last.get("qualifier") or last["side"]
     kind = part.term.kind if part is not None and isinstance(part.term, Part) else "place"
     if len(run) == 1:

@@ -11,7 +11,7 @@ from benchvoice.language.noun_phrases import Noun
 from benchvoice.language.of_them import HELD
 from benchvoice.remark import Ambiguity, Size
 
-_NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
+_NO_PLACE = frozenset({"fastener", "seal", "spring", "plate", "fluid"})
 """Kinds of parts that nothing is bolted to: named after bolts they are the next of a list."""
 
 _AFTER_NOT = frozenset({"not", "ordinal", "relative", "last", "new", "other"})
@@ -27,6 +27,8 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         _fill(current, noun)
     elif noun.kind == "place" and elsewhere.begins(work, at):
         elsewhere.open_at(work, noun.name)
+    elif noun.kind == "place" and elsewhere.counted(work) and not noun.plural:
+        elsewhere.open_counted(work, noun.name)
     elif _is_place_of_current(work, noun, at) or _of_those(work, noun, at):
         work.set_place(noun.name)
     elif (
@@ -47,6 +49,8 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
 
 
 def _open(work: Assembly, noun: Noun, at: int) -> None:
+    if work.current is not None and not work.current.bare():
+        work.everything = False  # "steels all clean, frictions burnt"
     draft, work.waiting = work.waiting, Draft()
     if draft.measure is not None and draft.count is not None and draft.quantity != "torque":
         count, draft.count = draft.count, None
@@ -191,7 +195,7 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if chunk.end - chunk.start > 1 and work.current is None:
         next_of_no_noun(work)
-    if chunk.end - chunk.start > 1 and _of_others(work, at):
+    if chunk.end - chunk.start > 1 and (_of_others(work, at) or _other_size(work, chunk)):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
 
@@ -223,6 +227,14 @@ def _of_others(work: Assembly, at: int) -> bool:
         work.chunks, at + 1
     )
     return more and (not current.bare() or work.before == "conj")
+
+
+def _other_size(work: Assembly, chunk: Chunk) -> bool:
+    """Whether "long ones" come after short ones."""
+    current = work.current
+    if current is None or current.part is None or current.size is None:
+        return False
+    return current.size.relative not in (None, chunk.value)
 
 
 def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -261,6 +273,9 @@ def on_new(work: Assembly, chunk: Chunk, at: int) -> None:
     if ahead.noun(work.chunks, at + 1):
         work.waiting.new = True
         return
+    if ahead.kind(work.chunks, at + 1) == "be":
+        work.unused.append(chunk)  # "new is eighty thou"
+        return
     for draft in work.targets():
         draft.new = True
 
@@ -276,7 +291,10 @@ def on_article(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "seal, hard, the front one": which of the seals."""
-    if work.current is not None and work.current.part is not None:
+    if work.negated:
+        work.negated = False
+        work.unused.append(chunk)  # "all good, not the front one"
+    elif work.current is not None and work.current.part is not None:
         work.current.part = f"{chunk.value} {work.current.part}"
     else:
         work.unused.append(chunk)

@@ -28,6 +28,9 @@ _UNITS = {
 def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     """What was measured: of the part before it, or a finding of its own."""
     work.measured = True
+    if ahead.along(work.chunks, at):
+        work.unused.append(chunk)  # "warped six thou over the length"
+        return
     if work.reading is not None:
         work.measure(chunk.value, work.reading)
         return

@@ -22,7 +22,7 @@ _AWAY = frozenset("out off of it them there".split())
 
 def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over the states of what has no known name, up to the next name."""
-    if not any(one.kind in _LOST for one in chunks):
+    if not any(one.kind in _LOST or (one.kind == "be" and one.value == "is") for one in chunks):
         return chunks  # as most remarks are
     return list(_unnamed(chunks, tokens))
 
@@ -32,10 +32,26 @@ def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for at, one in enumerate(chunks):
         if one.kind == "noun":
             told = lost = False
+        elif told and _names_another(chunks, at):
+            lost = True
+            yield stray(one)
+            continue
         elif one.kind in _TOLD:
             lost = lost or _of_another(chunks, at, tokens, told=told)
             told = True
-        yield stray(one) if lost and one.kind in _TOLD else one
+        yield stray(one) if lost and one.kind in _TOLD | {"relative"} else one
+
+
+def _names_another(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a number or "one" names another: "four is short", "inner one ok"."""
+    one, after = chunks[at], chunks[at + 1 : at + 2]
+    if one.kind not in ("count", "it"):
+        return False
+    inner = at > 0 and chunks[at - 1].kind == "stray" and chunks[at - 1].value is not None
+    if inner and one.value in (1, "one"):
+        return ahead.state(chunks, at + 1)
+    fourth = one.kind == "count" and one.value > 1
+    return fourth and bool(after) and (after[0].kind, after[0].value) == ("be", "is")
 
 
 def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told: bool) -> bool:
@@ -55,5 +71,7 @@ def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told
         return True  # "six bolts, rubbers all perished"
     if ahead.noun(chunks, at + 1):
         return False
+    if unknown and tokens[other.start].endswith("s") and ahead.kind(chunks, before - 1) == "noun":
+        return True  # "bearing surfaces good"
     words = tokens[chunks[at].start : chunks[at].end]
     return told or (unknown and chunks[at].kind == "action" and _AWAY.issuperset(words))

@@ -108,6 +108,66 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         ],
         "stayed",
     ),
+    (
+        "steels all clean reuse them frictions burnt replace",
+        [
+            {"part": "steel plate", "condition": "clean", "disposition": "reuse"},
+            {"part": "friction plate", "condition": "burnt", "disposition": "replace"},
+        ],
+        "",
+    ),
+    (
+        "outer piston seal torn inner one ok",
+        [{"part": "outer piston seal", "condition": "torn"}],
+        "inner one ok",
+    ),
+    (
+        "all bearings good not the front one",
+        [{"part": "bearing", "condition": "good"}],
+        "front one",
+    ),
+    (
+        "put the cover on and cracked the case",
+        [{"part": "cover", "action": "installed"}, {"part": "case", "condition": "cracked"}],
+        "",
+    ),
+    ("split the case, gasket torn", [{"part": "case"}, {"part": "gasket", "condition": "torn"}],
+     "split"),
+    ("seal split", [{"part": "seal", "condition": "cracked"}], ""),
+    (
+        "six bolts front four rear",
+        [
+            {"part": "bolt", "count": 6, "place": "front"},
+            {"part": "bolt", "count": 4, "place": "rear"},
+        ],
+        "",
+    ),
+    (
+        "bearing front rough rear ok",
+        [
+            {"part": "bearing", "place": "front", "condition": "rough"},
+            {"part": "bearing", "place": "rear", "condition": "ok"},
+        ],
+        "",
+    ),
+    (
+        "gasket between the pump and the case torn",
+        [{"part": "gasket", "place": "between pump and case", "condition": "torn"}],
+        "",
+    ),
+    (
+        "eight bolts cover is off gasket is good",
+        [
+            {"part": "bolt", "count": 8},
+            {"part": "cover", "action": "removed"},
+            {"part": "gasket", "condition": "good"},
+        ],
+        "",
+    ),
+    ("bolts one inch too long", [{"part": "bolt"}], "one inch too long"),
+    ("case warped six thou over the length", [{"part": "case", "condition": "warped"}],
+     "six thou length"),
+    ("plate worn new is eighty", [{"part": "plate", "condition": "worn"}], "new eighty"),
 ]  # fmt: skip
 
 
