@@ -72,7 +72,8 @@ def _done_to(work: Assembly, at: int) -> bool:
     """ "Pulled the bearing and cracked the case": what comes was cracked."""
     article = ahead.kind(work.chunks, at + 1) == "article" and ahead.noun(work.chunks, at + 1)
     follows = ahead.kind(work.chunks, at - 2) != "condition"
-    return work.before == "conj" and article and follows and work.current is not None
+    opens = work.before in ("conj", "unknown", "stray")
+    return opens and article and follows and work.current is not None
 
 
 def _adjective(work: Assembly, at: int) -> bool:
@@ -161,7 +162,10 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def _cause(work: Assembly, preposition: str) -> bool:
     """ "Leaks from the seal", "a groove from the lip": where it comes from, and not taken off."""
-    conditions = (work.current or work.waiting).conditions
+    draft = work.current or work.waiting
+    if preposition == "from" and draft.ordinal is not None:
+        return True  # "the third plate from the top"
+    conditions = draft.conditions
     told = work.before == "condition" and bool(conditions)
     return told and (preposition == "from" or conditions[-1] == "leaking")
 

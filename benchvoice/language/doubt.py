@@ -57,6 +57,10 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
     """ "Torqued to forty", "torqued the nut forty": a torque whose unit is asked, and no count."""
     one = chunks[at]
+    if one.kind == "reading" and one.value.high is not None and ahead.kind(chunks, at - 1) == "all":
+        text = _text(one, tokens)  # "all twelve to thirty five foot pounds"
+        value = Reading("ambiguous", 0, None, text=text, readings=(text, f"all of them, {text}"))
+        return one._replace(kind="doubt", value=value)
     to = one.start > 0 and tokens[one.start - 1] in ("to", "at")
     if (
         one.kind != "count"

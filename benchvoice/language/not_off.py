@@ -56,6 +56,7 @@ _LEADING = frozenset(
         "be",
     }
 )
+_STATES = frozenset({"condition", "disposition", "action", "place"})
 _NAME = frozenset("article count doubt ordinal last relative side noun it".split())
 _FIRST = frozenset({"article", "count", "doubt", "noun"})
 _NAMED = frozenset({"noun", "which", "place", "condition"})
@@ -165,12 +166,15 @@ def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         if directly:
             start = result.pop().start
         told = _end_of_name(chunks, at + 1)
-        if not directly and _told_of(chunks, told):
+        before = any(one.kind in _STATES for one in chunks[:at])
+        if not directly and before and _told_of(chunks, told):
             result += [chunks[at]._replace(kind="conj", value="but")]
             result += [_how_many(chunks, other, tokens) for other in range(at + 1, told)]
             at = told + (ahead.kind(chunks, told) == "conj")
             continue
         end = _end_of_excepted(chunks, at, counted=directly)
+        if not before and not directly:
+            end = max(told, at + 1)  # "all plates but two burnt": the state is of the others
         result.append(left_over(start, chunks[end - 1].end))
         at = end
     return result

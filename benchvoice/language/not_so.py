@@ -58,7 +58,7 @@ _TELLING = (
     | _SOME
     | _KEPT
     | _BY_HAND
-    | {"to", "too", "by", "split"}
+    | {"to", "too", "by", "split", "replaced"}
 )
 """Words without one of which nothing is changed here, but for what is denied or missing."""
 
@@ -300,7 +300,7 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for one in chunks:
         before = list(tokens[max(0, one.start - 3) : one.start])
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
-        past = replaced and not _WERE.isdisjoint(before[-1:])
+        past = replaced and (not _WERE.isdisjoint(before[-1:]) or _did(chunks, one))
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
@@ -335,6 +335,13 @@ def _taken_apart(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> 
     if before is None or before.kind == "conj":
         return ahead.kind(chunks, at + 1) == "article"
     return before.kind == "noun" and before.value.kind == "housing"
+
+
+def _did(chunks: Sequence[Chunk], one: Chunk) -> bool:
+    """ "Replaced the seal": done by the one who tells it."""
+    at = chunks.index(one)
+    opens = ahead.kind(chunks, at - 1) in ("", "conj", "word", "unknown")
+    return opens and ahead.kind(chunks, at + 1) == "article"
 
 
 def _kept(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:

@@ -14,6 +14,9 @@ from benchvoice.remark import Ambiguity, Size
 _NO_PLACE = frozenset({"fastener", "seal", "spring", "plate", "fluid"})
 """Kinds of parts that nothing is bolted to: named after bolts they are the next of a list."""
 
+_TOLD = frozenset({"be", "unknown", "stray"})
+"""What comes after a part of which something of its own is told, even if nobody knows what."""
+
 _AFTER_NOT = frozenset({"not", "ordinal", "relative", "last", "new", "other"})
 """What stands before a noun that is denied: "no gasket", "no second seal"."""
 
@@ -75,7 +78,9 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft.disposition = draft.disposition or work.current.disposition
         work.again = False
     if work.forward is not None and getattr(draft, work.forward[0]) is None:
-        if ahead.kind(work.chunks, at + 1) != "all" and ahead.state(work.chunks, at + 1):
+        after = ahead.kind(work.chunks, at + 1)
+        told = after in _TOLD or (after != "all" and ahead.state(work.chunks, at + 1))
+        if told and work.drafts:
             work.forward = None  # "replace the seal, gasket is good"
         else:
             setattr(draft, *work.forward)

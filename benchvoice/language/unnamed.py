@@ -22,7 +22,10 @@ _AWAY = frozenset("out off of it them there".split())
 
 def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over the states of what has no known name, up to the next name."""
-    if not any(one.kind in _LOST or (one.kind == "be" and one.value == "is") for one in chunks):
+    if not any(
+        one.kind in _LOST or one.kind == "new" or (one.kind == "be" and one.value == "is")
+        for one in chunks
+    ):
         return chunks  # as most remarks are
     return list(_unnamed(chunks, tokens))
 
@@ -32,7 +35,7 @@ def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for at, one in enumerate(chunks):
         if one.kind == "noun":
             told = lost = False
-        elif told and _names_another(chunks, at):
+        elif _is_old(chunks, at, tokens) or (told and _names_another(chunks, at)):
             lost = True
             yield stray(one)
             continue
@@ -40,6 +43,13 @@ def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             lost = lost or _of_another(chunks, at, tokens, told=told)
             told = True
         yield stray(one) if lost and one.kind in _TOLD | {"relative"} else one
+
+
+def _is_old(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether the old one is told of after a new one."""
+    one = chunks[at]
+    old = one.kind in ("it", "count") and one.start > 0 and tokens[one.start - 1] == "old"
+    return old and any(before.kind == "new" for before in chunks[:at])
 
 
 def _names_another(chunks: Sequence[Chunk], at: int) -> bool:

@@ -109,6 +109,38 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "stayed",
     ),
     (
+        "pulled the pump and the drive key stayed in the shaft",
+        [{"part": "pump", "action": "removed"}, {"part": "key", "place": "shaft"}],
+        "stayed",
+    ),
+    (
+        "took the cover off two bolts were already loose",
+        [
+            {"part": "cover", "action": "removed"},
+            {"part": "bolt", "count": 2, "condition": "loose"},
+        ],
+        "already",
+    ),
+    (
+        "old seal was hard new seal in",
+        [{"part": "seal", "condition": "hard"}, {"part": "seal"}],
+        "",
+    ),
+    ("new bearing in old one was spalled", [{"part": "bearing"}], "spalled"),
+    ("all plates but two burnt", [{"part": "plate", "condition": "burnt"}], "but two"),
+    (
+        "the third plate from the top is cracked",
+        [{"part": "plate", "ordinal": 3, "place": "top", "condition": "cracked"}],
+        "",
+    ),
+    ("replaced the seal, cover on the bench", [{"part": "seal"}, {"part": "cover", "place": "bench"}],
+     "replaced"),
+    (
+        "torqued all twelve to thirty five foot pounds",
+        [{"action": "tightened"}],
+        "twelve to thirty five foot pounds",
+    ),
+    (
         "steels all clean reuse them frictions burnt replace",
         [
             {"part": "steel plate", "condition": "clean", "disposition": "reuse"},
