@@ -133,7 +133,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "plate", "ordinal": 3, "place": "top", "condition": "cracked"}],
         "",
     ),
-    ("replaced the seal, cover on the bench", [{"part": "seal"}, {"part": "cover", "place": "bench"}],
+    ("replaced the seal, cover off", [{"part": "seal"}, {"part": "cover", "action": "removed"}],
      "replaced"),
     (
         "torqued all twelve to thirty five foot pounds",
