@@ -40,6 +40,8 @@ _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
 _KEPT = frozenset("keep keeping".split())
 _TOGETHER = frozenset("apart separate separated aside together order eye".split())
 """How parts are kept that are not, by that, used again."""
+_WAYS = frozenset({"out", "off", "in", "down", "through"})
+"""What a "straight" leads to that is no state: "dropped straight out"."""
 _BY_HAND = frozenset({"finger", "hand"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
@@ -58,7 +60,7 @@ _TELLING = (
     | _SOME
     | _KEPT
     | _BY_HAND
-    | {"to", "too", "by", "split", "replaced"}
+    | {"to", "too", "by", "split", "replaced", "straight"}
 )
 """Words without one of which nothing is changed here, but for what is denied or missing."""
 
@@ -305,6 +307,7 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         past = past or (one.kind == "condition" and _but_now(chunks, one, tokens))
+        past = past or (one.value == "straight" and not _WAYS.isdisjoint(tokens[one.end :][:1]))
         past = past or (one.value == "tight" and not _BY_HAND.isdisjoint(before[-1:]))
         past = past or (one.kind in ("size", "reading") and _by_which(one, tokens))
         past = past or (one.kind == "condition" and _taken_apart(chunks, one, tokens))
@@ -323,7 +326,10 @@ def _by_which(one: Chunk, tokens: Sequence[str]) -> bool:
     """ "One inch too long", "short by a quarter inch": how much, and no length."""
     before = [word for word in tokens[max(0, one.start - 3) : one.start] if word not in ("a", "an")]
     by = before[-1:] == ["by"] and before[-2:-1] in (["short"], ["long"])
-    return by or "too" in tokens[one.start : one.end + 1]
+    after = tokens[one.end : one.end + 2]
+    return (
+        by or "too" in tokens[one.start : one.end] or after in (["too", "long"], ["too", "short"])
+    )
 
 
 def _taken_apart(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:

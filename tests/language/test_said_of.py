@@ -197,6 +197,20 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "",
     ),
     ("bolts one inch too long", [{"part": "bolt"}], "one inch too long"),
+    (
+        "clutch pack clearance forty thou too tight",
+        [
+            {
+                "part": "clutch pack",
+                "condition": "tight",
+                "action": "measured",
+                "measure": {"quantity": "clearance", "value": 40, "unit": "thou"},
+            }
+        ],
+        "",
+    ),
+    ("bearing came straight out of the housing",
+     [{"part": "bearing", "place": "housing", "action": "removed"}], "straight"),
     ("case warped six thou over the length", [{"part": "case", "condition": "warped"}],
      "six thou length"),
     ("plate worn new is eighty", [{"part": "plate", "condition": "worn"}], "new eighty"),
