@@ -37,12 +37,6 @@ _NORMS = frozenset(
 _WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
 """Such words if the value stands right after them."""
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
-_KEPT = frozenset("keep keeping".split())
-_TOGETHER = frozenset("apart separate separated aside together order eye".split())
-"""How parts are kept that are not, by that, used again."""
-_WAYS = frozenset({"out", "off", "in", "down", "through"})
-"""What a "straight" leads to that is no state: "dropped straight out"."""
-_BY_HAND = frozenset({"finger", "hand"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
@@ -50,18 +44,7 @@ _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
 _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
 """What may be told of with a mere "not", which stands for the last thing said."""
-_TELLING = (
-    _ALMOST
-    | _NORMS
-    | _WISHES
-    | _BOUNDS
-    | _WERE
-    | _IF
-    | _SOME
-    | _KEPT
-    | _BY_HAND
-    | {"to", "too", "by", "split", "replaced", "straight"}
-)
+_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
 """Words without one of which nothing is changed here, but for what is denied or missing."""
 
 
@@ -302,58 +285,11 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for one in chunks:
         before = list(tokens[max(0, one.start - 3) : one.start])
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
-        past = replaced and (not _WERE.isdisjoint(before[-1:]) or _did(chunks, one))
+        past = replaced and not _WERE.isdisjoint(before[-1:])
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
-        past = past or (one.kind == "condition" and _but_now(chunks, one, tokens))
-        past = past or (one.value == "straight" and not _WAYS.isdisjoint(tokens[one.end :][:1]))
-        past = past or (one.value == "tight" and not _BY_HAND.isdisjoint(before[-1:]))
-        past = past or (one.kind in ("size", "reading") and _by_which(one, tokens))
-        past = past or (one.kind == "condition" and _taken_apart(chunks, one, tokens))
-        past = past or (one.kind == "disposition" and _kept(chunks, one, tokens))
         yield stray(one) if past else one
-
-
-def _but_now(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:
-    """ "Was blocked, now clear": not blocked any more."""
-    after = next((x for x in chunks if x.kind == "condition" and x.start >= one.end), None)
-    was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
-    return was and after is not None and "now" in tokens[one.end : after.start]
-
-
-def _by_which(one: Chunk, tokens: Sequence[str]) -> bool:
-    """ "One inch too long", "short by a quarter inch": how much, and no length."""
-    before = [word for word in tokens[max(0, one.start - 3) : one.start] if word not in ("a", "an")]
-    by = before[-1:] == ["by"] and before[-2:-1] in (["short"], ["long"])
-    after = tokens[one.end : one.end + 2]
-    return (
-        by or "too" in tokens[one.start : one.end] or after in (["too", "long"], ["too", "short"])
-    )
-
-
-def _taken_apart(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:
-    """ "Split the case" took it apart; a split seal is cracked."""
-    if tokens[one.start : one.end] != ["split"]:
-        return False
-    at = chunks.index(one)
-    before = chunks[at - 1] if at else None
-    if before is None or before.kind == "conj":
-        return ahead.kind(chunks, at + 1) == "article"
-    return before.kind == "noun" and before.value.kind == "housing"
-
-
-def _did(chunks: Sequence[Chunk], one: Chunk) -> bool:
-    """ "Replaced the seal": done by the one who tells it."""
-    at = chunks.index(one)
-    opens = ahead.kind(chunks, at - 1) in ("", "conj", "word", "unknown")
-    return opens and ahead.kind(chunks, at + 1) == "article"
-
-
-def _kept(chunks: Sequence[Chunk], one: Chunk, tokens: Sequence[str]) -> bool:
-    """ "Keep the two long ones apart": kept apart, which does not say used again."""
-    end = next((x.start for x in chunks if x.kind == "conj" and x.start >= one.end), len(tokens))
-    return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
 
 
 _PASSES = (

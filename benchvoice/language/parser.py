@@ -21,6 +21,7 @@ from benchvoice.language.not_off import not_off
 from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
 from benchvoice.language.orders import orders
+from benchvoice.language.other_sense import other_sense
 from benchvoice.language.passes import through
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -132,7 +133,7 @@ class Parser:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
         found = looked_for(placed, tokens, self._shown)
-        chunks = through(found, tokens, (orders, hedged, not_so, unnamed))
+        chunks = through(found, tokens, (orders, hedged, not_so, other_sense, unnamed))
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
