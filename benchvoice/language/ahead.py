@@ -41,16 +41,37 @@ def count_after_noun(chunks: Sequence[Chunk], at: int) -> bool:
     return kind(chunks, at + 1) == "count" and not noun(chunks, at + 2)
 
 
+def _that_is(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether "that is" or "that are" stands here ("two that are bent")."""
+    return (kind(chunks, at), kind(chunks, at + 1)) == ("article", "be")
+
+
+def word_before(chunks: Sequence[Chunk], at: int) -> str:
+    """Give the small word before a position, a verb between left out; empty if there is none."""
+    at -= 1
+    while kind(chunks, at) == "be":
+        at -= 1
+    return str(chunks[at].value) if kind(chunks, at) == "word" else ""
+
+
+def along(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether "over the" or the like stands before a position."""
+    at -= 1
+    while kind(chunks, at) == "article":
+        at -= 1
+    return kind(chunks, at) == "word" and chunks[at].value in ("over", "across", "along")
+
+
 def predicate(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether something is said of what came before ("one cracked", "two more in")."""
-    while kind(chunks, at) in ("be", "all", "not", "it", "word", "other"):
+    while kind(chunks, at) in ("be", "all", "not", "it", "word", "other") or _that_is(chunks, at):
         at += 1
     return kind(chunks, at) in ("condition", "disposition", "action", "container", "place")
 
 
 def state(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether a condition or a disposition comes, and not one of a noun after it."""
-    while kind(chunks, at) in ("be", "all", "not", "it", "word"):
+    while kind(chunks, at) in ("be", "all", "not", "it", "word") or _that_is(chunks, at):
         at += 1
     return kind(chunks, at) in ("condition", "disposition") and not noun(chunks, at + 1)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from benchvoice.language import ahead, attributes, nouns, of_them, readings
+from benchvoice.language import ahead, attributes, counted, nouns, of_them, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.remark import Ambiguity, Finding
@@ -55,13 +55,14 @@ def assemble(chunks: Sequence[Chunk]) -> Assembled:
 
 
 _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
-    "count": nouns.on_count,
+    "count": counted.on_count,
     "out of": of_them.on_out_of,
     "noun": nouns.on_noun,
     "ordinal": nouns.on_ordinal,
     "last": nouns.on_last,
     "new": nouns.on_new,
     "article": nouns.on_article,
+    "be": attributes.on_be,
     "size": nouns.on_size,
     "relative": nouns.on_relative,
     "which": nouns.on_which,

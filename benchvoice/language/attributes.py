@@ -7,12 +7,15 @@ from collections.abc import Sequence
 from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.either import is_or
 from benchvoice.language.nouns import on_noun
 from benchvoice.remark import Size
 
 _SAID_OF = frozenset(
     {"condition", "action", "disposition", "container", "place", "side", "reading"}
 )
+
+_OF_ONE = frozenset({"is", "was", "has"})
 
 _ONE_OF = frozenset({"action", "disposition"})
 """What there is one of in a finding: another is left over, for which holds is not known."""
@@ -25,13 +28,23 @@ def on_condition(work: Assembly, chunk: Chunk, at: int) -> None:
     """A state found: of what is before it, or adjective of the noun after it."""
     name = f"not {chunk.value}" if work.negated else chunk.value
     work.negated = work.negated and _denies_on(work.chunks, at + 1)
+    if _done_to(work, at):
+        work.forward = None
+        work.waiting.conditions.append(name)
+        return
     if _adjective(work, at):
         work.waiting.conditions.append(name)
         return
     for draft in work.targets():
         draft.denied = False
+        if _opposite(name) in draft.conditions:
+            draft.conditions.remove(_opposite(name))  # "rough, well not rough but notchy"
         if name not in draft.conditions:
             draft.conditions.append(name)
+
+
+def _opposite(name: str) -> str:
+    return name.removeprefix("not ") if name.startswith("not ") else f"not {name}"
 
 
 def _denies_on(chunks: Sequence[Chunk], at: int) -> bool:
@@ -39,16 +52,11 @@ def _denies_on(chunks: Sequence[Chunk], at: int) -> bool:
     if _is_set_against(chunks, at):
         return False
     after = at
-    while ahead.kind(chunks, after) == "conj" or _is_or(chunks, after):
+    while ahead.kind(chunks, after) == "conj" or is_or(chunks, after):
         after += 1
     if ahead.kind(chunks, after) in ("condition", "not"):
         return True
     return after > at and not ahead.noun(chunks, after)
-
-
-def _is_or(chunks: Sequence[Chunk], at: int) -> bool:
-    """Whether an "or" stands here: it joins nothing, but what is denied before it is after it."""
-    return ahead.kind(chunks, at) == "unknown" and chunks[at].value == "or"
 
 
 def _is_set_against(chunks: Sequence[Chunk], at: int) -> bool:
@@ -56,7 +64,16 @@ def _is_set_against(chunks: Sequence[Chunk], at: int) -> bool:
     denied = at > 1 and chunks[at - 2].kind == "not" and chunks[at - 2].value in _OF_STATES
     comma = ahead.kind(chunks, at) == "conj" and chunks[at].value == ","
     state = ahead.kind(chunks, at + 1) == "condition"
-    return denied and comma and state and ahead.kind(chunks, at + 2) not in ("unknown", "not")
+    listed = is_or(chunks, at + 2) or ahead.kind(chunks, at + 2) in ("unknown", "not")
+    return denied and comma and state and not listed
+
+
+def _done_to(work: Assembly, at: int) -> bool:
+    """ "Pulled the bearing and cracked the case": what comes was cracked."""
+    article = ahead.kind(work.chunks, at + 1) == "article" and ahead.noun(work.chunks, at + 1)
+    follows = ahead.kind(work.chunks, at - 2) != "condition"
+    opens = work.before in ("conj", "unknown", "stray")
+    return opens and article and follows and work.current is not None
 
 
 def _adjective(work: Assembly, at: int) -> bool:
@@ -106,6 +123,9 @@ def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
     """Where it was put: of all that was joined in the list before it."""
     if _denied(work, chunk):
         return
+    waiting = work.waiting
+    if work.current is None and waiting.container not in (None, chunk.value) and waiting.size:
+        work.push_waiting()  # "bag two the short ones, bag three the long ones"
     new = work.current is not None and work.current.container is not None
     if new and ahead.noun(work.chunks, at + 1):
         work.waiting.container = chunk.value
@@ -136,7 +156,18 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if noun.relative is not None and work.current is None:
         work.waiting.add_size(Size(relative=noun.relative))  # "punch mark on the big wheel"
-    work.set_place(place, removing=preposition in REMOVING)
+    came = preposition in REMOVING and not _cause(work, preposition)
+    work.set_place(place, removing=came)
+
+
+def _cause(work: Assembly, preposition: str) -> bool:
+    """ "Leaks from the seal", "a groove from the lip": where it comes from, and not taken off."""
+    draft = work.current or work.waiting
+    if preposition == "from" and draft.ordinal is not None:
+        return True  # "the third plate from the top"
+    conditions = draft.conditions
+    told = work.before == "condition" and bool(conditions)
+    return told and (preposition == "from" or conditions[-1] == "leaking")
 
 
 def _off_then_noun(work: Assembly, at: int) -> bool:
@@ -150,8 +181,15 @@ def _off_then_noun(work: Assembly, at: int) -> bool:
         and current.count is None
         and current.bare()
         and work.chunks[at].end - work.chunks[at].start == 1 + len(work.chunks[at].value[0].split())
-        and ahead.kind(work.chunks, at + 1) == "condition"
+        and ahead.kind(work.chunks, at + 1) in ("condition", "be")
     )
+
+
+def on_be(work: Assembly, chunk: Chunk, at: int) -> None:
+    """What "is" so is one thing: of "five bolts and the gasket is torn" the gasket."""
+    current = work.current
+    if current is not None and work.before == "noun" and chunk.value in _OF_ONE:
+        current.joined = current.joined and current.plural
 
 
 def on_side(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -217,7 +255,10 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
     """An "and" makes the next noun share; what leads a list ends with the list."""
     after = ahead.kind(work.chunks, at + 1)
     work.joined = ahead.noun(work.chunks, at + 1)
-    work.negated = work.negated and chunk.value != "but"
+    if chunk.value == "but":
+        work.negated = work.everything = False
+        if work.current is None and work.joined and not work.waiting.bare():
+            work.push_waiting()  # "all good but the seal is torn"
     if not work.joined or after in ("action", "disposition", "quantity"):
         work.forward = None
 
@@ -225,7 +266,7 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk)
-    work.negated = work.negated and _is_or(work.chunks, at)
+    work.negated = False
     _told_oddly(work)
 
 

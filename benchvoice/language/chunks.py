@@ -11,7 +11,15 @@ from typing import Any, NamedTuple
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.lexicon import Lexeme, Sense
-from benchvoice.language.noun_phrases import NOUN_SENSES, read_noun, shared_head
+from benchvoice.language.noun_phrases import (
+    NOUN_SENSES,
+    in_a_row,
+    one_place,
+    read_noun,
+    read_other,
+    read_place,
+    shared_head,
+)
 from benchvoice.language.numbers import DIGITS, TENS, Number
 
 _PLAIN = (
@@ -65,11 +73,6 @@ class Chunk(NamedTuple):
     value: Any
     start: int
     end: int
-
-
-def stray(one: Chunk) -> Chunk:
-    """Make a chunk into words that tell nothing, and are left over."""
-    return one._replace(kind="stray", value=None)
 
 
 def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
@@ -335,9 +338,9 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         return None
     while after < len(lexemes) and "article" in lexemes[after].senses:
         after += 1
-    if after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there":
-        after += 1
-    if _one_place(lexemes, after):
+    which = tokens[lexemes[after].start] if the and in_a_row(lexemes, after) else None
+    there = after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there"
+    if which or there or one_place(lexemes, after):
         after += 1
     if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
@@ -348,7 +351,7 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         return None
     if after == at + 1 and "feature" in senses and _orientation(lexemes, after, tokens):
         return None  # "seal in lip out"
-    noun = read_noun(lexemes, after)
+    noun = read_place(lexemes, after)
     if noun is None:
         side = senses.get("side")
         if side is None:
@@ -357,19 +360,12 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     value, end = noun
     if preposition == "of" and at and _count_kind(lexemes[at - 1]) == "count":
         return _chunk("noun", value, lexemes, at, end), end
-    name = " ".join(filter(None, (value.place, value.name)))
+    name = " ".join(filter(None, (which, value.place, value.name)))
     if preposition in _PLACED:
+        other = read_other(lexemes, end) if preposition == "between" else None
+        name, end = (f"{name} and {other[0].name}", other[1]) if other else (name, end)
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
-
-
-def _one_place(lexemes: list[Lexeme], at: int) -> bool:
-    """ "Chipped on one edge": one of its places, and no part that is counted."""
-    number = lexemes[at].senses.get("number") if at + 1 < len(lexemes) else None
-    if not isinstance(number, Number) or number.value != 1:
-        return False
-    noun = read_noun(lexemes, at + 1)
-    return noun is not None and noun[0].kind == "place"
 
 
 def _count_kind(lexeme: Lexeme) -> str:

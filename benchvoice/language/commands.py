@@ -198,7 +198,7 @@ def _without_one(names: Mapping[tuple[str, ...], str]) -> dict[tuple[str, ...], 
     """Map "forward pack apart" to "forward clutch pack apart": one word between is left out."""
     found: dict[tuple[str, ...], list[str]] = {}
     for words, name in names.items():
-        for at in range(1, len(words) - 1) if words[-1] == "apart" and len(words) > 3 else ():
+        for at in range(1, len(words) - 1) if words[-1:] == ("apart",) and len(words) > 3 else ():
             found.setdefault((*words[:at], *words[at + 1 :]), []).append(name)
     return found
 

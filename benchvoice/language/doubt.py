@@ -55,10 +55,19 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 
 
 def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
-    """ "Torqued to forty": a torque whose unit is asked, and no count."""
+    """ "Torqued to forty", "torqued the nut forty": a torque whose unit is asked, and no count."""
     one = chunks[at]
-    to = one.kind == "count" and one.start > 0 and tokens[one.start - 1] in ("to", "at")
-    if not to or ahead.noun(chunks, at + 1) or _kind(chunks, at + 1) == "doubt":
+    if one.kind == "reading" and one.value.high is not None and ahead.kind(chunks, at - 1) == "all":
+        text = _text(one, tokens)  # "all twelve to thirty five foot pounds"
+        value = Reading("ambiguous", 0, None, text=text, readings=(text, f"all of them, {text}"))
+        return one._replace(kind="doubt", value=value)
+    to = one.start > 0 and tokens[one.start - 1] in ("to", "at")
+    if (
+        one.kind != "count"
+        or not (to or ahead.kind(chunks, at - 1) == "noun")
+        or ahead.noun(chunks, at + 1)
+        or ahead.kind(chunks, at + 1) == "doubt"
+    ):
         return one
     before = [other.value for other in chunks[max(0, at - 5) : at] if other.kind == "action"]
     if before[-1:] != ["tightened"]:
@@ -72,7 +81,7 @@ def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
 
 def _out_of_then(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """Whether a number out of another is told, and after a comma the next."""
-    kinds = [_kind(chunks, at + step) for step in range(5)]
+    kinds = [ahead.kind(chunks, at + step) for step in range(5)]
     words = [_text(chunk, tokens) for chunk in chunks[at : at + 4]]
     return kinds[0] == kinds[2] == kinds[4] == "count" and words[1::2] == ["of", ","]
 
@@ -90,7 +99,7 @@ def _any_row(chunks: list[Chunk]) -> bool:
 
 def _doubtful_alone(chunks: list[Chunk], at: int, end: int, tokens: Sequence[str]) -> bool:
     """Whether one number alone may be no count, for what stands before it."""
-    noun = _kind(chunks, end) == "noun"
+    noun = ahead.kind(chunks, end) == "noun"
     if at > 0 and _thread_without_length(chunks[at - 1]):
         return noun  # "m ten thirty bolts"
     if at > 1 and _text(chunks[at - 1], tokens) == "but":
@@ -172,7 +181,7 @@ def _pairs_off(chunks: list[Chunk], at: int, end: int, row: list[Chunk]) -> bool
         len(row) == 2
         and bool(between)
         and _counts_before(chunks, at)
-        and _kind(chunks, end) == "noun"
+        and ahead.kind(chunks, end) == "noun"
     )
 
 
@@ -190,10 +199,6 @@ def _links(chunk: Chunk, tokens: Sequence[str]) -> bool:
     if chunk.kind in ("word", "unknown", "conj"):
         return _text(chunk, tokens) in _LINKS
     return chunk.kind == "article" and chunk.value in ("the", "those", "these")
-
-
-def _kind(chunks: Sequence[Chunk], at: int) -> str:
-    return chunks[at].kind if at < len(chunks) else ""
 
 
 def _text(chunk: Chunk, tokens: Sequence[str]) -> str:

@@ -92,8 +92,10 @@ class Draft:
             return False
         if other.count is not None or self.ordinal is not None or other.ordinal is not None:
             return False
-        if other.new and self.action == "removed":
-            return False  # "old seal out, new seal in"
+        if other.new and (self.action == "removed" or self.conditions):
+            return False  # "old seal out, new seal in", "old seal hard new seal in"
+        if self.new and other.conditions:
+            return False
         if other.stack or self.stack or (self.conditions and other.conditions):
             return False
         return all(

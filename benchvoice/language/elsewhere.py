@@ -33,6 +33,22 @@ def open_at(work: Assembly, place: str) -> None:
         draft.place = place
 
 
+def counted(work: Assembly) -> bool:
+    """Whether so many are elsewhere than those before: "six bolts front, four rear"."""
+    current = work.current
+    if current is None or current.part is None or current.kind == "place":
+        return False
+    only_count = work.waiting.bare() and work.waiting.size is None
+    return bool(current.count and current.place and work.waiting.count and only_count)
+
+
+def open_counted(work: Assembly, place: str) -> None:
+    """Go on with so many of the same part at another place."""
+    count, work.waiting.count = work.waiting.count, None
+    work.push_same(count)
+    work.drafts[-1].place = place
+
+
 def on_other_side(work: Assembly, side: str, at: int) -> bool:
     """Go on with the one of the other side where a side begins anew; gives whether it does."""
     last = work.current

@@ -6,10 +6,13 @@ the case", "shaft out of true".  Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
-from benchvoice.language.chunks import REMOVING, Chunk, stray
+from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.numbers import read_number
+from benchvoice.language.passes import left_over, stray, through
+from benchvoice.language.sizes import Reading
 
 _STAYS = frozenset(
     {"in", "on", "over", "off", "out", "alone", "behind", "to", "for", "there", "loose", "as"}
@@ -19,8 +22,10 @@ _LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
 _OPPOSITE = {"in": "out", "on": "off"}
 _RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
 """Words after a "right" that is no side: "cracked right through"."""
-_STILL = frozenset({"still", "left", "remain", "remains", "remaining"})
+_STILL = frozenset("still left remain remains remaining stay stays stayed staying".split())
 """Words that say of parts that they are where they were."""
+_TALK = frozenset({"count", "article", "conj", "it", "action", "word", "be", "all", "doubt"})
+"""What follows a "right" that only begins to talk."""
 _POINTING = frozenset({"the", "on", "to", "from", "a"})
 _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
@@ -28,6 +33,10 @@ _OFF_CENTRE = (["off", "centre"], ["off", "center"])
 _EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
 _EXCEPT_TOO = frozenset({"apart", "bar", "but"})
 _OUTWARD = frozenset({"out", "off"})
+_CUPS = frozenset({"cup", "cups"})
+_LABEL = 2
+"""Longer than the number or the letter of a cup: "cup left" is no cup of that name."""
+_PUT = frozenset({"in", "into", "a", "the", "to", "my"})
 _SOURCE = frozenset({"of", "from", "off", "two"})
 _SIDES = frozenset({"left", "right"})
 _ODD = frozenset({"not", "stray", "unknown", "word"})
@@ -47,23 +56,16 @@ _LEADING = frozenset(
         "be",
     }
 )
+_STATES = frozenset({"condition", "disposition", "action", "place"})
+_NAME = frozenset("article count doubt ordinal last relative side noun it".split())
 _FIRST = frozenset({"article", "count", "doubt", "noun"})
 _NAMED = frozenset({"noun", "which", "place", "condition"})
 
 
-def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Give the chunks with what did not come off, or is not so, left over."""
-    found = list(chunks)
-    for words, mend in (
-        (_OUTWARD, _in_and_out),
-        (_SOURCE, _taken_from),
-        (_SIDES, _left),
-        (_EXCEPT | _EXCEPT_TOO, _excepted),
-        (_OUTWARD, _broken_off),
-        (_SOURCE, _out_of),
-    ):
-        if not words.isdisjoint(tokens):  # most remarks have none of them
-            found = mend(found, tokens)
+    needed = (each for words, each in _PASSES if not words.isdisjoint(tokens))
+    found = through(chunks, tokens, needed)
     if any(one.kind in _ODD for one in found):
         found = _uncounted(found, tokens)
     return found
@@ -84,13 +86,20 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return [stray(one) if one.kind == "in and out" else one for one in result]
 
 
-def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _cups(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """A cup that nothing was put into is of a bearing or a spring: "cup side down"."""
+    for one in chunks:
+        cup = one.kind == "container" and tokens[one.start] in _CUPS and len(chunks) > 1
+        cup = cup and len(one.value.rpartition(" ")[2]) > _LABEL
+        yield stray(one) if cup and tokens[max(0, one.start - 1)] not in _PUT else one
+
+
+def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """What came out of a tray is not in it; "four in two out" breaks nothing in two."""
-    result: list[Chunk] = []
     counted = False
     for at, one in enumerate(chunks):
         if counted and one.kind == "action":
-            result.append(stray(one))
+            yield stray(one)
             counted = False
             continue
         words = tokens[max(0, one.start - 2) : one.start]
@@ -98,31 +107,39 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
         counted = counted and ahead.kind(chunks, at + 1) == "action"
-        result.append(stray(one) if source or counted else one)
-    return result
+        yield stray(one) if source or counted else one
 
 
-def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """A "left" that tells what remains is no side; what is left off was not taken off."""
-    result: list[Chunk] = []
     leaves = False
     for at, one in enumerate(chunks):
         after = tokens[one.end] if one.end < len(tokens) else ""
         leaves = leaves and one.kind != "conj"
         pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
-        if one.kind == "side" and tokens[one.start : one.end] == ["right"]:
-            result.append(stray(one) if after in _RIGHT and not pointed else one)
-        elif one.kind == "side" and tokens[one.start : one.end] == ["left"]:
+        side = tokens[one.start : one.end] if one.kind == "side" else []
+        if one.kind == "reading" and _remains(chunks, at + 1, tokens):
+            yield stray(one)  # "forty thou left": of what is worn
+        elif side == ["right"]:
+            if not (one.start == 0 and ahead.kind(chunks, 1) in _TALK):  # "right, eight bolts off"
+                yield stray(one) if after in _RIGHT and not pointed else one
+        elif side == ["left"]:
             some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
             leaves = (after in _LEAVES or some) and not pointed
-            remains = after in _STAYS and not pointed
-            result.append(stray(one) if leaves or remains or _of_count(chunks, at) else one)
+            remains = (after in _STAYS and not pointed) or ahead.kind(chunks, at - 1) == "reading"
+            yield stray(one) if leaves or remains or _of_count(chunks, at) else one
         elif leaves and one.kind == "action":
             leaves = False
-            result.append(stray(one))
+            yield stray(one)
         else:
-            result.append(one)
-    return result
+            yield one
+
+
+def _remains(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a "left" after a value says what remains."""
+    if ahead.kind(chunks, at) != "side" or tokens[chunks[at].start : chunks[at].end] != ["left"]:
+        return False
+    return not ahead.noun(chunks, at + 1)
 
 
 def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
@@ -136,7 +153,7 @@ def _of_count(chunks: Sequence[Chunk], at: int) -> bool:
 
 
 def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
-    """Leave over what an "except" names; of "all but one bolt" the bolts stay."""
+    """Leave over what an "except" names, if no state is told of it; of "all but one" how many."""
     result: list[Chunk] = []
     at = 0
     while at < len(chunks):
@@ -148,10 +165,47 @@ def _excepted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         directly = bool(result) and result[-1].kind == "all"
         if directly:
             start = result.pop().start
+        told = _end_of_name(chunks, at + 1)
+        before = any(one.kind in _STATES for one in chunks[:at])
+        if not directly and before and _told_of(chunks, told):
+            result += [chunks[at]._replace(kind="conj", value="but")]
+            result += [_how_many(chunks, other, tokens) for other in range(at + 1, told)]
+            at = told + (ahead.kind(chunks, told) == "conj")
+            continue
         end = _end_of_excepted(chunks, at, counted=directly)
-        result.append(Chunk("stray", None, start, chunks[end - 1].end))
+        if not before and not directly:
+            end = max(told, at + 1)  # "all plates but two burnt": the state is of the others
+        result.append(left_over(start, chunks[end - 1].end))
         at = end
     return result
+
+
+def _told_of(chunks: Sequence[Chunk], end: int) -> bool:
+    """Whether a state is told of what is excepted up to here: "all good but one, burnt"."""
+    comma = (ahead.kind(chunks, end), chunks[end].value if end < len(chunks) else "")
+    end += comma == ("conj", ",")
+    return ahead.kind(chunks, end) != "all" and ahead.state(chunks, end)
+
+
+def _end_of_name(chunks: Sequence[Chunk], end: int) -> int:
+    """Where the name of what is excepted ends that begins at `end`."""
+    while ahead.kind(chunks, end) in _NAME:
+        end += 1
+    return end
+
+
+def _how_many(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
+    """How many are excepted and told of: counted, unless the others came off and these did not."""
+    one = chunks[at]
+    number = read_number(tokens, one.start) if one.kind in ("count", "doubt") else None
+    if number is None or number.end != one.end:
+        return one
+    if any(before.kind == "action" for before in chunks[:at]):
+        text = " ".join(tokens[one.start : one.end])
+        return one._replace(
+            kind="doubt", value=Reading("ambiguous", 0, None, text=text, readings=(text,))
+        )
+    return one._replace(kind="count", value=int(number.value))
 
 
 def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -170,12 +224,8 @@ def _excepts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     end = at + 1
     while ahead.kind(chunks, end) in _LEADING | {"noun"}:
         end += 1
-    return whole and (end == len(chunks) or _begins_anew(chunks, end))
-
-
-def _begins_anew(chunks: Sequence[Chunk], at: int) -> bool:
-    """Whether a comma and another part come: "all bolts off but one, cover off"."""
-    return (chunks[at].kind, chunks[at].value) == ("conj", ",") and ahead.noun(chunks, at + 1)
+    anew = ahead.kind(chunks, end) == "conj" and ahead.noun(chunks, end + 1)
+    return whole and (end == len(chunks) or anew or _told_of(chunks, _end_of_name(chunks, at + 1)))
 
 
 def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
@@ -187,7 +237,13 @@ def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
         return max(end, at + 1)
     while ahead.kind(chunks, end) in _LEADING:
         end += 1
-    return end + 1 if ahead.kind(chunks, end) in _NAMED else end
+    end += ahead.kind(chunks, end) in _NAMED
+    while ahead.kind(chunks, end) == "conj" and ahead.noun(chunks, end + 1):
+        last = _end_of_name(chunks, end + 1)
+        if ahead.kind(chunks, last) not in ("", "conj"):
+            break  # "but one, cover off"
+        end = last  # "but two and the cover"
+    return end
 
 
 def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -216,20 +272,26 @@ def _broke(before: Sequence[Chunk]) -> bool:
     return verb and ahead.kind(before, at - 1) not in ("noun", "be")
 
 
-def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Out of true" is not straight; out of order is nothing to order, off centre no place."""
-    result: list[Chunk] = []
     for one in chunks:
         before = list(tokens[max(0, one.start - 2) : one.start])
         if one.kind in ("condition", "disposition") and before == ["out", "of"]:
             sound = one.value in _SOUND
-            denied = Chunk("not", "not", one.start - 2, one.start)
-            result += [denied, one] if sound else [stray(one)]
+            if sound:
+                yield Chunk("not", "not", one.start - 2, one.start)
+            yield one if sound else stray(one)
         elif one.kind == "place" and list(tokens[one.start : one.end]) in _OFF_CENTRE:
-            result.append(stray(one))
+            yield stray(one)
         else:
-            result.append(one)
-    return result
+            yield one
+
+
+_PASSES = (
+    *((_CUPS, _cups), (_OUTWARD, _in_and_out), (_SOURCE, _taken_from), (_SIDES, _left)),
+    *((_EXCEPT | _EXCEPT_TOO, _excepted), (_OUTWARD, _broken_off), (_SOURCE, _out_of)),
+)
+"""Each with the words without one of which it changes nothing, as most remarks are."""
 
 
 def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -244,7 +306,9 @@ def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             while ahead.kind(chunks, count) in ("article", "be", "word"):
                 count += 1
         if count is not None and ahead.kind(chunks, count) == "count":
-            result[count] = stray(chunks[count])
+            first = count - (ahead.kind(chunks, count - 1) == "other")  # "the other two stayed in"
+            for place in range(first, count + 1):
+                result[place] = stray(chunks[place])
     return result
 
 
@@ -266,8 +330,8 @@ def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
     before = at - 1
     while ahead.kind(chunks, before) in ("be", "word", "unknown", "it", "article", "stray"):
         before -= 1
-    if ahead.kind(chunks, before) != "noun":
-        return None
-    while ahead.kind(chunks, before) in ("noun", "size", "relative"):
+    if ahead.kind(chunks, before) == "noun":
         before -= 1
+        while ahead.kind(chunks, before) in ("size", "relative"):
+            before -= 1
     return before if ahead.kind(chunks, before) == "count" else None

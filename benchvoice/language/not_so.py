@@ -7,9 +7,11 @@ Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from benchvoice.language.chunks import Chunk, stray
+from benchvoice.language import ahead
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.passes import left_over, stray, through
 
 _DONE = frozenset({"had", "managed", "took", "pounds", "able"})
 """Words before a "to" after which it was done ("had to press it out")."""
@@ -24,6 +26,8 @@ _REACH = 5
 _BETWEEN = frozenset({"word", "unknown", "be", "it", "article", "stray", "broken", "verb"})
 _SAID = frozenset({"action", "disposition", "container", "place"})
 _NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
+_VERBAL = frozenset("not never don't didn't doesn't hasn't haven't".split())
+"""Ways of denying what is done; "no" denies a thing."""
 _WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
 _NORMS = frozenset(
     {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
@@ -44,42 +48,21 @@ _TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
 """Words without one of which nothing is changed here, but for what is denied or missing."""
 
 
-def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Turn what was said not to be so into words that are left over."""
     if _TELLING.isdisjoint(tokens) and not any(
         one.kind == "not" or (one.kind == "condition" and one.value == "missing") for one in chunks
     ):
-        return list(chunks)  # as most remarks are
-    found = _of_some(chunks, tokens)
-    for mend in (
-        _only,
-        _and_not,
-        _missing,
-        _supposed,
-        _to_do,
-        _denied_far,
-        _not_all,
-        _ought,
-        _bounds,
-        _past,
-    ):
-        found = mend(found, tokens)
-    return found
+        return chunks  # as most remarks are
+    return through(chunks, tokens, _PASSES)
 
 
-def _left_over(chunks: Sequence[Chunk], first: int, last: int) -> Chunk:
-    """All the words from one chunk to another, as what tells nothing."""
-    return Chunk("stray", None, chunks[first].start, chunks[last].end)
-
-
-def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "None of the bolts", "some of the plates": the parts themselves, and no place."""
-    result: list[Chunk] = []
     for one in chunks:
         of = one.kind == "place" and one.value[1] == "of" and one.start > 0
         some = of and tokens[one.start - 1] in _SOME and one.value[2].plural
-        result.append(one._replace(kind="noun", value=one.value[2]) if some else one)
-    return result
+        yield one._replace(kind="noun", value=one.value[2]) if some else one
 
 
 def _only(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -93,35 +76,34 @@ def _only(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         if one.kind == "condition" and last is not None and last.kind == "not":
             degree = tokens[last.end : one.start]
             if degree and degree[0] in _DEGREES and one.value != "bad":
-                result[-1] = Chunk("stray", None, last.start, one.end)
+                result[-1] = left_over(last.start, one.end)
                 continue
         result.append(one)
     return result
 
 
-def _and_not(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _and_not(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Front bearing rough rear bearing not": not rough; after anything else it tells nothing."""
-    result: list[Chunk] = []
     said: Chunk | None = None
     for at, one in enumerate(chunks):
-        ends = at + 1 == len(chunks) or chunks[at + 1].kind == "conj"
-        if one.kind == "not" and ends and at and chunks[at - 1].kind in _ANOTHER:
+        ends = ahead.kind(chunks, at + 1) in ("", "conj")
+        if one.kind == "not" and ends and ahead.kind(chunks, at - 1) in _ANOTHER:
             if said is not None and said.kind == "condition":
-                result += [one, said._replace(start=one.start, end=one.end)]
+                yield one
+                yield said._replace(start=one.start, end=one.end)
             else:
-                result.append(stray(one))
+                yield stray(one)
             continue
         if one.kind in _SAID - {"place"} | {"condition", "reading"}:
-            said = None if at and chunks[at - 1].kind == "not" else one
-        result.append(one)
-    return result
+            said = None if ahead.kind(chunks, at - 1) == "not" else one
+        yield one
 
 
-def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """ "If the bearing is worn replace it": whether it is, is not known."""
     at = next((at for at, one in enumerate(chunks) if tokens[one.start] in _IF), None)
     if at is None:
-        return list(chunks)
+        return chunks
     result = [
         stray(one)
         if one.kind in ("condition", "disposition", "action", "reading", "count")
@@ -137,20 +119,18 @@ def _supposed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return before + result
 
 
-def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """What is done only after a "to", or almost: "bolts to be removed", "cover nearly off"."""
-    result: list[Chunk] = []
     for at, one in enumerate(chunks):
         start = None
         if one.kind == "action" or (one.kind == "place" and one.value[1] in ("off", "out of")):
             last = chunks[at - 1] if at and chunks[at - 1].kind == "action" else None
             start = _still_to(tokens, one.start)
             start = None if last is not None and last.end == one.start else start  # "set to"
-            start = None if start is not None and _by_tool(result, start, tokens) else start
+            start = None if start is not None and _by_tool(chunks[:at], start, tokens) else start
             if start is None and _almost(chunks, at, tokens):
                 start = one.start
-        result.append(one if start is None else Chunk("stray", None, start, one.end))
-    return result
+        yield one if start is None else left_over(start, one.end)
 
 
 def _still_to(tokens: Sequence[str], start: int) -> int | None:
@@ -187,43 +167,62 @@ def _almost(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return False
 
 
-def _denied_far(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _denied_far(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "No need to replace the seal": a "not" reaches over small words and what nobody knows."""
-    result: list[Chunk] = []
     at = 0
     while at < len(chunks):
         if chunks[at].kind == "not":
             end = at + 1
-            while end < len(chunks) and chunks[end].kind in _BETWEEN:
+            while ahead.kind(chunks, end) in _BETWEEN:
                 end += 1
-            kind = chunks[end].kind if end < len(chunks) else ""
+            kind = ahead.kind(chunks, end)
             if kind == "reading" or (kind in _SAID and end > at + 1):
-                result.append(_left_over(chunks, at, end))
+                yield left_over(chunks[at].start, chunks[end].end)
                 at = end + 1
                 continue
-        result.append(chunks[at])
+        yield chunks[at]
         at += 1
-    return result
 
 
-def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _not_done(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """ "Could not get the bearing off": nothing was done to the part that stands between."""
+    done = None
+    for at, one in enumerate(chunks):
+        if one.kind == "not" and tokens[one.start] in _VERBAL:
+            done = _done_to_one(chunks, at + 1)
+        if one.kind == "not" and done is not None:
+            yield stray(one)
+        elif at == done:
+            yield stray(one)
+            done = None
+        else:
+            yield one
+
+
+def _done_to_one(chunks: Sequence[Chunk], at: int) -> int | None:
+    """Where what was done stands after small words and the name of one part."""
+    while ahead.kind(chunks, at) in _BETWEEN | _NAMED - {"noun"}:
+        at += 1
+    taken = ahead.kind(chunks, at) == "noun" and ahead.kind(chunks, at + 1) == "action"
+    return at + 1 if taken else None
+
+
+def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Not all the bolts are off": neither off nor on; the parts themselves are named."""
-    result: list[Chunk] = []
     pending = False
     for at, one in enumerate(chunks):
         after = chunks[at + 1] if at + 1 < len(chunks) else None
         if one.kind == "not" and after is not None and _of_whole(one, after, tokens):
             pending = True
-            result.append(stray(one))
+            yield stray(one)
         elif pending and one.kind in ("all", "count"):
-            result.append(stray(one))
+            yield stray(one)
         elif pending and one.kind in _SAID | {"condition"}:
             pending = one.kind == "place"
-            result.append(one if pending else stray(one))
+            yield one if pending else stray(one)
         else:
             pending = pending and one.kind in _BETWEEN | _NAMED
-            result.append(one)
-    return result
+            yield one
 
 
 def _of_whole(one: Chunk, after: Chunk, tokens: Sequence[str]) -> bool:
@@ -241,21 +240,20 @@ def _missing(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     result = list(chunks)
     for at in range(len(chunks) - 1, 0, -1):
         missing = chunks[at].kind == "condition" and chunks[at].value == "missing"
-        counted = chunks[at - 1].kind == "noun" and at > 1 and chunks[at - 2].kind == "count"
+        counted = chunks[at - 1].kind == "noun" and ahead.kind(chunks, at - 2) == "count"
         if not missing or counted or chunks[at - 1].kind not in ("noun", "be"):
             continue  # "two bolts missing, a washer"
         end = at + 1
-        while end < len(chunks) and chunks[end].kind in ("article", "count", "be"):
+        while ahead.kind(chunks, end) in ("article", "count", "be"):
             end += 1
-        noun = end > at + 1 and end < len(chunks) and chunks[end].kind == "noun"
-        if noun and (end + 1 == len(chunks) or chunks[end + 1].kind in ("conj", "place")):
+        noun = end > at + 1 and ahead.kind(chunks, end) == "noun"
+        if noun and ahead.kind(chunks, end + 1) in ("", "conj", "place"):
             result[at : end + 1] = [*chunks[at + 1 : end + 1], chunks[at]]
     return result
 
 
-def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "End play should be five thou": a value or a count that was not found."""
-    result: list[Chunk] = []
     far = 0
     for one in chunks:
         word = tokens[one.start]
@@ -263,31 +261,27 @@ def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
             far = _REACH if word in _NORMS else 1
         elif far and one.kind in ("reading", "count"):
             far = 0
-            result.append(stray(one))
+            yield stray(one)
             continue
         elif one.kind in _SAID - {"place"} | {"condition", "conj"}:
             far = 0
         elif one.kind != "article":
             far = max(0, far - 1)
-        result.append(one)
-    return result
+        yield one
 
 
-def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Over five thou" is kept as five, with the "over" left over."""
-    result: list[Chunk] = []
     for at, one in enumerate(chunks):
         near = [*chunks[max(0, at - 1) : at], *chunks[at + 1 : at + 2]]
-        ends = at + 1 == len(chunks) or chunks[at + 1].kind in ("reading", "conj")
+        ends = ahead.kind(chunks, at + 1) in ("", "reading", "conj")
         bound = one.kind == "word" and ends and tokens[one.start] in _BOUNDS
         by_value = any(other.kind == "reading" for other in near)
-        result.append(one._replace(kind="bound") if bound and by_value else one)
-    return result
+        yield one._replace(kind="bound") if bound and by_value else one
 
 
-def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Has been replaced", "used to be worn", "too worn to reuse": it is so no more."""
-    result: list[Chunk] = []
     for one in chunks:
         before = list(tokens[max(0, one.start - 3) : one.start])
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
@@ -295,5 +289,10 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
-        result.append(stray(one) if past else one)
-    return result
+        yield stray(one) if past else one
+
+
+_PASSES = (
+    *(_of_some, _only, _and_not, _missing, _supposed),
+    *(_to_do, _denied_far, _not_done, _not_all, _ought, _bounds, _past),
+)

@@ -6,9 +6,13 @@ from typing import NamedTuple
 
 from benchvoice.grammar.vocabulary import Part
 from benchvoice.language.lexicon import Lexeme, Sense
+from benchvoice.language.numbers import Number
 
 NOUN_SENSES = frozenset({"part", "place", "side", "qualifier", "relative"})
 _NAMING = frozenset({"qualifier", "part", "place"})
+_WHERE = frozenset("front rear top bottom middle".split())
+_SIMPLE = frozenset({"fastener", "seal", "spring"})
+"""Kinds of parts that have no parts of their own."""
 _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
@@ -36,7 +40,7 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     end, head = at, -1
     while end < len(lexemes):
         senses = lexemes[end].senses
-        if NOUN_SENSES.isdisjoint(senses):
+        if NOUN_SENSES.isdisjoint(senses) or _of_those(lexemes[end]):
             break
         if end > at and ("feature" in senses and _faces(lexemes, end)):
             break
@@ -51,6 +55,44 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     if head < 0:
         return None
     return _make_noun(lexemes[at : head + 1]), head + 1
+
+
+def read_place(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
+    """Read the noun after a preposition; in "out of the case gears are scored" that is the case."""
+    found = read_noun(lexemes, at)
+    if found is None or not found[0].plural or found[0].kind == "fastener":
+        return found
+    end = found[1]
+    told = end < len(lexemes) and "be" in lexemes[end].senses
+    return (read_noun(lexemes[: end - 1], at) if told and end - at > 1 else None) or found
+
+
+def read_other(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
+    """Read the second of "between the pump and the case"."""
+    conj = lexemes[at].senses.get("conj") if at + 1 < len(lexemes) else None
+    if conj is None or conj.name != "and":
+        return None
+    at += 1
+    while at < len(lexemes) and "article" in lexemes[at].senses:
+        at += 1
+    return read_noun(lexemes, at) if at < len(lexemes) else None
+
+
+def in_a_row(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Of the first worm", "on the last gear": which in a row, before a noun."""
+    senses = lexemes[at].senses if at + 1 < len(lexemes) else {}
+    number = senses.get("number")
+    row = "last" in senses or (isinstance(number, Number) and number.kind == "ordinal")
+    return row and read_noun(lexemes, at + 1) is not None
+
+
+def one_place(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Chipped on one edge": one of its places, and no part that is counted."""
+    number = lexemes[at].senses.get("number") if at + 1 < len(lexemes) else None
+    if not isinstance(number, Number) or number.value != 1:
+        return False
+    noun = read_noun(lexemes, at + 1)
+    return noun is not None and noun[0].kind == "place"
 
 
 def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
@@ -68,6 +110,12 @@ def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     if len(run) < 2 or not _tells_which(run[0]) or noun.kind in ("place", "fastener"):
         return None
     return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
+
+
+def _of_those(lexeme: Lexeme) -> bool:
+    """ "Long ones", which are a thing by themselves, before "top"."""
+    senses = lexeme.senses
+    return "relative" in senses and lexeme.end - lexeme.start > 1 and "part" not in senses
 
 
 def _tells_which(lexeme: Lexeme) -> bool:
@@ -89,14 +137,29 @@ def _side_by_side(first: Lexeme, second: Lexeme) -> bool:
         return False
     if one.name == two.name or two.name.endswith(" " + one.name):
         return True
+    if one.term.kind in _SIMPLE and two.term.kind != "fastener" and " " in two.name:
+        return True  # "snap ring, pressure plate"
     if one.term.kind != two.term.kind or "qualifier" in first.senses:
         return False
     return one.term.kind == "plate" or (" " in one.name and " " in two.name)
 
 
+def _located(run: list[Lexeme]) -> bool:
+    """ "Bearing front": a part and where it is, unless it is a housing that has a front."""
+    part, place = run[-2].senses.get("part"), run[-1].senses.get("place")
+    return (
+        part is not None
+        and place is not None
+        and place.name in _WHERE
+        and part.term.kind not in ("housing", "fastener")
+    )
+
+
 def _make_noun(run: list[Lexeme]) -> Noun:
     last = run[-1].senses
     part: Sense | None = last.get("part")
+    if part is None and len(run) > 1 and _located(run):
+        return _make_noun(run[:-1])._replace(place=last["place"].name)
     head = part or last.get("place") or last.get("qualifier") or last["side"]
     kind = part.term.kind if part is not None and isinstance(part.term, Part) else "place"
     if len(run) == 1:

@@ -1,148 +1,24 @@
-"""What opens a finding, and what belongs to its name: counts, nouns, sizes, which of several."""
+"""What opens a finding, and what belongs to its name: nouns, sizes, which of several."""
 
 from __future__ import annotations
 
-from benchvoice.language import ahead, elsewhere, readings
+from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
+from benchvoice.language.counted import next_of_no_noun
 from benchvoice.language.draft import Draft
 from benchvoice.language.noun_phrases import Noun
 from benchvoice.language.of_them import HELD
 from benchvoice.remark import Ambiguity, Size
 
-_NO_PLACE = frozenset({"fastener", "seal", "spring", "fluid"})
+_NO_PLACE = frozenset({"fastener", "seal", "spring", "plate", "fluid"})
 """Kinds of parts that nothing is bolted to: named after bolts they are the next of a list."""
+
+_TOLD = frozenset({"be", "unknown", "stray"})
+"""What comes after a part of which something of its own is told, even if nobody knows what."""
 
 _AFTER_NOT = frozenset({"not", "ordinal", "relative", "last", "new", "other"})
 """What stands before a noun that is denied: "no gasket", "no second seal"."""
-
-
-def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
-    """A number of things: of the noun that follows, or of the one before ("bolts, eight")."""
-    current = work.current
-    if current is not None and work.before == "out of" and current.count == chunk.value:
-        return
-    if work.before == "not":
-        work.negated = False
-        if at != 1 or work.chunks[0].value != "no" or not ahead.noun(work.chunks, at + 1):
-            return  # "tray 3, not 4"; but "no twelve bolts" puts a count right
-    if ahead.noun(work.chunks, at + 1):
-        if not _counts_current(work, chunk.value, at):
-            _count_ahead(work, chunk)
-    elif work.before in ("quantity", "be") and readings.unmeasured(work):
-        readings.on_whole_number(work, chunk)
-    elif current is None or current.part is None:
-        _next_of_no_noun(work)
-        if _told_of_others(work, at):
-            work.push_waiting()
-        work.waiting.count = chunk.value
-    else:
-        _count_behind(work, current, chunk, at)
-
-
-def _next_of_no_noun(work: Assembly) -> None:
-    """ "Long ones at the bottom, four short on top": what was said so far is whole."""
-    if work.waiting.size is not None and work.waiting.place is not None:
-        work.push_waiting()
-
-
-def _told_of_others(work: Assembly, at: int) -> bool:
-    """ "One torn one ok", "six long two short": so many were told of already."""
-    waiting = work.waiting
-    if waiting.count is not None and waiting.size is not None:
-        return ahead.kind(work.chunks, at + 1) == "relative"
-    return waiting.told() and ahead.predicate(work.chunks, at + 1)
-
-
-def _count_ahead(work: Assembly, chunk: Chunk) -> None:
-    """A count of the noun that follows."""
-    if work.waiting.count is not None and work.waiting.size is not None:
-        work.headless.append(work.waiting)  # "eight long and four short bolts"
-        work.waiting = Draft()
-    last = work.waiting.count
-    work.waiting.count = chunk.value
-    if last is not None and chunk.value not in (last, last + 1):
-        work.unused.append(chunk)  # neither said twice nor counting aloud
-        work.waiting.count = None
-
-
-def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None:
-    """A count of the noun before, of some of it, or of nothing."""
-    predicate = ahead.predicate(work.chunks, at + 1)
-    if ahead.kind(work.chunks, at + 1) == "each side" and current.count == 2 * chunk.value:
-        return  # "sixteen bolts, eight a side"
-    if _no_unit(work, current, chunk, at):
-        text = f"{chunk.value} {work.chunks[at + 1].value}"
-        readings = f"{chunk.value} of them", f"a length of {chunk.value}"
-        work.ambiguous.append(Ambiguity(text=text, readings=readings))
-        work.unused.append(chunk)
-    elif _numbered(current) and (chunk.value > 1 or work.before == "noun"):
-        work.unused.append(chunk)  # "gear two" is one gear, or two of them
-    elif current.count is None and (current.bare() or current.only_placed() or not predicate):
-        current.count = chunk.value
-    elif _of_some(work, current, chunk, at):
-        work.push_same(None)
-        work.drafts[-1].some = chunk.value
-    elif ahead.kind(work.chunks, at + 1) == "relative":
-        work.push_same(chunk.value)  # "six short bolts and two long ones"
-    elif current.count == chunk.value and current.bare():
-        return
-    elif predicate and (current.count is None or chunk.value <= current.count):
-        work.push_same(chunk.value)  # "eight bolts one cracked": one of the bolts
-    else:
-        _two_counts(work, current, chunk)
-        if predicate and not current.bare():
-            work.push_same(None)  # "bearing one good, two bad": of others, but of how many?
-
-
-def _no_unit(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
-    """ "Four bolts, 35 long": more than were counted are no part of them, but may be a length."""
-    after = work.chunks[at + 1] if at + 1 < len(work.chunks) else chunk
-    long = after.kind == "relative" and after.value == "long" and after.end - after.start == 1
-    contrast = current.size is not None and current.size.relative is not None
-    return long and not contrast and current.count is not None and chunk.value > current.count
-
-
-def _of_some(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
-    """ "Eleven bolts, one is two inch long": of some of them, and no bolt more."""
-    after = at + 1
-    while ahead.kind(work.chunks, after) in ("be", "it", "word"):
-        after += 1
-    sized = ahead.kind(work.chunks, after) in ("size", "relative", "reading") and after > at + 1
-    return sized and current.count is not None and chunk.value < current.count
-
-
-def _numbered(current: Draft) -> bool:
-    """Whether a number after this may tell which one; nobody numbers bolts."""
-    return (
-        current.count is None
-        and current.bare()
-        and current.kind != "fastener"
-        and not current.plural
-    )
-
-
-def _two_counts(work: Assembly, current: Draft, chunk: Chunk) -> None:
-    """ "eight bolts ten": one of them is wrong, and nothing tells which."""
-    work.unused.append(chunk)
-    if current.count is not None and current.bare():
-        readings = str(current.count), str(chunk.value)
-        work.ambiguous.append(Ambiguity(text=" ".join(readings), readings=readings))
-        current.count = None
-
-
-def _counts_current(work: Assembly, count: int, at: int) -> bool:
-    """ "bolts 8 washers 8", "bolts eleven pump cover": the count follows its noun."""
-    current = work.current
-    if current is None or not current.bare() or not current.plural:
-        return False
-    if current.count is None:
-        after = work.chunks[at + 1]
-        place = after.kind == "noun" and after.value.kind in ("place", "housing")
-        if ahead.count_after_noun(work.chunks, at + 1) or (place and not after.value.plural):
-            current.count = count
-            return True
-    return current.count == count and ahead.singular(work.chunks, at + 1)
 
 
 def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -154,7 +30,9 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         _fill(current, noun)
     elif noun.kind == "place" and elsewhere.begins(work, at):
         elsewhere.open_at(work, noun.name)
-    elif _is_place_of_current(work, noun, at):
+    elif noun.kind == "place" and elsewhere.counted(work) and not noun.plural:
+        elsewhere.open_counted(work, noun.name)
+    elif _is_place_of_current(work, noun, at) or _of_those(work, noun, at):
         work.set_place(noun.name)
     elif (
         current is not None
@@ -174,6 +52,8 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
 
 
 def _open(work: Assembly, noun: Noun, at: int) -> None:
+    if work.current is not None and not work.current.bare():
+        work.everything = False  # "steels all clean, frictions burnt"
     draft, work.waiting = work.waiting, Draft()
     if draft.measure is not None and draft.count is not None and draft.quantity != "torque":
         count, draft.count = draft.count, None
@@ -198,7 +78,12 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         draft.disposition = draft.disposition or work.current.disposition
         work.again = False
     if work.forward is not None and getattr(draft, work.forward[0]) is None:
-        setattr(draft, *work.forward)
+        after = ahead.kind(work.chunks, at + 1)
+        told = after in _TOLD or (after != "all" and ahead.state(work.chunks, at + 1))
+        if told and work.drafts:
+            work.forward = None  # "replace the seal, gasket is good"
+        else:
+            setattr(draft, *work.forward)
     for other in work.headless:
         _fill(other, noun._replace(relative=None))
         work.push(other)
@@ -281,6 +166,13 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
     return free and (lone or ahead.kind(work.chunks, at + 1) in ("", "conj", "container"))
 
 
+def _of_those(work: Assembly, noun: Noun, at: int) -> bool:
+    """ "Long ones top, short ones bottom": where they are of whom only the length was said."""
+    ones = ahead.kind(work.chunks, at - 1) == "relative"
+    several = ones and work.chunks[at - 1].end - work.chunks[at - 1].start > 1
+    return work.current is None and several and noun.kind == "place" and not noun.plural
+
+
 def _after_comma(work: Assembly, at: int) -> bool:
     return at > 0 and work.chunks[at - 1].kind == "conj" and work.chunks[at - 1].value == ","
 
@@ -302,11 +194,13 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if work.unused and work.unused[-1].end == chunk.start and work.unused[-1].kind == "count":
         return  # "35 long" was not understood
+    if ahead.kind(work.chunks, at + 1) == "tool":
+        return  # "off with the big socket"
     if _too_few(work, chunk, at):
         return
     if chunk.end - chunk.start > 1 and work.current is None:
-        _next_of_no_noun(work)
-    if chunk.end - chunk.start > 1 and _of_others(work, at):
+        next_of_no_noun(work)
+    if chunk.end - chunk.start > 1 and (_of_others(work, at) or _other_size(work, chunk)):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
 
@@ -338,6 +232,14 @@ def _of_others(work: Assembly, at: int) -> bool:
         work.chunks, at + 1
     )
     return more and (not current.bare() or work.before == "conj")
+
+
+def _other_size(work: Assembly, chunk: Chunk) -> bool:
+    """Whether "long ones" come after short ones."""
+    current = work.current
+    if current is None or current.part is None or current.size is None:
+        return False
+    return current.size.relative not in (None, chunk.value)
 
 
 def on_ordinal(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -376,6 +278,9 @@ def on_new(work: Assembly, chunk: Chunk, at: int) -> None:
     if ahead.noun(work.chunks, at + 1):
         work.waiting.new = True
         return
+    if ahead.kind(work.chunks, at + 1) == "be":
+        work.unused.append(chunk)  # "new is eighty thou"
+        return
     for draft in work.targets():
         draft.new = True
 
@@ -391,7 +296,10 @@ def on_article(work: Assembly, chunk: Chunk, at: int) -> None:
 
 def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
     """ "seal, hard, the front one": which of the seals."""
-    if work.current is not None and work.current.part is not None:
+    if work.negated:
+        work.negated = False
+        work.unused.append(chunk)  # "all good, not the front one"
+    elif work.current is not None and work.current.part is not None:
         work.current.part = f"{chunk.value} {work.current.part}"
     else:
         work.unused.append(chunk)

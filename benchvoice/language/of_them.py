@@ -7,6 +7,13 @@ from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
 
+_WHICH_OF = frozenset({"stage", "speed", "pressure"})
+_WHICH = frozenset(
+    "inner outer upper lower front rear inboard outboard forward reverse input output drive driven "
+    "primary secondary first second third high low left right top bottom".split()
+)
+"""First words of names that tell which of two or three it is."""
+
 HELD = ("housing", "other")
 """Kinds of parts that fasteners hold."""
 
@@ -56,16 +63,28 @@ def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
     if again:
         work.waiting.count, work.waiting.another = 1, True
     elif current is not None and current.part is not None:
+        one_of_two = current.count == 1 and not (current.same or current.plural)
         work.push_same(
             work.chunks[at + 1].value if after == "count" else 1
         )  # "one seal torn, the other good"
-        work.drafts[-1].another = True
+        draft = work.drafts[-1]
+        draft.another = True
+        if one_of_two:
+            draft.part = _less_which(current.part)
     elif ahead.predicate(work.chunks, at + 1 + (after == "count")):
         if work.waiting.told() and current is None:
             work.push_waiting()  # "six out, the other two are stuck"
         work.waiting.count, work.waiting.another = 1, True  # "the other one in"
     else:
         work.unused.append(chunk)
+
+
+def _less_which(part: str) -> str:
+    """The name of a part without which of two it is: beside an outer rotor is some rotor."""
+    words = part.split()
+    while len(words) > 1 and words[0] in _WHICH:
+        del words[: 2 if words[1] in _WHICH_OF else 1]
+    return " ".join(words) or part
 
 
 def _on_more(work: Assembly, chunk: Chunk) -> None:

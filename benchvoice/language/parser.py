@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
@@ -11,15 +12,21 @@ from benchvoice.language.assemble import assemble
 from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
+from benchvoice.language.either import either
 from benchvoice.language.going_in import going_in
+from benchvoice.language.hedged import hedged
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
 from benchvoice.language.not_off import not_off
 from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
+from benchvoice.language.orders import orders
+from benchvoice.language.other_sense import other_sense
+from benchvoice.language.passes import through
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
 from benchvoice.language.tokens import tokenise
+from benchvoice.language.unnamed import unnamed
 from benchvoice.remark import Finding, Remark
 
 _MOST_UNKNOWN = 0.3
@@ -28,6 +35,7 @@ _ASKING = frozenset("what where which who when why how".split())
 _ASKED = frozenset("is are was were does do did has have goes go went comes come would".split())
 """Words that a question begins with."""
 _ASKS = frozenset("is are was were do does did".split())
+_ARE = frozenset("is are was were".split())
 _ASKED_OF = frozenset("the that this it there they these those any i we you".split())
 """Words that a question without a word of asking goes on with: "is the bearing worn"."""
 _WHERE = "where"
@@ -112,22 +120,25 @@ class Parser:
             finding.action in _TAKEN and finding.part in step.parts for finding in remark.findings
         ):
             return remark
+        told = not (remark.unparsed or any(map(_to_do, remark.findings)))
         return Remark(
             heard=remark.heard,
             kind="command",
             command="start",
             words=step.name,
-            findings=() if any(map(_to_do, remark.findings)) else remark.findings,
+            findings=remark.findings if told else (),
         )
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
-        chunks = going_in(settle(chunk(lexemes, tokens), tokens))
-        chunks = not_so(looked_for(chunks, tokens, self._shown), tokens)
+        placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
+        found = looked_for(placed, tokens, self._shown)
+        chunks = through(found, tokens, (orders, hedged, not_so, other_sense, unnamed))
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
         said = findings or (done.ambiguous and done.measured)
+        said = said and not _says_nothing(chunks, findings)
         if not said or not _trusted(chunks, done.unused, findings):
             return Remark(
                 heard=text, kind="unclear", unparsed=unparsed or (text,), ambiguous=done.ambiguous
@@ -153,8 +164,15 @@ class Parser:
         return found
 
 
+def _says_nothing(chunks: Sequence[Chunk], findings: Sequence[Finding]) -> bool:
+    """Whether a part is only named after an "it" or "is" that nobody says so: "it shaft"."""
+    if chunks[0].kind not in ("it", "be"):
+        return False
+    return all(one in (Finding(part=one.part), Finding(part=one.part, count=1)) for one in findings)
+
+
 def _to_do(finding: Finding) -> bool:
-    """ "Check the case", "wash the parts": said of what is still to be done."""
+    """ "Parts washed" as the name of a step: said of what is still to be done."""
     return finding.action is not None and finding.action not in _TAKEN
 
 
@@ -177,6 +195,8 @@ def _asks(tokens: list[str]) -> bool:
         return False
     if tokens[0] in _ASKING and tokens[1] in _ASKED:
         return True
+    if tokens[0] in _ARE and tokens[1] == "not":
+        return True  # "is not metal on it"
     return tokens[0] in _ASKS and tokens[1] in _ASKED_OF
 
 
@@ -184,7 +204,7 @@ def _words(lexemes: list[Lexeme], tokens: list[str]) -> list[str]:
     return [token for lexeme in lexemes for token in tokens[lexeme.start : lexeme.end]]
 
 
-def _trusted(chunks: list[Chunk], unused: list[Chunk], findings: tuple[Finding, ...]) -> bool:
+def _trusted(chunks: Sequence[Chunk], unused: list[Chunk], findings: tuple[Finding, ...]) -> bool:
     unknown = sum(left.kind == "unknown" for left in unused)
     if not unknown:
         return True

@@ -14,6 +14,9 @@ _DEFAULT_QUANTITY = {
     "volume": "oil fill",
 }
 
+_DONE = frozenset({"removed", "installed", "cleaned"})
+"""What is done with a part that is then measured of something else: "shim out, end play is 8"."""
+
 _UNITS = {
     "pressure": ("psi", "bar"),
     "torque": ("ft-lb", "Nm"),
@@ -25,11 +28,15 @@ _UNITS = {
 def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     """What was measured: of the part before it, or a finding of its own."""
     work.measured = True
+    if ahead.along(work.chunks, at):
+        work.unused.append(chunk)  # "warped six thou over the length"
+        return
     if work.reading is not None:
         work.measure(chunk.value, work.reading)
         return
     draft = work.current
-    if draft is None or draft.measure or draft.conditions or work.before == "conj":
+    done = draft is not None and draft.action in _DONE
+    if draft is None or draft.measure or draft.conditions or done or work.before == "conj":
         draft, work.waiting = work.waiting, Draft()
         work.push(draft)
     draft.quantity = chunk.value
@@ -49,7 +56,9 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
         work.measure(_DEFAULT_QUANTITY[reading.unit.dimension], chunk)
     elif _is_length(sized, reading) and not ahead.quantity(work.chunks, at + 1):
         assert reading.fraction is not None
-        work.size(at, Size(length=amount_of(reading.fraction, reading.unit.name)))
+        amount = amount_of(reading.fraction, reading.unit.name)
+        heads = ahead.word_before(work.chunks, at) in ("head", "heads")
+        work.size(at, Size(across_flats=amount) if heads else Size(length=amount))
     else:
         if work.reading is not None:
             work.unused.append(work.reading)

@@ -188,7 +188,7 @@ def _kinds(lexeme: Lexeme) -> set[str]:
 
 def _skippable(lexeme: Lexeme) -> bool:
     senses = lexeme.senses
-    return bool({"article", "correction"} & senses.keys()) or (
+    return bool({"article", "correction", "or"} & senses.keys()) or (
         "conj" in senses and senses["conj"].name == ","
     )
 

@@ -87,7 +87,7 @@ def _after_figure(words: list[str], at: int) -> bool:
 def _spell_out(word: str) -> list[str]:
     for ending, said in _ENDINGS:
         if word.endswith(ending):
-            return [word.removesuffix(ending), said]
+            return [part for part in (word.removesuffix(ending), said) if part]
     return [word.replace("'", "")]
 
 

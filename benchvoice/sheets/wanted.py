@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple, TypedDict
 
 from msgspec.structs import replace
@@ -73,7 +73,7 @@ def wanted(session: Session, outline: Outline | None) -> tuple[Wanted, ...]:
 _Why = Mapping["_Thing", tuple[str, ...]]
 
 
-def _found(named: Iterable[_Said], outline: Outline | None) -> _Why:
+def _found(named: Sequence[_Said], outline: Outline | None) -> _Why:
     """Map things to what was found wrong with them, in all that was said."""
     sound = sound_conditions()
     found: dict[_Thing, dict[str, None]] = defaultdict(dict)
@@ -85,7 +85,25 @@ def _found(named: Iterable[_Said], outline: Outline | None) -> _Why:
             for one in said.conditions:
                 if one not in sound and not one.startswith("not "):
                     found[thing][one] = None
+    for long, short in _said_short(named, outline) if outline else ():
+        found[long] = found[short] | found[long]
     return {thing: tuple(conditions) for thing, conditions in found.items()}
+
+
+def _said_short(named: Iterable[_Said], outline: Outline) -> Iterator[tuple[_Thing, _Thing]]:
+    """Give parts that the outline does not list with what is short for them in their step.
+
+    "Flange" is, where an output flange is named and there is no other.
+    """
+    things = {said.thing: None for said in named if not said.items}
+    for short in things:
+        step, part, place = short
+        own = outline.by_id.get(step or "")
+        listed = {item.part for item in own.hardware} if own else set()
+        long = [one for one in things if one[0] == step and one[1].endswith(f" {part}")]
+        others = any(name.endswith(part) for name in listed)
+        if own and len(long) == 1 and not others and None in (place, long[0][2]):
+            yield long[0], short
 
 
 def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:

@@ -87,7 +87,22 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         "front bearing rough, other one ok",
         [
             {"part": "front bearing", "count": 1, "condition": "rough"},
-            {"part": "front bearing", "count": 1, "condition": "ok"},
+            {"part": "bearing", "count": 1, "condition": "ok"},  # the rear one, or a second
+        ],
+    ),
+    (
+        "outer rotor good the other one scored",
+        [
+            {"part": "outer rotor", "count": 1, "condition": "good"},
+            {"part": "rotor", "count": 1, "condition": "scored"},
+        ],
+    ),
+    (
+        "two inner seals, one torn the other good",
+        [
+            {"part": "inner seal", "count": 2},
+            {"part": "inner seal", "count": 1, "condition": "torn"},
+            {"part": "inner seal", "count": 1, "condition": "good"},
         ],
     ),
     ("two shims each side", [{"part": "shim", "count": 4}]),
@@ -99,6 +114,61 @@ CASES: list[tuple[str, list[dict[str, Any]]]] = [
         [
             {"part": "bolt", "count": 2, "size": {"relative": "short"}},
             {"part": "bolt", "count": 6, "size": {"relative": "long"}},
+        ],
+    ),
+    (
+        "one bearing of the first worm replace",
+        [{"part": "bearing", "count": 1, "place": "first worm", "disposition": "replace"}],
+    ),
+    (
+        "four bolts off the second cover",
+        [{"part": "bolt", "count": 4, "place": "second cover", "action": "removed"}],
+    ),
+    (
+        "replace the seal, gasket is good",
+        [
+            {"part": "seal", "disposition": "replace"},
+            {"part": "gasket", "condition": "good"},
+        ],
+    ),
+    (
+        "pulled the seal and the bearing is rough",
+        [{"part": "seal", "action": "removed"}, {"part": "bearing", "condition": "rough"}],
+    ),
+    (
+        "replace the seal and the gasket, both hard",
+        [
+            {"part": "seal", "condition": "hard", "disposition": "replace"},
+            {"part": "gasket", "condition": "hard", "disposition": "replace"},
+        ],
+    ),
+    (
+        "took the pump out of the case gears are scored",
+        [
+            {"part": "pump", "place": "case", "action": "removed"},
+            {"part": "gear", "condition": "scored"},
+        ],
+    ),
+    (
+        "two bolts short one long",
+        [
+            {"part": "bolt", "count": 2, "size": {"relative": "short"}},
+            {"part": "bolt", "count": 1, "size": {"relative": "long"}},
+        ],
+    ),
+    (
+        "one short one long",
+        [
+            {"count": 1, "size": {"relative": "short"}},
+            {"count": 1, "size": {"relative": "long"}},
+        ],
+    ),
+    (
+        "four long two short one bent",
+        [
+            {"count": 4, "size": {"relative": "long"}},
+            {"count": 2, "size": {"relative": "short"}},
+            {"count": 1, "condition": "bent"},
         ],
     ),
     ("both the seals good", [{"part": "seal", "count": 2, "condition": "good"}]),

@@ -37,7 +37,7 @@ def test_a_check_of_no_part_that_found_nothing(said: str) -> None:
     [
         "crack check on the case",
         "crack checked the case",
-        "check the case for cracks",
+        "checked the case for cracks",
         "leak check on the case",
         "looked for cracks in the case",
     ],

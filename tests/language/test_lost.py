@@ -81,3 +81,7 @@ def test_what_has_no_home_is_left_over(say: str, left: str) -> None:
 
 def test_no_second_one_is_none() -> None:
     assert parse("no second snap ring").findings == ()
+
+
+def test_an_ending_without_its_word_is_not_understood() -> None:
+    assert parse("n't").kind == "unclear"

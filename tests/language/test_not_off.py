@@ -23,6 +23,11 @@ from language_help import facts, parse
             "left two",
         ),
         ("cracked right through", [{"condition": "cracked"}], "right"),
+        (
+            "two dowels stayed in the housing",
+            [{"part": "dowel pin", "place": "housing"}],
+            "two stayed",
+        ),
         ("bearing in seal out", [{"part": "bearing"}], "in seal out"),
         ("all but one bolt off", [{"part": "bolt", "action": "removed"}], "all but one"),
         ("all bolts out but one", [{"part": "bolt", "action": "removed"}], "but one"),
@@ -41,6 +46,21 @@ from language_help import facts, parse
             "left two",
         ),
         ("all plates good except one", [{"part": "plate", "condition": "good"}], "except one"),
+        (
+            "all bolts off but two and the cover",
+            [{"part": "bolt", "action": "removed"}],
+            "but two and the cover",
+        ),
+        (
+            "all bolts off but one and the cover off",
+            [{"part": "bolt", "action": "removed"}, {"part": "cover", "action": "removed"}],
+            "but one",
+        ),
+        (
+            "all bolts off but one, seized",
+            [{"part": "bolt", "action": "removed"}, {"part": "bolt", "condition": "seized"}],
+            "one",
+        ),
     ],
 )
 def test_what_is_left_or_excepted_is_not_recorded(
@@ -49,6 +69,24 @@ def test_what_is_left_or_excepted_is_not_recorded(
     remark = parse(say)
     assert facts(remark) == found
     assert " ".join(remark.unparsed) == left
+
+
+@pytest.mark.parametrize(
+    ("say", "part", "count"),
+    [
+        ("all plates good but one, burnt", "plate", 1),
+        ("all plates good but one is burnt", "plate", 1),
+        ("all the plates are good except two, burnt", "plate", 2),
+        ("all plates good except the pressure plate, burnt", "pressure plate", None),
+        ("everything is good but the plate is burnt", "plate", None),
+    ],
+)
+def test_the_state_of_what_is_excepted_is_its_own(say: str, part: str, count: int | None) -> None:
+    remark = parse(say)
+    rest, excepted = remark.findings
+    assert (rest.conditions, rest.condition) == ((), "good")
+    assert (excepted.part, excepted.count, excepted.condition) == (part, count, "burnt")
+    assert (excepted.conditions, remark.unparsed) == ((), ())
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,26 @@ def test_nothing_is_made_of_what_is_not_so(say: str) -> None:
 
 
 @pytest.mark.parametrize(
+    "say",
+    [
+        "never got the seal out",
+        "did not get the inner seal out",
+        "could not get the seal out, hub of the shaft is grooved",
+        "have not taken the pump off",
+    ],
+)
+def test_what_was_not_done_is_not_recorded(say: str) -> None:
+    remark = parse(say)
+    assert remark.unparsed
+    assert all(one.action is None for one in remark.findings)
+
+
+@pytest.mark.parametrize("say", ["is not metal on it", "it shaft", "is a bearing"])
+def test_what_nobody_says_so_is_not_understood(say: str) -> None:
+    assert parse(say).kind == "unclear"
+
+
+@pytest.mark.parametrize(
     ("say", "found"),
     [
         ("had to press the bearing out", [{"part": "bearing", "action": "pressed out"}]),

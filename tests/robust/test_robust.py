@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from robust_help import NASTY, audio, journal, one_line, outline, remark, vocabulary
 
@@ -52,6 +52,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @quick
+@example(content=OUTLINE.replace(b'title = "Drain the oil"', b'title = "The"'))
 @given(content=mutated(OUTLINE))
 def test_any_outline(folder: Path, content: bytes) -> None:
     told = outline(content, folder)

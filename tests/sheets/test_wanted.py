@@ -78,6 +78,22 @@ def test_what_was_found_of_what_is_always_replaced_is_told(tmp_path: Path) -> No
     assert (seal.disposition, seal.conditions, seal.expected) == ("always", ("cracked",), 1)
 
 
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        (("flange grooved", "output flange needs machining"), ("grooved",)),
+        (("flange grooved", "output flange rusty, needs machining"), ("grooved", "rusty")),
+        (("flange grooved", "input flange ok", "output flange needs machining"), ()),
+    ],
+)
+def test_a_short_name_is_of_the_one_part_that_it_may_be(
+    tmp_path: Path, said: tuple[str, ...], why: tuple[str, ...]
+) -> None:
+    (flange,) = of(tmp_path, "start the output flange", *said)
+    assert (flange.part, flange.disposition) == ("output flange", "machine")
+    assert flange.conditions == why
+
+
 def test_without_an_outline_it_is_what_came_off_under_that_name(tmp_path: Path) -> None:
     session = job(
         tmp_path, "start the front", "two lip seals out, replace", "start the inspection",

@@ -1,0 +1,63 @@
+"""What is only told to be done is not done: "pull the bearing", "remove four bolts", "check it".
+
+Said of what was done it is "pulled" or "off".  The bare verb is what a plan sounds like, and what
+"pulled" is misheard as; it is left over with how many and from where, for what was done is said
+again sooner than a wrong entry is seen.  Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from benchvoice.language import ahead
+from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.passes import stray
+
+_BARE = frozenset(
+    "remove pull take lift install measure inspect loosen tighten drain press tap turn mark check "
+    "adjust lap test fill clean blow".split()
+)
+"""Verbs whose past sounds otherwise; "put", "set" and "fit" are their own past."""
+_PARTICLES = frozenset("off out up in on down over".split())
+_OPENS = frozenset({"", "conj", "word", "unknown", "stray"})
+"""What may stand before the verb of an order; after a noun it tells what parts do."""
+_DONE = frozenset({"to", "did"})
+"""Words before a bare verb that tell whether it was done ("used a puller to remove it")."""
+
+
+def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+    """Leave over what is told to be done, and how many and from where in its clause."""
+    if _BARE.isdisjoint(tokens):
+        return chunks  # as most remarks are
+    return list(_orders(chunks, tokens))
+
+
+def _orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    told = False
+    for at, one in enumerate(chunks):
+        told = (told and one.kind != "conj") or _is_order(chunks, at, tokens)
+        if told and one.kind == "place" and one.value[1] in REMOVING:
+            yield one._replace(value=(one.value[0], "on", one.value[2]))
+        else:
+            yield stray(one) if told and one.kind in ("action", "count", "container") else one
+
+
+def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether a bare verb begins a clause here and says what to do with something."""
+    one = chunks[at]
+    words = tokens[one.start : one.end]
+    if one.kind != "action" or words[0] not in _BARE or not _PARTICLES.issuperset(words[1:]):
+        return False
+    if one.start > 0 and tokens[one.start - 1] in _DONE:
+        return False
+    if ahead.kind(chunks, at - 1) not in _OPENS:
+        return False
+    after = at + 1
+    while ahead.kind(chunks, after) in ("all", "article"):
+        after += 1
+    return ahead.noun(chunks, after) or ahead.kind(chunks, after) in (
+        "it",
+        "quantity",
+        "which",
+        "word",
+    )

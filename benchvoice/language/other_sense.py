@@ -1,0 +1,92 @@
+"""Words that mean another thing where they stand: "split the case", "keep them apart", "too long".
+
+What they would say of a part is left over.  Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from benchvoice.language import ahead
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.passes import stray
+
+_KEPT = frozenset({"keep", "keeping"})
+_TOGETHER = frozenset("apart separate separated aside together order eye".split())
+"""How parts are kept that are not, by that, used again."""
+_WAYS = frozenset({"out", "off", "in", "down", "through"})
+"""What a "straight" leads to that is no state: "dropped straight out"."""
+_BY_HAND = frozenset({"finger", "hand"})
+_WORDS = _KEPT | _BY_HAND | {"now", "too", "by", "split", "replaced", "straight"}
+"""Words without one of which nothing is changed here."""
+
+
+def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+    """Leave over what only sounds like a state, a size or what shall happen."""
+    if _WORDS.isdisjoint(tokens):
+        return chunks  # as most remarks are
+    return [
+        stray(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
+        for at, one in enumerate(chunks)
+    ]
+
+
+def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Was blocked, now clear": not blocked any more."""
+    one = chunks[at]
+    after = next((other for other in chunks[at + 1 :] if other.kind == "condition"), None)
+    was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
+    return was and after is not None and "now" in tokens[one.end : after.start]
+
+
+def _taken_apart(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Split the case" took it apart; a split seal is cracked."""
+    if tokens[chunks[at].start : chunks[at].end] != ["split"]:
+        return False
+    if ahead.kind(chunks, at - 1) in ("", "conj"):
+        return ahead.kind(chunks, at + 1) == "article"
+    return chunks[at - 1].kind == "noun" and chunks[at - 1].value.kind == "housing"
+
+
+def _straight_out(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    one = chunks[at]
+    return one.value == "straight" and not _WAYS.isdisjoint(tokens[one.end : one.end + 1])
+
+
+def _finger_tight(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    one = chunks[at]
+    before = tokens[max(0, one.start - 1) : one.start]
+    return one.value == "tight" and not _BY_HAND.isdisjoint(before)
+
+
+def _by_which(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "One inch too long", "short by a quarter inch": how much, and no length."""
+    one = chunks[at]
+    before = [word for word in tokens[max(0, one.start - 3) : one.start] if word not in ("a", "an")]
+    by = before[-1:] == ["by"] and before[-2:-1] in (["short"], ["long"])
+    too = tokens[one.end : one.end + 2] in (["too", "long"], ["too", "short"])
+    return by or too or "too" in tokens[one.start : one.end]
+
+
+def _kept(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Keep the two long ones apart": kept apart, which does not say used again."""
+    one = chunks[at]
+    end = next((other.start for other in chunks[at:] if other.kind == "conj"), len(tokens))
+    return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
+
+
+def _did(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Replaced the seal": done by the one who tells it."""
+    if tokens[chunks[at].start : chunks[at].end] != ["replaced"]:
+        return False
+    opens = ahead.kind(chunks, at - 1) in ("", "conj", "word", "unknown")
+    return opens and ahead.kind(chunks, at + 1) == "article"
+
+
+_TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bool]]] = {
+    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight),
+    "disposition": (_kept, _did),
+    "size": (_by_which,),
+    "reading": (_by_which,),
+}
+"""By the kind of a chunk, what tells that it is not what it sounds like."""

@@ -1,0 +1,87 @@
+"""What is told of something that nobody knows is told of nothing: "bolts off, rubbers perished".
+
+A word that nobody knows, or that names nothing alone ("outer", "number five"), stands for another
+thing where a state was told of the part before it.  Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from benchvoice.language import ahead
+from benchvoice.language.chunks import Chunk
+from benchvoice.language.passes import stray
+
+_TOLD = frozenset({"condition", "disposition", "action"})
+_BETWEEN = frozenset({"be", "all", "not", "article"})
+_LOST = frozenset({"unknown", "stray"})
+_POINTING = frozenset("it that this they them those these thing one".split())
+_AWAY = frozenset("out off of it them there".split())
+"""All words of what alone is said with a verb that nobody knows: "wallowed out"."""
+
+
+def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+    """Leave over the states of what has no known name, up to the next name."""
+    if not any(
+        one.kind in _LOST or one.kind == "new" or (one.kind == "be" and one.value == "is")
+        for one in chunks
+    ):
+        return chunks  # as most remarks are
+    return list(_unnamed(chunks, tokens))
+
+
+def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    told = lost = False
+    for at, one in enumerate(chunks):
+        if one.kind == "noun":
+            told = lost = False
+        elif _is_old(chunks, at, tokens) or (told and _names_another(chunks, at)):
+            lost = True
+            yield stray(one)
+            continue
+        elif one.kind in _TOLD:
+            lost = lost or _of_another(chunks, at, tokens, told=told)
+            told = True
+        yield stray(one) if lost and one.kind in _TOLD | {"relative"} else one
+
+
+def _is_old(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether the old one is told of after a new one."""
+    one = chunks[at]
+    old = one.kind in ("it", "count") and one.start > 0 and tokens[one.start - 1] == "old"
+    return old and any(before.kind == "new" for before in chunks[:at])
+
+
+def _names_another(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a number or "one" names another: "four is short", "inner one ok"."""
+    one, after = chunks[at], chunks[at + 1 : at + 2]
+    if one.kind not in ("count", "it"):
+        return False
+    inner = at > 0 and chunks[at - 1].kind == "stray" and chunks[at - 1].value is not None
+    if inner and one.value in (1, "one"):
+        return ahead.state(chunks, at + 1)
+    fourth = one.kind == "count" and one.value > 1
+    return fourth and bool(after) and (after[0].kind, after[0].value) == ("be", "is")
+
+
+def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told: bool) -> bool:
+    """Whether what is told here is of a thing that has no known name."""
+    before = at - 1
+    while ahead.kind(chunks, before) in _BETWEEN:
+        before -= 1
+    if ahead.kind(chunks, before) not in _LOST:
+        return False
+    other = chunks[before]
+    unknown = other.kind == "unknown"
+    if not (unknown or other.value or tokens[other.start] == "number"):
+        return False  # what was left over for another reason
+    if not _POINTING.isdisjoint(tokens[other.end : chunks[at].start]):
+        return False  # "nope that is chipped"
+    if unknown and any(one.kind in ("be", "all") for one in chunks[before + 1 : at]):
+        return True  # "six bolts, rubbers all perished"
+    if ahead.noun(chunks, at + 1):
+        return False
+    if unknown and tokens[other.start].endswith("s") and ahead.kind(chunks, before - 1) == "noun":
+        return True  # "bearing surfaces good"
+    words = tokens[chunks[at].start : chunks[at].end]
+    return told or (unknown and chunks[at].kind == "action" and _AWAY.issuperset(words))
