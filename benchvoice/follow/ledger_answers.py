@@ -23,7 +23,7 @@ MAX_LINES = 8
 def first_of(texts: Sequence[str]) -> tuple[str, tuple[str, ...]]:
     """Give what is said of an answer, a line each, and what is left of it to be asked for again."""
     rest = tuple(texts[MAX_LINES:])
-    more = [f"And {len(rest)} more: ask again."] if rest else []
+    more = [f"And {len(rest)} more: ask the same again."] if rest else []
     return "\n".join([*texts[:MAX_LINES], *more]), rest
 
 

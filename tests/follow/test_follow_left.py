@@ -68,7 +68,7 @@ def all_answers(*said: str, question: str) -> list[str]:
         state, events = tell(question, state=state)
         told = (events[-1].answer or "").splitlines()
         assert len(told) <= MAX_LINES + 1
-        if not told[-1].endswith("more: ask again."):
+        if not told[-1].endswith("more: ask the same again."):
             return lines + told
         lines += told[:-1]
     raise AssertionError(lines)
