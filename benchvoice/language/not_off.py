@@ -125,14 +125,19 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
                 yield stray(one) if after in _RIGHT and not pointed else one
         elif side == ["left"]:
             some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
-            leaves = (after in _LEAVES or some) and not pointed
+            leaves = (after in _LEAVES | _OUTWARD or some) and not pointed
             remains = (after in _STAYS and not pointed) or ahead.kind(chunks, at - 1) == "reading"
             yield stray(one) if leaves or remains or _of_count(chunks, at) else one
-        elif leaves and one.kind == "action":
+        elif leaves and (one.kind == "action" or _removes(one)):
             leaves = False
             yield stray(one)
         else:
             yield one
+
+
+def _removes(one: Chunk) -> bool:
+    """Whether a place tells what a part came off: "left off the cover"."""
+    return one.kind == "place" and one.value[1] in REMOVING
 
 
 def _remains(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

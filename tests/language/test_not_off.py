@@ -18,6 +18,12 @@ from language_help import facts, parse
         ),
         ("left the gasket off", [{"part": "gasket"}], "left"),
         (
+            "gasket left out, cover off",
+            [{"part": "gasket"}, {"part": "cover", "action": "removed"}],
+            "left out",
+        ),
+        ("the gasket was left off the cover", [{"part": "gasket"}], "left off the cover"),
+        (
             "left two studs in the case",
             [{"part": "stud", "place": "case"}],
             "left two",
