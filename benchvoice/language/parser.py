@@ -13,6 +13,7 @@ from benchvoice.language.chunks import Chunk, chunk
 from benchvoice.language.commands import Command, Commands
 from benchvoice.language.doubt import settle
 from benchvoice.language.either import either
+from benchvoice.language.found_on import found_on
 from benchvoice.language.going_in import going_in
 from benchvoice.language.hedged import hedged
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
@@ -133,7 +134,7 @@ class Parser:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
         found = looked_for(placed, tokens, self._shown)
-        chunks = through(found, tokens, (orders, hedged, not_so, other_sense, unnamed))
+        chunks = through(found, tokens, (orders, hedged, not_so, other_sense, found_on, unnamed))
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
