@@ -23,6 +23,7 @@ from benchvoice.language.not_so import not_so
 from benchvoice.language.numbers import read_number
 from benchvoice.language.orders import orders
 from benchvoice.language.other_sense import other_sense
+from benchvoice.language.other_work import other_work
 from benchvoice.language.passes import through
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
@@ -85,7 +86,7 @@ class Parser:
                 words=command.words,
                 findings=self.parse(command.words or "").findings if command.names else (),
             )
-        if _asks(tokens):
+        if _asks(tokens) or other_work(tokens):
             return Remark(heard=text, unparsed=(text,))
         remark = self._remark(text, tokens, lexemes)
         if (_WHERE in tokens and _OF_PLACE.search(" ".join(tokens))) or (
