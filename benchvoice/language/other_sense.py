@@ -17,7 +17,8 @@ _TOGETHER = frozenset("apart separate separated aside together order eye".split(
 _WAYS = frozenset({"out", "off", "in", "down", "through"})
 """What a "straight" leads to that is no state: "dropped straight out"."""
 _BY_HAND = frozenset({"finger", "hand"})
-_WORDS = _KEPT | _BY_HAND | {"now", "too", "by", "split", "replaced", "straight"}
+_TAPERED = frozenset({"taper", "tapered"})
+_WORDS = _KEPT | _BY_HAND | _TAPERED | {"now", "too", "by", "split", "replaced", "straight"}
 """Words without one of which nothing is changed here."""
 
 
@@ -83,8 +84,15 @@ def _did(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return opens and ahead.kind(chunks, at + 1) == "article"
 
 
+def _of_type(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Tapered roller": what it is built like, and no wear of it."""
+    if _TAPERED.isdisjoint(tokens[chunks[at].start : chunks[at].end]):
+        return False
+    return ahead.kind(chunks, at + 1) == "noun" and chunks[at + 1].value.kind == "bearing"
+
+
 _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bool]]] = {
-    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight),
+    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight, _of_type),
     "disposition": (_kept, _did),
     "size": (_by_which,),
     "reading": (_by_which,),

@@ -89,6 +89,12 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "bolt", "count": 8}, {"part": "bolt", "count": 2, "size": {"relative": "long"}}],
         "keep apart",
     ),
+    ("tapered roller worn", [{"part": "roller", "condition": "worn"}], "tapered"),
+    (
+        "tapered roller cups left in the case",
+        [{"part": "roller", "place": "case"}],
+        "tapered cups left",
+    ),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
