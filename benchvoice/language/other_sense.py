@@ -16,9 +16,13 @@ _TOGETHER = frozenset("apart separate separated aside together order eye".split(
 """How parts are kept that are not, by that, used again."""
 _WAYS = frozenset({"out", "off", "in", "down", "through"})
 """What a "straight" leads to that is no state: "dropped straight out"."""
+_ONE = (("article", "a"), ("article", "an"), ("count", 1))
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
-_WORDS = _KEPT | _BY_HAND | _TAPERED | {"now", "too", "by", "split", "replaced", "straight"}
+_DROPPED = frozenset({"dropped", "drop"})
+_WORDS = (
+    _KEPT | _BY_HAND | _TAPERED | _DROPPED | {"now", "too", "by", "split", "replaced", "straight"}
+)
 """Words without one of which nothing is changed here."""
 
 
@@ -91,9 +95,23 @@ def _of_type(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return ahead.kind(chunks, at + 1) == "noun" and chunks[at + 1].value.kind == "bearing"
 
 
+def _by_accident(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Dropped a washer in the case": lost there, and not fitted; "dropped the gear in" is."""
+    start = at
+    while ahead.kind(chunks, start - 1) not in ("", "conj"):
+        if tokens[chunks[start].start] in _DROPPED:
+            break
+        start -= 1
+    if tokens[chunks[start].start] not in _DROPPED or any(c.kind == "new" for c in chunks[:at]):
+        return False
+    after = chunks[start + 1] if start + 1 < len(chunks) else chunks[start]
+    return (after.kind, after.value) in _ONE
+
+
 _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bool]]] = {
     "condition": (_but_now, _taken_apart, _straight_out, _finger_tight, _of_type),
     "disposition": (_kept, _did),
+    **dict.fromkeys(("action", "count", "noun", "place"), (_by_accident,)),
     "size": (_by_which,),
     "reading": (_by_which,),
 }

@@ -95,6 +95,12 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "roller", "place": "case"}],
         "tapered cups left",
     ),
+    (
+        "cover off, dropped a washer in the case",
+        [{"part": "cover", "action": "removed"}],
+        "dropped washer in the case",
+    ),
+    ("dropped the gear in", [{"part": "gear", "action": "installed"}], ""),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
