@@ -17,18 +17,23 @@ _TOGETHER = frozenset("apart separate separated aside together order eye".split(
 _WAYS = frozenset({"out", "off", "in", "down", "through"})
 """What a "straight" leads to that is no state: "dropped straight out"."""
 _ONE = (("article", "a"), ("article", "an"), ("count", 1))
+_NO_HOME = frozenset({"wrong", "missing"})
+"""States of a container in which nothing was put."""
+_FACES = frozenset("front rear top bottom inside outside end edge side".split())
+"""Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
 _DROPPED = frozenset({"dropped", "drop"})
 _WORDS = (
     _KEPT | _BY_HAND | _TAPERED | _DROPPED | {"now", "too", "by", "split", "replaced", "straight"}
 )
-"""Words without one of which nothing is changed here."""
+_THINGS = frozenset({"container", "mark"})
+"""Words and things without one of which nothing is changed here."""
 
 
 def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what only sounds like a state, a size or what shall happen."""
-    if _WORDS.isdisjoint(tokens):
+    if _WORDS.isdisjoint(tokens) and not any(one.kind in _THINGS for one in chunks):
         return chunks  # as most remarks are
     return [
         stray(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
@@ -108,10 +113,31 @@ def _by_accident(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> boo
     return (after.kind, after.value) in _ONE
 
 
+def _of_container(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "In the clean tray", "wrong bag": of what things are in, and not of them."""
+    if ahead.kind(chunks, at + 1) != "container":
+        return False
+    wrong = chunks[at].value in _NO_HOME
+    return wrong or ahead.kind(chunks, at - 1) == "article"
+
+
+def _no_home(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Used the wrong bolts, wrong bag": put in none."""
+    return ahead.kind(chunks, at - 1) == "condition" and chunks[at - 1].value in _NO_HOME
+
+
+def _of_mark(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Punch mark on the front face": where the mark is, and not the gear."""
+    where = chunks[at].value[2].kind == "place" and chunks[at].value[1] in ("on", "at")
+    return where and chunks[at].value[2].name in _FACES and ahead.kind(chunks, at - 1) == "mark"
+
+
 _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bool]]] = {
-    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight, _of_type),
+    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight, _of_type, _of_container),
     "disposition": (_kept, _did),
-    **dict.fromkeys(("action", "count", "noun", "place"), (_by_accident,)),
+    "container": (_no_home,),
+    **dict.fromkeys(("action", "count", "noun"), (_by_accident,)),
+    "place": (_by_accident, _of_mark),
     "size": (_by_which,),
     "reading": (_by_which,),
 }
