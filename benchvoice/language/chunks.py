@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
+from benchvoice.language.facing import read_facing
 from benchvoice.language.lexicon import Lexeme, Sense
 from benchvoice.language.noun_phrases import (
     NOUN_SENSES,
@@ -57,7 +58,6 @@ _GOES_ON = _NUMERIC | frozenset(
     "tenths article prep conj range long head thick quantity tool feature side it".split()
 )
 """What may make more of a number than a count."""
-_LED_TO = frozenset({"article", "container"})
 _MOST = 99_999
 """What is counted on a bench; beyond it a number is something else."""
 _TWO_DIGITS = 2
@@ -161,7 +161,9 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
     if found is None and "prep" in senses and not _adjoins(lexemes, at):
         found = _place(lexemes, at, tokens)
     if found is None and "feature" in senses:
-        found = _orientation(lexemes, at, tokens)
+        facing = read_facing(lexemes, at, tokens)
+        if facing is not None:
+            found = _chunk("orientation", facing[0], lexemes, at, facing[1]), facing[1]
     return found
 
 
@@ -349,7 +351,7 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     senses = lexemes[after].senses
     if "container" in senses and (preposition in _INTO or "part" not in senses):
         return None
-    if after == at + 1 and "feature" in senses and _orientation(lexemes, after, tokens):
+    if after == at + 1 and "feature" in senses and read_facing(lexemes, after, tokens):
         return None  # "seal in lip out"
     noun = read_place(lexemes, after)
     if noun is None:
@@ -370,27 +372,3 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
 
 def _count_kind(lexeme: Lexeme) -> str:
     return "count" if not _COUNTS.isdisjoint(lexeme.senses) else ""
-
-
-def _orientation(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
-    feature = lexemes[at].senses["feature"].name
-    end = at + 1
-    while end < len(lexemes) and "be" in lexemes[end].senses:
-        end += 1
-    direction = lexemes[end].senses.get("direction") if end < len(lexemes) else None
-    if direction is None:
-        return None
-    end += 1
-    if "prep" in lexemes[end - 1].senses and end < len(lexemes):
-        after = lexemes[end].senses
-        if direction.name in ("in", "out") and not _LED_TO.isdisjoint(after):
-            return None  # "teeth are in the tub"
-    words = f"{feature} {direction.name}"
-    if direction.name.split()[-1] in ("toward", "against", "to"):
-        while end < len(lexemes) and "article" in lexemes[end].senses:
-            end += 1
-        noun = read_noun(lexemes, end) if end < len(lexemes) else None
-        if noun is None:
-            return None
-        words, end = f"{words} {noun[0].name}", noun[1]
-    return _chunk("orientation", words, lexemes, at, end), end

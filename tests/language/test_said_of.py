@@ -109,6 +109,13 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "input gear", "mark": "punch mark"}],
         "on the front face",
     ),
+    (
+        "seal in lip to the oil",
+        [{"part": "seal", "orientation": "lip toward oil"}],
+        "",
+    ),
+    ("seal goes lip to the oil", [{"part": "seal", "orientation": "lip toward oil"}], ""),
+    ("lip to the face twelve thou", [{"part": "lip", "place": "face"}], "twelve thou"),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
