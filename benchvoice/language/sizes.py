@@ -11,6 +11,12 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from benchvoice.grammar.vocabulary import Unit
+from benchvoice.language.fasteners import (
+    after_fastener,
+    fastener_at,
+    of_fastener,
+    uncounted_at,
+)
 from benchvoice.language.lexicon import Lexeme
 from benchvoice.language.numbers import DIGITS, TENS, Exact, Number, fraction_text
 from benchvoice.language.threads import METRIC_PITCHES, NUMBER_THREADS, is_inch_thread
@@ -22,8 +28,6 @@ _LARGEST_PITCH = 6.0
 _LONGEST_THREAD = 16
 """In letters, as it is typed: "m10x1.25x120"."""
 _OF_AMOUNT = frozenset({"unit", "long", "head", "thick"})
-_BETWEEN = frozenset({"be", "all", "it"})
-_COUNTED = frozenset({"part", "place", "qualifier", "unit", "number", "relative"})
 _RULE = frozenset({1, 2, 4, 8, 16, 32, 64})
 """Denominators of the inches that things are made in."""
 
@@ -77,11 +81,11 @@ def read_size(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Size, 
     if "head" in senses or wrench:
         return Size(across_flats=amount), end + 1
     across = _says(lexemes[end], tokens, "diameter", "shank")
-    if across and (_fastener_at(lexemes, end + 1) or _of_fastener(lexemes, at)):
+    if across and (fastener_at(lexemes, end + 1) or of_fastener(lexemes, at)):
         return Size(diameter=amount), end + 1
     if "thick" in senses or "quantity" in senses:
         return None
-    if _fastener_at(lexemes, end) and (unit or value < 1):
+    if fastener_at(lexemes, end) and (unit or value < 1):
         return Size(diameter=amount), end
     return None
 
@@ -119,7 +123,10 @@ def read_doubt(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Readi
     if number is None:
         return None
     end = at + 1
-    if number.kind == "doubt":
+    inches = _so_many_of_inches(lexemes, at)
+    if inches is not None:
+        readings, end = inches
+    elif number.kind == "doubt":
         while end < len(lexemes) and not _OF_AMOUNT.isdisjoint(lexemes[end].senses):
             end += 1
         readings = tuple((number.text or "").split(" | "))
@@ -129,12 +136,33 @@ def read_doubt(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Readi
             return None
         counted = at > 0 and "number" in lexemes[at - 1].senses
         noun = end + 2 if unit == "in" and _long_at(lexemes, end + 1) else end + 1
-        if counted or words[1] not in DIGITS or not _fastener_at(lexemes, noun, plural=True):
+        if counted or words[1] not in DIGITS or not fastener_at(lexemes, noun, plural=True):
             return None
         end += 1
         readings = f"{number.value} {unit}", f"{TENS[words[0]]} of {DIGITS[words[1]]} {unit}"
     text = " ".join(tokens[lexemes[at].start : lexemes[end - 1].end])
     return Reading("ambiguous", 0, None, text=text, readings=readings), end
+
+
+def _so_many_of_inches(lexemes: list[Lexeme], at: int) -> tuple[tuple[str, ...], int] | None:
+    """ "Eight inch and a half bolts": 8 1/2 in, or eight of 1 1/2 in, unless they are counted."""
+    number, found = number_at(lexemes, at), _value_with_unit(lexemes, at)
+    if number is None or number.kind != "cardinal" or number.value < 2 or found is None:
+        return None
+    value, unit, end = found
+    if value == number.value or unit.name != "in" or (at and "number" in lexemes[at - 1].senses):
+        return None
+    noun = end + 1 if _long_at(lexemes, end) else end
+    others = number_at(lexemes, noun) is not None
+    behind = at > 0 and uncounted_at(lexemes, at - 1) and noun == end
+    if not (others or behind or fastener_at(lexemes, noun, plural=True)):
+        return None
+    each = fraction_text(value - number.value + 1)
+    while _long_at(lexemes, end) or (
+        others and (number_at(lexemes, end) or _unit_at(lexemes, end))
+    ):
+        end += 1  # "four two inch": no size of those before either
+    return (f"{fraction_text(value)} in", f"{number.value} of {each} in"), end
 
 
 def number_at(lexemes: list[Lexeme], at: int) -> Number | None:
@@ -304,7 +332,7 @@ def _inch_thread(
     plain = start == at and number.kind != "fraction"
     if plain and (
         number.value not in NUMBER_THREADS
-        or not (_fastener_at(lexemes, end + 1) or _after_fastener(lexemes, at, end + 1))
+        or not (fastener_at(lexemes, end + 1) or after_fastener(lexemes, at, end + 1))
     ):
         return None  # "ten thirty two screws" is a thread; "ten twelve point bolts" is not
     thread = _standard_inch(fraction_text(number.value), int(pitch.value))
@@ -362,34 +390,3 @@ def _unit_name(lexemes: list[Lexeme], at: int) -> str | None:
 
 def _says(lexeme: Lexeme, tokens: list[str], *words: str) -> bool:
     return tokens[lexeme.start] in words
-
-
-def _of_fastener(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether "bolts" or "bolts of" stands before."""
-    prep = lexemes[at - 1].senses.get("prep") if at > 1 else None
-    before = at - 2 if prep is not None and prep.name == "of" else at - 1
-    return before >= 0 and _fastener_at(lexemes[: before + 1], before)
-
-
-def _after_fastener(lexemes: list[Lexeme], start: int, end: int) -> bool:
-    """Whether a fastener stands before and nothing that is counted after ("bolts are ten 24")."""
-    if end < len(lexemes) and not _COUNTED.isdisjoint(lexemes[end].senses):
-        return False
-    before = start - 1
-    while before >= 0 and not _BETWEEN.isdisjoint(lexemes[before].senses):
-        before -= 1
-    part = lexemes[before].senses.get("part") if before >= 0 else None
-    return part is not None and getattr(part.term, "kind", "") == "fastener"
-
-
-def _fastener_at(lexemes: list[Lexeme], at: int, *, plural: bool = False) -> bool:
-    """Whether a noun with a fastener as its head starts here."""
-    while at < len(lexemes):
-        senses = lexemes[at].senses
-        part = senses.get("part")
-        if part is not None and getattr(part.term, "kind", "") == "fastener":
-            return part.plural or not plural
-        if not {"relative", "qualifier", "place", "part"} & senses.keys():
-            return False
-        at += 1
-    return False

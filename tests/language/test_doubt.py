@@ -174,3 +174,25 @@ def test_a_clause_with_strange_words_costs_only_itself() -> None:
     assert facts(remark) == [{"part": "drain plug", "action": "removed"}]
     assert remark.unparsed == ("magnet is full of zorbles",)
     assert parse("he said, see you frobbing later").kind == "unclear"
+
+
+@pytest.mark.parametrize(
+    ("say", "left"),
+    [
+        ("cover bolts eight inch and a half four two inch", "eight inch and a half four two inch"),
+        ("two inch and a half long bolts", "two inch and a half long"),
+        ("bolts, eight inch and a half", "eight inch and a half"),
+    ],
+)
+def test_so_many_of_an_inch_and_a_half_or_so_many_inches(say: str, left: str) -> None:
+    remark = parse(say)
+    assert [(one.part, one.count, one.size) for one in remark.findings] == [("bolt", None, None)]
+    assert remark.unparsed == (left,)
+    assert remark.ambiguous
+
+
+@pytest.mark.parametrize("say", ["eight bolts two inch and a half", "bolts are 2 1/2 inch long"])
+def test_what_was_counted_is_so_long(say: str) -> None:
+    (bolts,) = parse(say).findings
+    assert bolts.size is not None and bolts.size.length is not None
+    assert bolts.size.length.text == "2 1/2 in"
