@@ -327,8 +327,12 @@ def _inch_thread(
     if end < len(lexemes) and _by(lexemes, end) and number.kind == "fraction":
         end += 1
     pitch = number_at(lexemes, end)
-    if pitch is None or pitch.value.denominator != 1 or _unit_at(lexemes, end + 1):
+    if pitch is None or pitch.value.denominator != 1:
         return None
+    if _unit_at(lexemes, end + 1) and not (
+        number.kind == "fraction" and _and_fraction(lexemes, end + 2)
+    ):
+        return None  # but "five sixteenths eighteen inch and a quarter" is an 1 1/4 inch long
     plain = start == at and number.kind != "fraction"
     if plain and (
         number.value not in NUMBER_THREADS

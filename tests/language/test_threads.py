@@ -129,3 +129,9 @@ def test_a_head_that_differs_is_a_changed_bolt(said: str) -> None:
 def test_no_note_without_thread_or_head() -> None:
     assert only("eight bolts nine sixteenths head").notes == ()
     assert only("eight bolts three eighths sixteen").notes == ()
+
+
+def test_a_length_that_begins_with_its_unit_follows_a_thread() -> None:
+    (found,) = parse("eight cap screws five sixteenths eighteen inch and a quarter").findings
+    assert found.size is not None and found.size.length is not None
+    assert (found.count, found.size.thread, found.size.length.text) == (8, "5/16-18", "1 1/4 in")
