@@ -16,7 +16,16 @@ def begins(work: Assembly, at: int) -> bool:
     if work.waiting.count is not None or work.waiting.conditions or work.chunks[at].value.plural:
         return False
     placed = current.kind == "place" or current.where is not None or current.place is not None
-    return placed and ahead.state(work.chunks, at + 1)
+    one = ahead.kind(work.chunks, at + 1) == "count" and work.chunks[at + 1].value == 1
+    return placed and (work.again or ahead.state(work.chunks, at + 1 + one))  # "rear one ok"
+
+
+def another_which(work: Assembly, which: str) -> bool:
+    """Whether a "rear one" is another than the one whose name tells where it is."""
+    current = work.current
+    if current is None or current.part is None or current.where in (None, which):
+        return False
+    return not current.bare()
 
 
 def open_at(work: Assembly, place: str) -> None:
@@ -25,6 +34,8 @@ def open_at(work: Assembly, place: str) -> None:
     assert last is not None and last.part is not None
     work.push_same(None)
     draft = work.drafts[-1]
+    if work.again:
+        draft.conditions, work.again = list(last.conditions), False
     if last.kind == "place":
         draft.part = place
     elif last.where is not None:

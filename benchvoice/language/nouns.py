@@ -299,7 +299,13 @@ def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
     if work.negated:
         work.negated = False
         work.unused.append(chunk)  # "all good, not the front one"
+    elif elsewhere.another_which(work, chunk.value):
+        if not (work.again or ahead.predicate(work.chunks, at + 1)):
+            work.unused.append(chunk)
+        else:
+            elsewhere.open_at(work, chunk.value)
     elif work.current is not None and work.current.part is not None:
-        work.current.part = f"{chunk.value} {work.current.part}"
+        if not work.current.part.startswith(f"{chunk.value} "):
+            work.current.part = f"{chunk.value} {work.current.part}"
     else:
         work.unused.append(chunk)

@@ -27,10 +27,13 @@ from benchvoice.language.other_work import other_work
 from benchvoice.language.passes import through
 from benchvoice.language.phrasal import join, split_verbs
 from benchvoice.language.repair import repair
+from benchvoice.language.same_too import same_too
 from benchvoice.language.tokens import tokenise
 from benchvoice.language.unnamed import unnamed
 from benchvoice.remark import Finding, Remark
 
+_PASSES = (orders, hedged, not_so, other_sense, found_on, same_too, unnamed)
+"""What changes what was said, in this order; `not_off` comes last."""
 _MOST_UNKNOWN = 0.3
 """Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
 _ASKING = frozenset("what where which who when why how".split())
@@ -135,7 +138,7 @@ class Parser:
         lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
         found = looked_for(placed, tokens, self._shown)
-        chunks = through(found, tokens, (orders, hedged, not_so, other_sense, found_on, unnamed))
+        chunks = through(found, tokens, _PASSES)
         done = assemble(not_off(chunks, tokens))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
