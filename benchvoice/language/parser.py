@@ -25,7 +25,7 @@ from benchvoice.language.orders import orders
 from benchvoice.language.other_sense import other_sense
 from benchvoice.language.other_work import other_work
 from benchvoice.language.passes import through
-from benchvoice.language.phrasal import join, split_verbs
+from benchvoice.language.phrasal import join, split_verbs, without_back
 from benchvoice.language.repair import repair
 from benchvoice.language.same_too import same_too
 from benchvoice.language.tokens import tokenise
@@ -135,7 +135,7 @@ class Parser:
         )
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
-        lexemes = join(repair(lexemes, tokens), tokens, self._verbs)
+        lexemes = join(without_back(repair(lexemes, tokens), tokens), tokens, self._verbs)
         placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
         found = looked_for(placed, tokens, self._shown)
         chunks = through(found, tokens, _PASSES)

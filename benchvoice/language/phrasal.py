@@ -68,6 +68,22 @@ def join(lexemes: list[Lexeme], tokens: list[str], verbs: Verbs) -> list[Lexeme]
     return result
 
 
+def without_back(lexemes: list[Lexeme], tokens: list[str]) -> list[Lexeme]:
+    """Leave out the "back" of "took the cover back off", which is no rear."""
+    if "back" not in tokens:
+        return lexemes
+    return [one for at, one in enumerate(lexemes) if not _undoes(lexemes, at, tokens)]
+
+
+def _undoes(lexemes: list[Lexeme], at: int, tokens: list[str]) -> bool:
+    one = lexemes[at]
+    if not at or tokens[one.start : one.end] != ["back"]:
+        return False
+    before = lexemes[at - 1].senses
+    placed = "part" not in before and {"prep", "article", "conj", "qualifier"} & before.keys()
+    return not placed and tokens[one.end : one.end + 1] in (["off"], ["out"])
+
+
 def _only_named(lexemes: list[Lexeme], at: int) -> bool:
     """Whether nothing but the name of a thing is left of the remark."""
     return all(not _NAMING.isdisjoint(lexeme.senses) for lexeme in lexemes[at : at + _REACH + 1])

@@ -116,6 +116,8 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ),
     ("seal goes lip to the oil", [{"part": "seal", "orientation": "lip toward oil"}], ""),
     ("lip to the face twelve thou", [{"part": "lip", "place": "face"}], "twelve thou"),
+    ("took the cover back off", [{"part": "cover", "action": "removed"}], ""),
+    ("bearing on the back off", [{"part": "bearing", "place": "rear", "action": "removed"}], ""),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
