@@ -39,7 +39,8 @@ def not_sure(state: State, remark: Remark) -> Change | None:
 
     None when it was heard clearly, or the same was heard just before.
     """
-    said = f"{remark.command} {remark.number}"
+    told = "; ".join(map(finding_text, remark.findings))
+    said = f"{remark.command} {remark.number} {told}"
     if doubt(remark) is None or state.unsure_of == said:
         return None
     answer = f'Was that "{remark.heard}"? Say it again and it is done.'
