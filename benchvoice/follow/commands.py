@@ -20,6 +20,8 @@ _Command = Callable[[Job, Remark], Change]
 _CAREFUL = frozenset({"strike", "recount", "pause", "quiet", "wait for the word", "hold to talk"})
 """They take away what was recorded, or stop the clock or the listening."""
 _ANSWERS = frozenset({"yes", "no"})
+_OF_THE_PLACE = frozenset({"photo", "note"})
+"""They are of what was just touched, also when that is aside of the work."""
 
 
 def act(job: Job, remark: Remark) -> Change:
@@ -31,7 +33,8 @@ def act(job: Job, remark: Remark) -> Change:
         again = not_sure(job.state, remark)
         if again is not None:
             return again
-    return command(job.at_work, remark)
+    here = job.gone_to or remark.command in _OF_THE_PLACE
+    return command(job if here else job.at_work, remark)
 
 
 def not_sure(state: State, remark: Remark) -> Change | None:
@@ -39,7 +42,8 @@ def not_sure(state: State, remark: Remark) -> Change | None:
 
     None when it was heard clearly, or the same was heard just before.
     """
-    said = f"{remark.command} {remark.number}"
+    told = "; ".join(map(finding_text, remark.findings))
+    said = f"{remark.command} {remark.number} {told}"
     if doubt(remark) is None or state.unsure_of == said:
         return None
     answer = f'Was that "{remark.heard}"? Say it again and it is done.'

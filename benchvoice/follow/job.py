@@ -99,6 +99,13 @@ class Job:
         started = (entry.step for entry in reversed(self.state.log) if entry.kind == "started")
         return next(started, None)
 
+    @cached_property
+    def gone_to(self) -> bool:
+        """Whether the user went to the step under way by saying so, without beginning it."""
+        entered = (one for one in reversed(self.state.log) if one.kind in ("started", "moved"))
+        last = next(entered, None)
+        return last is not None and (last.kind, last.step) == ("moved", self.state.current)
+
     @property
     def together(self) -> bool:
         """Whether the unit is put together, also while something was taken off again."""
@@ -130,11 +137,15 @@ class Job:
         """The first step after the current one that is not done; None at the end.
 
         When the unit is put together it is the next that something goes back
-        in; what was not taken apart is passed over.
+        in; what was not taken apart is passed over.  From a step of taking
+        apart that was only gone to, it is the one that was being put together.
         """
         state, outline = self.state, self.outline
         if self.puts(state.current):
             return self.step_of(self.next_back(state.current))
+        if self.together and self.begun is not None:
+            done = self.is_done(self.begun)
+            return self.step_of(self.next_back(self.begun) if done else self.begun)
         ids = list(outline.by_id)
         after = ids[ids.index(state.current) + 1 :] if state.current in ids else ids
         back = {step.id for step in self.back}

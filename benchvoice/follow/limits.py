@@ -29,14 +29,24 @@ def limit_warnings(
     measure = finding.measure
     if measure is None:
         return ()
-    named = finding.part or finding.place
-    about = f"{named} " if named else ""
+    about = f"{named} " if (named := measured_of(finding)) else ""
     warnings = []
     for limit in limits_for(finding, step, outline):
         complaint = limit_complaint(measure, limit, units)
         if complaint:
             warnings.append(f"{about}{measure_text(measure)}: {complaint}")
     return tuple(dict.fromkeys(warnings))
+
+
+def measured_of(finding: Finding | None) -> str | None:
+    """Name what was measured: "forward clutch", "rear output shaft"; None when that was not said.
+
+    What is told of one end of a shaft is not told of the other.
+    """
+    if finding is None:
+        return None
+    names = dict.fromkeys(name for name in (finding.place, finding.part) if name)
+    return " ".join(names) or None
 
 
 def is_limited(finding: Finding, limit: Limit) -> bool:

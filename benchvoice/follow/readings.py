@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from benchvoice.follow.counts import PUTTING, Said
 from benchvoice.follow.likeness import part_likeness, place_likeness, stems
-from benchvoice.follow.limits import is_limited, limit_complaint, limit_text
+from benchvoice.follow.limits import is_limited, limit_complaint, limit_text, measured_of
 from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Check, Limit, Outline
@@ -44,11 +44,6 @@ class Reading(Frozen, frozen=True, kw_only=True):
             return f"{self.name} not measured, {limit_text(self.limit)}"
         about = f"{of_what} " if (of_what := measured_of(self.measured)) else ""
         return f"{about}{measure_text(measure)}: {self.complaint or limit_text(self.limit)}"
-
-
-def measured_of(finding: Finding | None) -> str | None:
-    """Name what was measured: its part, else its place."""
-    return None if finding is None else finding.part or finding.place
 
 
 class Checked(Frozen, frozen=True, kw_only=True):
@@ -122,8 +117,11 @@ def _with_measure(
 
 def _is_same(before: Finding | None, now: Finding, *, alone: bool) -> bool:
     """Whether the same was measured before; the only one may have been said without its name."""
+    if before is None:
+        return True
     names = (measured_of(before), measured_of(now))
-    return before is None or names[0] == names[1] or (alone and None in names)
+    unsaid = None in names or (before.part == now.part and None in (before.place, now.place))
+    return names[0] == names[1] or (alone and unsaid)
 
 
 def unchecked(outline: Outline) -> tuple[Checked, ...]:

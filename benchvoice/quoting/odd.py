@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Iterator, Sequence
 from math import exp, log
 from statistics import median
@@ -25,16 +26,26 @@ def paces(sessions: Sequence[SessionTimes]) -> Iterator[float | None]:
     Usual is the median of the other sessions that timed the step.  None where
     too little is there to compare with.
     """
-    by_step: dict[str, list[tuple[int, float]]] = {}
-    for number, times in enumerate(sessions):
+    by_step: dict[str, list[float]] = {}
+    for times in sessions:
         for step, minutes in times.minutes.items():
             if minutes > 0:
-                by_step.setdefault(step, []).append((number, minutes))
-    for number, times in enumerate(sessions):
+                insort(by_step.setdefault(step, []), minutes)
+    for times in sessions:
         ratios = [
-            log(minutes / median(others))
+            log(minutes / _median_without(minutes, by_step[step]))
             for step, minutes in times.minutes.items()
-            if minutes > 0
-            and len(others := [one for at, one in by_step[step] if at != number]) >= FEWEST_OTHERS
+            if minutes > 0 and len(by_step[step]) > FEWEST_OTHERS
         ]
         yield exp(median(ratios)) if len(ratios) >= FEWEST_STEPS else None
+
+
+def _median_without(own: float, ordered: Sequence[float]) -> float:
+    """Give the median of ordered values but for one that is `own`, without going through them.
+
+    >>> _median_without(1.0, [1.0, 2.0, 4.0]), _median_without(2.0, [1.0, 2.0, 2.0, 4.0])
+    (3.0, 2.0)
+    """
+    left_out, others = bisect_left(ordered, own), len(ordered) - 1
+    low, high = (ordered[at + (at >= left_out)] for at in ((others - 1) // 2, others // 2))
+    return (low + high) / 2

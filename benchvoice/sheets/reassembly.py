@@ -8,9 +8,8 @@ from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
-from benchvoice.follow.limits import UNSOURCED, bounds_text
+from benchvoice.follow.limits import UNSOURCED, bounds_text, measured_of
 from benchvoice.follow.readings import Reading as LimitReading
-from benchvoice.follow.readings import measured_of
 from benchvoice.follow.reassembly import BackStep, found_text
 from benchvoice.follow.stack_order import from_within, stack_complaint
 from benchvoice.follow.wording import finding_text, measure_text

@@ -74,12 +74,22 @@ def unsure_texts(entry: Entry) -> list[str]:
 
 
 def open_count_texts(session: Session, outline: Outline | None) -> frozenset[str] | None:
-    """Give the warnings of counts, off and back in, that still stand; None without an outline."""
+    """Give the warnings of counts, off and back in, that still stand.
+
+    None where it cannot be told: the session has an outline, and it is not at hand.
+    """
     if outline is None:
-        return None
+        return None if session.header.outline else _open_unlisted(session)
     counts = tally(session.findings, outline)
     off = {*count_warnings(counts, outline), *missing_warnings(counts, outline)}
     return frozenset({*off, *not_back_texts(session, outline)})
+
+
+def _open_unlisted(session: Session) -> frozenset[str]:
+    """What went back in is counted without an outline too; nothing else is."""
+    told = (text for entry in session.standing for text in map(without_twice, entry.warnings))
+    others = (text for text in told if not is_gone_in(text))
+    return frozenset({*others, *not_back_texts(session, None)})
 
 
 def not_back_texts(session: Session, outline: Outline | None) -> tuple[str, ...]:

@@ -100,3 +100,15 @@ def test_two_shafts_out_of_their_limit_are_both_open() -> None:
     answer = events[-1].answer or ""
     assert "input shaft runout 3 thou" in answer
     assert "output shaft runout 4 thou" in answer
+
+
+def test_what_is_out_at_one_end_is_not_settled_by_the_other() -> None:
+    said = ("output shaft end play eleven thou front", "output shaft end play six thou rear")
+    state, events = tell(*APART, "covers on", *said)
+    out = "front output shaft end play 11 thou: limit 4 to 10 thou (invented for the demo)"
+    _, held = tell("next step", state=state)
+    assert (held[0].kind, held[0].warnings) == ("held", (out,))
+    assert events[-2].warnings == (out,)
+    right = "output shaft end play eight thou front"
+    _, events = tell(right, "next step", state=state)
+    assert events[1].kind == "started"

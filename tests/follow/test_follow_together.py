@@ -97,3 +97,21 @@ def test_the_right_lengths_going_in_are_no_fault() -> None:
     assert warned(events) == []
     _, events = tell("twelve bolts inch and a half in the front cover", state=state)
     assert warned(events) == []
+
+
+def test_where_the_user_went_is_what_is_done_or_asked_about_there() -> None:
+    state, _ = tell(*OFF, "go to the front cover")
+    for said in ("done", "how many", "photo"):
+        _, events = tell(said, state=state)
+        assert events[0].step == "front_cover", said
+    _, events = tell("done", state=state)
+    assert events[0].finishes == "front_cover"
+    # and the next step is what was being put together, not taking the next cover off
+    _, events = tell("what is next", "next step", state=state)
+    assert "Next: Covers on, end play set." in (events[0].answer or "")
+    assert (events[1].step, events[1].finishes) == ("covers_on", "front_cover")
+
+
+def test_a_photo_is_of_what_was_just_taken_off_again() -> None:
+    _, events = tell(*OFF, "eight bolts in the side cover", "shims out again", "photo")
+    assert [event.step for event in events[-2:]] == ["front_cover", "front_cover"]

@@ -70,3 +70,11 @@ def test_what_only_asks_or_can_be_taken_back_is_done_at_once() -> None:
     state, _ = tell("ten bolts off the end cover")
     for text, kind in (("what is left", "asked"), ("next step", "started"), ("listen", "voice")):
         assert hear(state, text, 0.2)[1].kind == kind
+
+
+def test_the_same_number_of_another_part_is_not_the_same_again() -> None:
+    state, _ = tell("ten bolts off the end cover", "eight nuts off the end cover")
+    for part in ("bolts", "nuts"):
+        state, event = hear(state, f"no nine {part} off the end cover", 0.3)
+        assert event.kind == "unclear"
+    assert [one.count for entry in state.log for one in entry.findings] == [10, 8]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,8 +12,21 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 from sheet_help import job, pack
 
+from benchvoice.follow import State, advance
+from benchvoice.grammar import load_pack
+from benchvoice.language import Parser
 from benchvoice.remark import Finding, Remark
-from benchvoice.session import Entry, Header, Session, Sitting, read_session, step_minutes
+from benchvoice.screens.editor.facts import Facts
+from benchvoice.session import (
+    Entry,
+    Header,
+    Journal,
+    ScriptedClock,
+    Session,
+    Sitting,
+    read_session,
+    step_minutes,
+)
 from benchvoice.sheets import finding_text, session_text
 from benchvoice.sheets.layout import clock, columns, hours, plain, wrapped
 
@@ -206,3 +219,26 @@ def test_what_went_in_after_it_was_short_is_not_warned_of_on_the_sheet(tmp_path:
     assert short in flat(session_text(job(tmp_path / "short", *said), OUTLINE))
     whole = job(tmp_path / "whole", *said, "one bolt in the front cover")
     assert "12 bolts came out" not in flat(session_text(whole, OUTLINE))
+
+
+def test_so_it_is_without_an_outline(tmp_path: Path) -> None:
+    pack = load_pack()
+    parser = Parser(pack)
+
+    def told(name: str, *said: str) -> Session:
+        state = State()
+        wall = ScriptedClock(datetime(2026, 3, 2, 8, 0, tzinfo=UTC)).clock
+        with Journal.create(tmp_path / name, Header(job="J 1"), wall) as journal:
+            for text in said:
+                state, event = advance(state, parser.parse(text), pack, journal.elapsed())
+                journal.append_event(event)
+        return read_session(tmp_path / name)
+
+    said = ("start the pump", "six bolts off", "start putting it together", "five bolts in")
+    short = "pump: 6 bolts came out, 5 gone in"
+    for name, more, stands in (("short", (), True), ("whole", ("one bolt in",), False)):
+        session = told(name, *said, *more)
+        assert (short in flat(session_text(session))) == stands
+        facts = Facts(session, None)
+        warnings = [text for entry in session.entries for text in facts.warnings(entry)]
+        assert (short in warnings) == stands

@@ -13,7 +13,7 @@ from benchvoice.grammar import Outline
 from benchvoice.remark import Finding, doubt
 from benchvoice.session import Entry, Session
 from benchvoice.session.correcting import restore
-from benchvoice.sheets.said import is_gone_in, not_back_texts, standing_warnings
+from benchvoice.sheets.said import is_gone_in, not_back_texts, open_count_texts, standing_warnings
 
 
 def wants_a_look(entry: Entry) -> bool:
@@ -103,7 +103,7 @@ class Facts:
     def warnings(self, entry: Entry) -> list[str]:
         """Give what an entry warned of, but for counts that add up by now."""
         if not entry.warnings or self.outline is None:
-            return standing_warnings(entry, None)
+            return standing_warnings(entry, self._open_unlisted)
         counts = [count for step in self._warned(entry) for count in self.counts(step)]
         texts = (*count_warnings(counts, self.outline), *missing_warnings(counts, self.outline))
         not_back = self._not_back if any(map(is_gone_in, entry.warnings)) else ()
@@ -114,6 +114,10 @@ class Facts:
         at = self._index.get(entry.seq, 0)
         before = self.session.entries[at - 1].step if at else None
         return {entry.step, entry.finishes, before}
+
+    @cached_property
+    def _open_unlisted(self) -> frozenset[str] | None:
+        return open_count_texts(self.session, None)
 
     @cached_property
     def _not_back(self) -> tuple[str, ...]:
