@@ -23,9 +23,11 @@ _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
+_HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
+"""What a number before it tells a part by: "a six bolt flange"."""
 _DROPPED = frozenset({"dropped", "drop"})
-_WORDS = (
-    _KEPT | _BY_HAND | _TAPERED | _DROPPED | {"now", "too", "by", "split", "replaced", "straight"}
+_WORDS = {"now", "too", "by", "split", "replaced", "straight", "from", "flat", "flats"}.union(
+    _KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY
 )
 _THINGS = frozenset({"container", "mark"})
 """Words and things without one of which nothing is changed here."""
@@ -132,12 +134,44 @@ def _of_mark(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return where and chunks[at].value[2].name in _FACES and ahead.kind(chunks, at - 1) == "mark"
 
 
+def _has_many(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Twenty three tooth gear", "four bolt cover": so many teeth, and one gear."""
+    end = chunks[at].end
+    after = next((one for one in chunks[at + 1 :] if one.end > end + 1), None)
+    if chunks[at].value == 1 or _HAS_MANY.isdisjoint(tokens[end : end + 1]) or after is None:
+        return False
+    return after.kind == "noun" and after.start <= end + 1 and not after.value.plural
+
+
+def _measured_between(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "From the lip to the face twelve thou": nothing came off the lip."""
+    before, after = (chunks[max(0, at - 1)], chunks[min(at + 1, len(chunks) - 1)])
+    ways = [one.value[1] for one in (before, chunks[at], after) if one.kind == "place"]
+    return ways[-2:] == ["from", "to"] or ways[:2] == ["from", "to"]
+
+
+def _a_flat(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Backed off a flat", "two flats loose": how far a nut was turned."""
+    flat = tokens[chunks[at].start] in ("flat", "flats")
+    counted = ahead.kind(chunks, at - 1) in ("article", "count")
+    return flat and counted and not ahead.noun(chunks, at + 1)
+
+
 _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bool]]] = {
-    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight, _of_type, _of_container),
+    "condition": (
+        _but_now,
+        _taken_apart,
+        _straight_out,
+        _finger_tight,
+        _of_type,
+        _of_container,
+        _a_flat,
+    ),
     "disposition": (_kept, _did),
     "container": (_no_home,),
-    **dict.fromkeys(("action", "count", "noun"), (_by_accident,)),
-    "place": (_by_accident, _of_mark),
+    **dict.fromkeys(("action", "noun"), (_by_accident,)),
+    "count": (_by_accident, _has_many),
+    "place": (_by_accident, _of_mark, _measured_between),
     "size": (_by_which,),
     "reading": (_by_which,),
 }
