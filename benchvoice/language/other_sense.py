@@ -25,10 +25,23 @@ _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
 _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
 """What a number before it tells a part by: "a six bolt flange"."""
+_OFF_LEVEL = (["low"], ["high"])
+"""After a value these tell how much it is out: "oil two litres low"."""
 _DROPPED = frozenset({"dropped", "drop"})
-_WORDS = {"now", "too", "by", "split", "replaced", "straight", "from", "flat", "flats"}.union(
-    _KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY
-)
+_WORDS = {
+    "every",
+    "low",
+    "high",
+    "now",
+    "too",
+    "by",
+    "split",
+    "replaced",
+    "straight",
+    "from",
+    "flat",
+    "flats",
+}.union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
 """Words and things without one of which nothing is changed here."""
 
@@ -38,9 +51,14 @@ def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chun
     if _WORDS.isdisjoint(tokens) and not any(one.kind in _THINGS for one in chunks):
         return chunks  # as most remarks are
     return [
-        stray(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
+        _left(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
         for at, one in enumerate(chunks)
     ]
+
+
+def _left(one: Chunk) -> Chunk:
+    """Leave words over; an "other" is kept in sight though it is a small word."""
+    return one._replace(kind="bound", value=None) if one.kind == "other" else stray(one)
 
 
 def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -77,6 +95,7 @@ def _by_which(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     before = [word for word in tokens[max(0, one.start - 3) : one.start] if word not in ("a", "an")]
     by = before[-1:] == ["by"] and before[-2:-1] in (["short"], ["long"])
     too = tokens[one.end : one.end + 2] in (["too", "long"], ["too", "short"])
+    too = too or (chunks[at].kind == "reading" and tokens[one.end : one.end + 1] in _OFF_LEVEL)
     return by or too or "too" in tokens[one.start : one.end]
 
 
@@ -143,6 +162,18 @@ def _has_many(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return after.kind == "noun" and after.start <= end + 1 and not after.value.plural
 
 
+def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Paint mark on tooth six": the sixth, and no six of anything."""
+    if ahead.kind(chunks, at - 1) != "place" or chunks[at - 1].value[2].plural:
+        return False
+    return all(one.kind != "noun" for one in chunks)
+
+
+def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Every other plate", "every second plate": half of them, and not one more or the second."""
+    return tokens[max(0, chunks[at].start - 1) : chunks[at].start] == ["every"]
+
+
 def _measured_between(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "From the lip to the face twelve thou": nothing came off the lip."""
     before, after = (chunks[max(0, at - 1)], chunks[min(at + 1, len(chunks) - 1)])
@@ -170,7 +201,8 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "disposition": (_kept, _did),
     "container": (_no_home,),
     **dict.fromkeys(("action", "noun"), (_by_accident,)),
-    "count": (_by_accident, _has_many),
+    "count": (_by_accident, _has_many, _which_is_marked),
+    **dict.fromkeys(("other", "ordinal"), (_every_other,)),
     "place": (_by_accident, _of_mark, _measured_between),
     "size": (_by_which,),
     "reading": (_by_which,),
