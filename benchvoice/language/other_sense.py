@@ -27,21 +27,14 @@ _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw bl
 """What a number before it tells a part by: "a six bolt flange"."""
 _OFF_LEVEL = (["low"], ["high"])
 """After a value these tell how much it is out: "oil two litres low"."""
+_OF_NOUN = (["the"], ["a"], ["an"])
+"""Words before what is done that make a thing of it: "missing from the set"."""
+_MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
-_WORDS = {
-    "every",
-    "low",
-    "high",
-    "now",
-    "too",
-    "by",
-    "split",
-    "replaced",
-    "straight",
-    "from",
-    "flat",
-    "flats",
-}.union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
+_WORDS = frozenset(
+    "a an the as by from now too done order every low high flat flats split replaced "
+    "straight".split()
+).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
 """Words and things without one of which nothing is changed here."""
 
@@ -174,6 +167,42 @@ def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> boo
     return tokens[max(0, chunks[at].start - 1) : chunks[at].start] == ["every"]
 
 
+def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Two tens and a five" are shims by their thickness; what is off "as one" is together."""
+    start = chunks[at].start
+    if tokens[max(0, start - 1) : start] == ["as"]:
+        return True
+    article = tokens[max(0, start - 1) : start] in _OF_NOUN[1:]
+    return article and tokens[start] not in _MANY and not ahead.noun(chunks, at + 1)
+
+
+def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "All done on the cover": the work is, and no part is worn out."""
+    done = tokens[chunks[at].end - 1] == "done"
+    return done and all(one.kind != "noun" for one in chunks[:at])
+
+
+def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Missing from the set": no setting of it."""
+    start = chunks[at].start
+    alone = chunks[at].end == start + 1 and not ahead.noun(chunks, at + 1)
+    return alone and tokens[max(0, start - 1) : start] in _OF_NOUN
+
+
+def _in_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Plates in wrong order": nothing to order, and no wrong plates."""
+    one = chunks[at]
+    wrong = tokens[one.end : one.end + 1] == ["order"] and one.value == "wrong"
+    before = tokens[max(0, one.start - 1) : one.start]
+    return wrong or (tokens[one.start : one.end] == ["order"] and before == ["wrong"])
+
+
+def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Bag split": where no part is named, the state is of the bag."""
+    alone = all(one.kind not in ("noun", "which", "relative", "count") for one in chunks)
+    return alone and ahead.kind(chunks, at - 1) == "container"
+
+
 def _measured_between(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "From the lip to the face twelve thou": nothing came off the lip."""
     before, after = (chunks[max(0, at - 1)], chunks[min(at + 1, len(chunks) - 1)])
@@ -197,11 +226,15 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _of_type,
         _of_container,
         _a_flat,
+        _all_done,
+        _in_order,
+        _of_bag,
     ),
-    "disposition": (_kept, _did),
+    "disposition": (_kept, _did, _in_order),
     "container": (_no_home,),
-    **dict.fromkeys(("action", "noun"), (_by_accident,)),
-    "count": (_by_accident, _has_many, _which_is_marked),
+    "action": (_by_accident, _a_thing),
+    "noun": (_by_accident,),
+    "count": (_by_accident, _has_many, _which_is_marked, _named_number),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
     "place": (_by_accident, _of_mark, _measured_between),
     "size": (_by_which,),

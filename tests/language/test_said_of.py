@@ -137,6 +137,16 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "two litres low",
     ),
     ("paint mark on tooth six", [{"place": "tooth", "mark": "paint mark"}], "six"),
+    ("shims out, two tens and a five", [{"part": "shim", "action": "removed"}], "two tens five"),
+    (
+        "bearing and gear off as one",
+        [{"part": "bearing", "action": "removed"}, {"part": "gear", "action": "removed"}],
+        "as one",
+    ),
+    ("washer missing from the set", [{"part": "washer", "condition": "missing"}], "set"),
+    ("plates in wrong order", [{"part": "plate"}], "in wrong order"),
+    ("bearings all done", [{"part": "bearing", "condition": "worn out"}], ""),
+    ("bolts off, a dozen", [{"part": "bolt", "count": 12, "action": "removed"}], ""),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
@@ -288,3 +298,8 @@ def test_the_size_of_heads_is_across_their_flats() -> None:
 
 def test_a_right_side_is_one() -> None:
     assert [one.side for one in parse("right bearing rough").findings] == ["right"]
+
+
+@pytest.mark.parametrize("say", ["all done on the cover", "bag split"])
+def test_work_that_is_done_and_a_bag_that_split_are_no_state_of_a_part(say: str) -> None:
+    assert all(one.condition is None for one in parse(say).findings)
