@@ -159,7 +159,9 @@ def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) ->
     """ "Paint mark on tooth six": the sixth, and no six of anything."""
     if ahead.kind(chunks, at - 1) != "place" or chunks[at - 1].value[2].plural:
         return False
-    return all(one.kind != "noun" for one in chunks)
+    marked = any(one.kind == "mark" for one in chunks[:at])
+    ends = ahead.kind(chunks, at + 1) in ("", "conj")
+    return marked and ends and all(one.kind != "noun" for one in chunks[:at])
 
 
 def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

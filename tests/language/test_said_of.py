@@ -147,6 +147,14 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ("plates in wrong order", [{"part": "plate"}], "in wrong order"),
     ("bearings all done", [{"part": "bearing", "condition": "worn out"}], ""),
     ("bolts off, a dozen", [{"part": "bolt", "count": 12, "action": "removed"}], ""),
+    (
+        "six short ones from the top two long ones",
+        [
+            {"count": 6, "size": {"relative": "short"}, "place": "top", "action": "removed"},
+            {"count": 2, "size": {"relative": "long"}},
+        ],
+        "",
+    ),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
