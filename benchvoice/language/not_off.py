@@ -33,6 +33,8 @@ _OFF_CENTRE = (["off", "centre"], ["off", "center"])
 _EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
 _EXCEPT_TOO = frozenset({"apart", "bar", "but"})
 _OUTWARD = frozenset({"out", "off"})
+_PIECES = frozenset({"pieces", "bits", "parts", "halves"})
+"""What a thing that is "in two" is in; "stripped in two holes" tells where."""
 _CUPS = frozenset({"cup", "cups"})
 _LABEL = 2
 """Longer than the number or the letter of a cup: "cup left" is no cup of that name."""
@@ -106,8 +108,10 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chun
         source = one.kind == "container" and words and words[-1] == "from"
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
+        holes = counted and ahead.kind(chunks, at + 1) in ("noun", "unknown")
+        holes = holes and tokens[one.end] not in _PIECES
         counted = counted and ahead.kind(chunks, at + 1) == "action"
-        yield stray(one) if source or counted else one
+        yield stray(one) if source or counted or holes else one
 
 
 def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:

@@ -23,10 +23,18 @@ _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
+_HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
+"""What a number before it tells a part by: "a six bolt flange"."""
+_OFF_LEVEL = (["low"], ["high"])
+"""After a value these tell how much it is out: "oil two litres low"."""
+_OF_NOUN = (["the"], ["a"], ["an"])
+"""Words before what is done that make a thing of it: "missing from the set"."""
+_MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
-_WORDS = (
-    _KEPT | _BY_HAND | _TAPERED | _DROPPED | {"now", "too", "by", "split", "replaced", "straight"}
-)
+_WORDS = frozenset(
+    "a an the as by from now too done order every low high flat flats split replaced "
+    "straight".split()
+).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
 """Words and things without one of which nothing is changed here."""
 
@@ -36,9 +44,14 @@ def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chun
     if _WORDS.isdisjoint(tokens) and not any(one.kind in _THINGS for one in chunks):
         return chunks  # as most remarks are
     return [
-        stray(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
+        _left(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
         for at, one in enumerate(chunks)
     ]
+
+
+def _left(one: Chunk) -> Chunk:
+    """Leave words over; an "other" is kept in sight though it is a small word."""
+    return one._replace(kind="bound", value=None) if one.kind == "other" else stray(one)
 
 
 def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -75,6 +88,7 @@ def _by_which(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     before = [word for word in tokens[max(0, one.start - 3) : one.start] if word not in ("a", "an")]
     by = before[-1:] == ["by"] and before[-2:-1] in (["short"], ["long"])
     too = tokens[one.end : one.end + 2] in (["too", "long"], ["too", "short"])
+    too = too or (chunks[at].kind == "reading" and tokens[one.end : one.end + 1] in _OFF_LEVEL)
     return by or too or "too" in tokens[one.start : one.end]
 
 
@@ -132,12 +146,99 @@ def _of_mark(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return where and chunks[at].value[2].name in _FACES and ahead.kind(chunks, at - 1) == "mark"
 
 
+def _has_many(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Twenty three tooth gear", "four bolt cover": so many teeth, and one gear."""
+    end = chunks[at].end
+    after = next((one for one in chunks[at + 1 :] if one.end > end + 1), None)
+    if chunks[at].value == 1 or _HAS_MANY.isdisjoint(tokens[end : end + 1]) or after is None:
+        return False
+    return after.kind == "noun" and after.start <= end + 1 and not after.value.plural
+
+
+def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Paint mark on tooth six": the sixth, and no six of anything."""
+    if ahead.kind(chunks, at - 1) != "place" or chunks[at - 1].value[2].plural:
+        return False
+    marked = any(one.kind == "mark" for one in chunks[:at])
+    ends = ahead.kind(chunks, at + 1) in ("", "conj")
+    return marked and ends and all(one.kind != "noun" for one in chunks[:at])
+
+
+def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Every other plate", "every second plate": half of them, and not one more or the second."""
+    return tokens[max(0, chunks[at].start - 1) : chunks[at].start] == ["every"]
+
+
+def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Two tens and a five" are shims by their thickness; what is off "as one" is together."""
+    start = chunks[at].start
+    if tokens[max(0, start - 1) : start] == ["as"]:
+        return True
+    article = tokens[max(0, start - 1) : start] in _OF_NOUN[1:]
+    return article and tokens[start] not in _MANY and not ahead.noun(chunks, at + 1)
+
+
+def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "All done on the cover": the work is, and no part is worn out."""
+    done = tokens[chunks[at].end - 1] == "done"
+    return done and all(one.kind != "noun" for one in chunks[:at])
+
+
+def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Missing from the set": no setting of it."""
+    start = chunks[at].start
+    alone = chunks[at].end == start + 1 and not ahead.noun(chunks, at + 1)
+    return alone and tokens[max(0, start - 1) : start] in _OF_NOUN
+
+
+def _in_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Plates in wrong order": nothing to order, and no wrong plates."""
+    one = chunks[at]
+    wrong = tokens[one.end : one.end + 1] == ["order"] and one.value == "wrong"
+    before = tokens[max(0, one.start - 1) : one.start]
+    return wrong or (tokens[one.start : one.end] == ["order"] and before == ["wrong"])
+
+
+def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Bag split": where no part is named, the state is of the bag."""
+    alone = all(one.kind not in ("noun", "which", "relative", "count") for one in chunks)
+    return alone and ahead.kind(chunks, at - 1) == "container"
+
+
+def _measured_between(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "From the lip to the face twelve thou": nothing came off the lip."""
+    before, after = (chunks[max(0, at - 1)], chunks[min(at + 1, len(chunks) - 1)])
+    ways = [one.value[1] for one in (before, chunks[at], after) if one.kind == "place"]
+    return ways[-2:] == ["from", "to"] or ways[:2] == ["from", "to"]
+
+
+def _a_flat(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Backed off a flat", "two flats loose": how far a nut was turned."""
+    flat = tokens[chunks[at].start] in ("flat", "flats")
+    counted = ahead.kind(chunks, at - 1) in ("article", "count")
+    return flat and counted and not ahead.noun(chunks, at + 1)
+
+
 _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bool]]] = {
-    "condition": (_but_now, _taken_apart, _straight_out, _finger_tight, _of_type, _of_container),
-    "disposition": (_kept, _did),
+    "condition": (
+        _but_now,
+        _taken_apart,
+        _straight_out,
+        _finger_tight,
+        _of_type,
+        _of_container,
+        _a_flat,
+        _all_done,
+        _in_order,
+        _of_bag,
+    ),
+    "disposition": (_kept, _did, _in_order),
     "container": (_no_home,),
-    **dict.fromkeys(("action", "count", "noun"), (_by_accident,)),
-    "place": (_by_accident, _of_mark),
+    "action": (_by_accident, _a_thing),
+    "noun": (_by_accident,),
+    "count": (_by_accident, _has_many, _which_is_marked, _named_number),
+    **dict.fromkeys(("other", "ordinal"), (_every_other,)),
+    "place": (_by_accident, _of_mark, _measured_between),
     "size": (_by_which,),
     "reading": (_by_which,),
 }

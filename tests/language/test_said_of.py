@@ -118,6 +118,43 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ("lip to the face twelve thou", [{"part": "lip", "place": "face"}], "twelve thou"),
     ("took the cover back off", [{"part": "cover", "action": "removed"}], ""),
     ("bearing on the back off", [{"part": "bearing", "place": "rear", "action": "removed"}], ""),
+    ("twenty three tooth gear worn", [{"part": "tooth gear", "condition": "worn"}], "twenty three"),
+    ("four bolt cover off", [{"part": "bolt cover", "action": "removed"}], "four"),
+    ("two tooth chipped", [{"part": "tooth", "count": 2, "condition": "chipped"}], ""),
+    ("nut backed off a flat", [{"part": "nut", "action": "loosened"}], "flat"),
+    (
+        "gear from the lip to the face twelve thou",
+        [{"part": "gear"}],
+        "from the lip to the face twelve thou",
+    ),
+    ("teeth stripped in two holes", [{"part": "tooth", "condition": "stripped"}], "in two holes"),
+    ("snap ring in two pieces", [{"part": "snap ring", "condition": "broken"}], "pieces"),
+    ("every other plate burnt", [{"part": "plate", "condition": "burnt"}], "other"),
+    ("every second plate burnt", [{"part": "plate", "condition": "burnt"}], "second"),
+    (
+        "pump off, oil two litres low",
+        [{"part": "pump", "action": "removed"}, {"part": "oil"}],
+        "two litres low",
+    ),
+    ("paint mark on tooth six", [{"place": "tooth", "mark": "paint mark"}], "six"),
+    ("shims out, two tens and a five", [{"part": "shim", "action": "removed"}], "two tens five"),
+    (
+        "bearing and gear off as one",
+        [{"part": "bearing", "action": "removed"}, {"part": "gear", "action": "removed"}],
+        "as one",
+    ),
+    ("washer missing from the set", [{"part": "washer", "condition": "missing"}], "set"),
+    ("plates in wrong order", [{"part": "plate"}], "in wrong order"),
+    ("bearings all done", [{"part": "bearing", "condition": "worn out"}], ""),
+    ("bolts off, a dozen", [{"part": "bolt", "count": 12, "action": "removed"}], ""),
+    (
+        "six short ones from the top two long ones",
+        [
+            {"count": 6, "size": {"relative": "short"}, "place": "top", "action": "removed"},
+            {"count": 2, "size": {"relative": "long"}},
+        ],
+        "",
+    ),
     ("nuts on the front cover finger tight", [{"part": "nut", "place": "front cover"}],
      "finger tight"),
     ("plate worn forty thou left", [{"part": "plate", "condition": "worn"}], "forty thou left"),
@@ -269,3 +306,8 @@ def test_the_size_of_heads_is_across_their_flats() -> None:
 
 def test_a_right_side_is_one() -> None:
     assert [one.side for one in parse("right bearing rough").findings] == ["right"]
+
+
+@pytest.mark.parametrize("say", ["all done on the cover", "bag split"])
+def test_work_that_is_done_and_a_bag_that_split_are_no_state_of_a_part(say: str) -> None:
+    assert all(one.condition is None for one in parse(say).findings)
