@@ -10,6 +10,7 @@ from benchvoice.follow.job import Job
 from benchvoice.follow.leaving import held_by, leaving, left_open, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
+from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import Remark
 
@@ -89,7 +90,7 @@ def put_together(job: Job, remark: Remark) -> Change:
     then = Job(_assembling(job.state), job.pack)
     if then.puts_strip(step.id):
         begun = begun._replace(kind="assembling", answer=_entering_text(then, step))
-    answer = f"Putting together, {left} steps. First: {begun.answer}"
+    answer = f"Putting together, {parts_text('step', left)}. First: {begun.answer}"
     return begun._replace(warnings=tuple(dict.fromkeys(warnings)), answer=answer)
 
 

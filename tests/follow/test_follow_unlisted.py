@@ -92,3 +92,8 @@ def test_the_name_of_a_step_taken_apart_begins_the_one_that_puts_it_back() -> No
     # what went back in may be meant to come off again
     _, events = tell("start the front cover", state=state)
     assert events[0].step == "front_cover"
+
+
+def test_one_step_to_put_together_is_one_step() -> None:
+    _, events = say("start the pump", "six bolts off", "start putting it together")
+    assert (events[-1].answer or "").startswith("Putting together, 1 step. First: Back: pump.")
