@@ -26,7 +26,7 @@ def start(job: Job, remark: Remark) -> Change:
     step = here if here and here.id not in job.state.done else job.following
     if step is None:
         return unclear(job.state, "There is no step to start: say its name.")
-    return _enter(job, step, passing=False)
+    return _enter(job, _that_puts_back(job, step), passing=False)
 
 
 def next_step(job: Job, remark: Remark) -> Change:
@@ -121,7 +121,7 @@ def _that_puts_back(job: Job, named: Step) -> Step:
     """
     lines = job.book.of_step(named.id)
     out = any(line.came_off for line in lines) and not any(line.went_back for line in lines)
-    if not job.puts(job.state.current) or not out:
+    if not job.together or not out:
         return named
     return job.outline.by_id.get(put_back_at(job.outline).get(named.id, ""), named)
 
