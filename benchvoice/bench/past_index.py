@@ -222,7 +222,7 @@ def _code() -> str:
     """Give a checksum of the code, and of the trade's words, that what is kept here rests on."""
     package = Path(benchvoice.__file__).parent
     digest = hashlib.sha256(np.__version__.encode())
-    for folder in ("", "grammar", "follow", "session", "quoting", "bench"):
+    for folder in ("", "grammar", "follow", "session", "quoting", "outlining", "bench"):
         for source in sorted((package / folder).glob("*.py")):
             digest.update(source.read_bytes())
     for words in sorted((grammars_folder() / "trade").glob("*.toml")):

@@ -40,14 +40,16 @@ def checks(step: Step | None, finding: Finding) -> bool:
 
 
 def as_wanted(step: Step | None, finding: Finding) -> bool:
-    """Whether all that is found is as a check of the step wants it.
+    """Whether all that is told is that something is as a check of the step wants it.
 
     "Side cover seals dry" at the leak check is of the new ones: nothing was wrong with the old.
     """
     said = finding.all_conditions
+    done = finding.action in ON | OFF or finding.disposition or finding.container
     return (
         step is not None
         and bool(said)
+        and not done
         and all(any(wants(check.what, one) for check in step.check) for one in said)
     )
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from msgspec.structs import replace
+
 from benchvoice.follow.job import Job
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_values import LedgerLine
@@ -47,7 +49,7 @@ def where_is(job: Job, asked: Finding) -> list[str]:
     told = [line for line in found if line.came_off or line.containers]
     if not told:
         return [f"{finding_text(asked)}: nothing is recorded of it."]
-    return [_kept(line) for line in told]
+    return [_kept(_of_step(job, line)) for line in told]
 
 
 def out_texts(job: Job) -> list[str]:
@@ -61,7 +63,12 @@ def out_texts(job: Job) -> list[str]:
     back = job.back_step(job.state.current)
     here = back.sources if back else ()
     nearest = sorted(out, key=lambda line: line.step not in here)
-    return [f"Still out: {len(out)}.", *(f"{out_text(line)}." for line in nearest)]
+    return [f"Still out: {len(out)}.", *(f"{out_text(_of_step(job, line))}." for line in nearest)]
+
+
+def _of_step(job: Job, line: LedgerLine) -> LedgerLine:
+    """Give a line that tells its step as its place where no outline has one for it."""
+    return line if job.outline.stage or line.place else replace(line, place=line.step or None)
 
 
 def _short(line: LedgerLine) -> bool:

@@ -10,6 +10,7 @@ from benchvoice.follow.job import Job
 from benchvoice.follow.leaving import held_by, leaving, left_open, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
+from benchvoice.follow.wording import parts_text
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import Remark
 
@@ -25,7 +26,7 @@ def start(job: Job, remark: Remark) -> Change:
     step = here if here and here.id not in job.state.done else job.following
     if step is None:
         return unclear(job.state, "There is no step to start: say its name.")
-    return _enter(job, step, passing=False)
+    return _enter(job, _that_puts_back(job, step), passing=False)
 
 
 def next_step(job: Job, remark: Remark) -> Change:
@@ -89,7 +90,7 @@ def put_together(job: Job, remark: Remark) -> Change:
     then = Job(_assembling(job.state), job.pack)
     if then.puts_strip(step.id):
         begun = begun._replace(kind="assembling", answer=_entering_text(then, step))
-    answer = f"Putting together, {left} steps. First: {begun.answer}"
+    answer = f"Putting together, {parts_text('step', left)}. First: {begun.answer}"
     return begun._replace(warnings=tuple(dict.fromkeys(warnings)), answer=answer)
 
 
@@ -120,7 +121,7 @@ def _that_puts_back(job: Job, named: Step) -> Step:
     """
     lines = job.book.of_step(named.id)
     out = any(line.came_off for line in lines) and not any(line.went_back for line in lines)
-    if not job.puts(job.state.current) or not out:
+    if not job.together or not out:
         return named
     return job.outline.by_id.get(put_back_at(job.outline).get(named.id, ""), named)
 

@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+import benchvoice
 from benchvoice.bench import past_index
 from benchvoice.bench.desk import Desk
 from benchvoice.bench.ears import Ears
@@ -332,6 +333,25 @@ def test_all_is_read_again_when_the_words_of_the_trade_have_changed(
     with (words / "parts.toml").open("a", encoding="utf-8") as file:
         file.write("# another word\n")
     monkeypatch.setattr(past_index, "grammars_folder", lambda: tmp_path / "grammars")
+    past_index._code.cache_clear()
+    assert len(indexed(index, some)[1]) == 3
+    monkeypatch.undo()
+    past_index._code.cache_clear()
+
+
+def test_all_is_read_again_when_the_code_that_makes_steps_of_names_has_changed(
+    some: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Sessions without an outline are timed by the steps that one drafted from them has."""
+    index = Index(tmp_path / "index.sqlite3")
+    past_times([some], OUTLINE, index)
+    code = Path(benchvoice.__file__).parent
+    copy = shutil.copytree(code, tmp_path / "code", ignore=shutil.ignore_patterns("*.pyc"))
+    monkeypatch.setattr(benchvoice, "__file__", str(copy / "__init__.py"))
+    past_index._code.cache_clear()
+    assert indexed(index, some)[1] == []
+    with (copy / "outlining" / "regroup.py").open("a", encoding="utf-8") as file:
+        file.write("# another rule\n")
     past_index._code.cache_clear()
     assert len(indexed(index, some)[1]) == 3
     monkeypatch.undo()

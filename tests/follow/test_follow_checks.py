@@ -73,3 +73,10 @@ def test_new_seals_that_are_dry_tell_nothing_of_the_old_ones() -> None:
     state, _ = tell(*said, outline="worm_reducer")
     lines = book_of(state, "worm_reducer").lines
     assert [line.conditions for line in lines if line.part == "oil seal" and line.came_off] == [()]
+
+
+def test_what_shall_happen_to_a_part_is_taken_down_also_where_it_is_as_a_check_wants_it() -> None:
+    at = ("ten bolts off the end cover", "covers on", "start the leak check")
+    state, events = tell(*at, "end cover gasket dry replace it")
+    assert events[-1].step == "leak_check"
+    assert [line.part for line in book_of(state).lines if line.dispositions] == ["end cover gasket"]

@@ -112,6 +112,13 @@ def test_where_the_user_went_is_what_is_done_or_asked_about_there() -> None:
     assert (events[1].step, events[1].finishes) == ("covers_on", "front_cover")
 
 
+@pytest.mark.parametrize("said", ["start", "start the front cover"])
+def test_a_cover_gone_to_is_not_begun_to_be_taken_off_again_by_that(said: str) -> None:
+    _, events = tell(*OFF, "go to the front cover", said, "twelve bolts")
+    assert [event.step for event in events[-2:]] == ["covers_on", "covers_on"]
+    assert events[-1].remark.findings[0].action == "installed"
+
+
 def test_a_photo_is_of_what_was_just_taken_off_again() -> None:
     _, events = tell(*OFF, "eight bolts in the side cover", "shims out again", "photo")
     assert [event.step for event in events[-2:]] == ["front_cover", "front_cover"]

@@ -76,7 +76,7 @@ def test_what_is_left_is_what_is_out(together: State) -> None:
     _, events = say("snap ring in", "what is left", state=together)
     left = (events[-1].answer or "").splitlines()
     assert left[0] == "Still out: 5."
-    assert "2 dowel pins (tray 1)." in left
+    assert "2 dowel pins, front cover (tray 1)." in left
 
 
 def test_it_is_still_going_together_when_the_job_is_taken_up_again(together: State) -> None:
@@ -92,3 +92,16 @@ def test_the_name_of_a_step_taken_apart_begins_the_one_that_puts_it_back() -> No
     # what went back in may be meant to come off again
     _, events = tell("start the front cover", state=state)
     assert events[0].step == "front_cover"
+
+
+def test_one_step_to_put_together_is_one_step() -> None:
+    _, events = say("start the pump", "six bolts off", "start putting it together")
+    assert (events[-1].answer or "").startswith("Putting together, 1 step. First: Back: pump.")
+
+
+def test_what_is_out_or_where_is_told_with_its_step() -> None:
+    apart = ("start the pump", "six bolts off in tray one", "start the cover", "two bolts off")
+    _, events = say(*apart, "what is left", "where are the bolts")
+    left, where = ((event.answer or "").splitlines() for event in events[-2:])
+    assert left == ["Still out: 2.", "6 bolts, pump (tray 1).", "2 bolts, cover."]
+    assert where == ["6 bolts, pump: tray 1.", "2 bolts, cover: no container was said."]

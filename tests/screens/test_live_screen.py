@@ -87,6 +87,13 @@ def test_what_has_no_room_is_told_of(columns: int, rows: int) -> None:
     assert not any("lines more" in one for one in shown(view_of(*APART, "hydraulics on"), 200, 80))
 
 
+@pytest.mark.parametrize("rows", [7, 8, 12])
+def test_that_there_are_cautions_is_told_on_a_small_screen(rows: int) -> None:
+    lines = shown(view_of("start the forward piston"), 40, rows)
+    assert any("CAUTION" in one for one in lines)
+    assert any(one.startswith(" CAUTION ... ") for one in lines)
+
+
 def test_general_cautions_stand_first_of_all() -> None:
     lines = "\n".join(shown(view_of()))
     assert all(" ".join(text.split())[:40] in lines for text in OUTLINE.caution)

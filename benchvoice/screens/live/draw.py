@@ -39,7 +39,8 @@ def draw(view: View, width: int, height: int, *, blocks: bool = True) -> Screen:
     last = list(last_lines(view, width))
     cautions = list(caution_lines(view, width))
     top = _top(view, width, room - len(cautions) - len(last) - 1, room, blocks=blocks)
-    cautions = _cut_short(cautions, room - len(top) - 1 - min(len(last), _LEAST_LAST))
+    most = room - len(top) - 1 - min(len(last), _LEAST_LAST)
+    cautions = _cut_short(cautions, most, " CAUTION")
     last = _cut_short(last, room - len(top) - len(cautions) - 1)
     counts = list(step_lines(view, width))
     spare = room - len(top) - len(cautions) - len(last) - 1
@@ -66,12 +67,13 @@ def _top(view: View, width: int, spare: int, room: int, *, blocks: bool) -> list
     return next((top for top in tops if len(top) <= spare), tops[-1])
 
 
-def _cut_short(lines: list[Line], most: int) -> list[Line]:
-    """Give so many of the lines; that some have no room is told in the last one."""
+def _cut_short(lines: list[Line], most: int, of_what: str = "") -> list[Line]:
+    """Give so many of the lines; that some have no room, and of what, is told in the last one."""
     if len(lines) <= max(1, most):
         return lines
     kept = lines[: max(0, most - 1)]
-    return [*kept, line(("class:alarm", f" ... {len(lines) - len(kept)} lines more than fit here"))]
+    left_out = f"{of_what} ... {len(lines) - len(kept)} lines more than fit here"
+    return [*kept, line(("class:alarm", left_out))]
 
 
 def status_line(view: View, width: int) -> Line:
