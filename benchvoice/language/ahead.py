@@ -22,6 +22,13 @@ def kind(chunks: Sequence[Chunk], at: int) -> str:
     return chunks[at].kind if 0 <= at < len(chunks) else ""
 
 
+def clause_end(chunks: Sequence[Chunk], at: int) -> int:
+    """Where the clause that a position is in ends: at an "and" or the like, or past the last."""
+    while kind(chunks, at) not in ("", "conj"):
+        at += 1
+    return at
+
+
 def noun(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether a noun comes, with at most counts and adjectives before it."""
     while kind(chunks, at) in _BEFORE_NOUN:

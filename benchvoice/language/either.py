@@ -48,18 +48,18 @@ def _open(chunks: Sequence[Chunk], at: int) -> tuple[int, int]:
         end += 1
     if _denied(chunks, at):
         state = ahead.kind(chunks, end) == "condition" and not ahead.noun(chunks, end)
-        return (at, at) if state else (at, _clause_end(chunks, at))
+        return (at, at) if state else (at, ahead.clause_end(chunks, at + 1))
     start = at - 1
     while ahead.kind(chunks, start) in _SMALL | {"conj"}:
         start -= 1
     if start < 0 or _about(chunks, at):
         return at, at
     if ahead.kind(chunks, start) not in _TOLD:
-        return _clause_start(chunks, at), _clause_end(chunks, at)
+        return _clause_start(chunks, at), ahead.clause_end(chunks, at + 1)
     while ahead.kind(chunks, start - 1) == "not":
         start -= 1
     told = ahead.kind(chunks, end) in _TOLD and not ahead.noun(chunks, end)
-    return start, end + 1 if told else _clause_end(chunks, at)
+    return start, end + 1 if told else ahead.clause_end(chunks, at + 1)
 
 
 def _about(chunks: Sequence[Chunk], at: int) -> bool:
@@ -80,11 +80,4 @@ def _denied(chunks: Sequence[Chunk], at: int) -> bool:
 def _clause_start(chunks: Sequence[Chunk], at: int) -> int:
     while at > 0 and (ahead.kind(chunks, at - 1) != "conj" or is_or(chunks, at)):
         at -= 1
-    return at
-
-
-def _clause_end(chunks: Sequence[Chunk], at: int) -> int:
-    at += 1
-    while ahead.kind(chunks, at) not in ("", "conj"):
-        at += 1
     return at

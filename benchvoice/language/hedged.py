@@ -70,7 +70,7 @@ def _maybe(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         elif words & (_MAYBE | {"should"}) or (one.kind in _NUMBERS and _near(chunks, at, tokens)):
             yield stray(one)
         elif one.kind == "unknown" and tokens[one.start] in _MAYBE | _THOUGHT:
-            start, end = _clause_start(chunks, at), _clause_end(chunks, at)
+            start, end = _clause_start(chunks, at), ahead.clause_end(chunks, at)
             told = {other.kind for other in chunks[:end] if other.start >= start}
             left = one if told.isdisjoint(_SAID) else stray(one)
             yield one._replace(kind="word") if "disposition" in told else left
@@ -92,7 +92,7 @@ def _doubts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> frozense
     one, start = chunks[at], _clause_start(chunks, at)
     told = [other for other in chunks[:at] if other.kind in _TOLD and other.start >= start]
     stretches = [(told[-1].end if told else start, one.start)]
-    end = _clause_end(chunks, at)
+    end = ahead.clause_end(chunks, at)
     if not any(other.kind in _TOLD for other in chunks[at + 1 : end]):
         stop = chunks[end].start if end < len(chunks) else len(tokens)
         stretches.append((one.end, stop))  # "reusable i think"
@@ -110,10 +110,3 @@ def _doubts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> frozense
 def _clause_start(chunks: Sequence[Chunk], at: int) -> int:
     """Give the token that the clause of a chunk begins with."""
     return next((one.end for one in reversed(chunks[:at]) if one.kind == "conj"), 0)
-
-
-def _clause_end(chunks: Sequence[Chunk], at: int) -> int:
-    """Give the chunk that ends the clause of a chunk."""
-    while ahead.kind(chunks, at) not in ("", "conj"):
-        at += 1
-    return at
