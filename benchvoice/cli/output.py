@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import os
 import sys
-from contextlib import suppress
 from pathlib import Path
 
+from benchvoice.disk import replacing
 from benchvoice.errors import BadInput
 
 _BY_ENDING = {".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
@@ -47,17 +46,13 @@ def write_whole(text: str, path: Path, encoding: str = "utf-8") -> None:
     Raises BadInput when the file cannot be written.
     """
     target = path.resolve()  # a link stays one
-    aside = target.with_name(f".{target.name}.{os.getpid()}.part")
-    if target.exists() and not target.is_file():  # a pipe or a device is written to, not replaced
-        aside = target
     try:
-        aside.write_text(text, encoding=encoding, newline="")
-        if aside != target:
-            aside.replace(target)
+        if target.exists() and not target.is_file():  # a pipe or a device is not replaced
+            target.write_text(text, encoding=encoding, newline="")
+            return
+        with replacing(target) as part:
+            part.write_text(text, encoding=encoding, newline="")
     except OSError as error:
-        if aside != target:
-            with suppress(OSError):
-                aside.unlink()
         raise BadInput(
             f"cannot be written ({error.strerror})", mend="check the folder and space", file=path
         ) from None
