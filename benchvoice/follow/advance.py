@@ -34,7 +34,7 @@ from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import limit_warnings
 from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
-from benchvoice.follow.not_in import NOT_IN, not_said_in
+from benchvoice.follow.not_in import NOT_IN, WHICH_WAY, not_said_in, which_way
 from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before, which_length
 from benchvoice.follow.sizes import hardware_warnings
 from benchvoice.follow.talked_of import with_places
@@ -74,6 +74,8 @@ def advance(
         change = unclear(state, _ask_again(remark))
     elif job.together and not_said_in(remark):
         change = unclear(state, NOT_IN)
+    elif not job.together and which_way(remark):
+        change = unclear(state, WHICH_WAY)
     else:
         whole = gone_on(remark, state.log[-1] if state.log else None, pack)
         known = whole.step is not remark.step

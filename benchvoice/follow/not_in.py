@@ -1,8 +1,8 @@
-"""Whether a part that is named while the unit goes together is said to be in."""
+"""Whether a part that is named is said to be in, and when that is not known."""
 
 from __future__ import annotations
 
-from benchvoice.follow.ledger import goes_in
+from benchvoice.follow.ledger import goes_in, is_count
 from benchvoice.remark import Remark
 
 _DENIED = frozenset(
@@ -14,6 +14,7 @@ _IN = frozenset("in on into onto back home fitted seated goes".split())
 """Words with which something goes in."""
 
 NOT_IN = "Not taken as gone in: say it again when it is."
+WHICH_WAY = 'Not counted: is it "back in", or in what? Say it again.'
 
 
 def not_said_in(remark: Remark) -> bool:
@@ -27,3 +28,11 @@ def not_said_in(remark: Remark) -> bool:
     words = set(remark.heard.lower().replace(",", " ").split())
     denied = not words.isdisjoint(_DENIED) or any(word.endswith("n't") for word in words)
     return denied or (bool(remark.unparsed) and words.isdisjoint(_IN))
+
+
+def which_way(remark: Remark) -> bool:
+    """Whether a remark breaks off at an "in", while taking apart: "five bolts in".
+
+    It is of what goes back, or the tray was not heard; as a number alone it counted as off.
+    """
+    return remark.heard.lower().endswith(" in") and any(map(is_count, remark.findings[-1:]))

@@ -6,7 +6,9 @@ No source: that a part taken as in and left out costs the unit is common practic
 from __future__ import annotations
 
 import pytest
-from follow_help import book_of, tell
+from follow_help import BARE, book_of, tell
+
+from benchvoice.follow.not_in import WHICH_WAY
 
 OFF = (
     "twelve bolts off the front cover", "front cover gasket out", "three shims off the front cover",
@@ -53,3 +55,14 @@ def test_what_is_not_said_to_be_in_stays_out(said: str) -> None:
 def test_what_is_said_to_be_in_is_in(said: str, part: str) -> None:
     state, _ = tell(*OFF, said)
     assert part not in {line.part for line in book_of(state).out}
+
+
+@pytest.mark.parametrize("outline", ["reversing_gearbox", BARE])
+def test_what_breaks_off_at_an_in_while_taking_apart_is_asked_about(outline: str) -> None:
+    """It counted as so many more that came off."""
+    before, _ = tell("six bolts off", outline=outline)
+    state, (event,) = tell("five bolts in", state=before, outline=outline)
+    assert (event.kind, event.answer) == ("unclear", WHICH_WAY)
+    assert state.log == before.log
+    for said in ("five bolts back in", "five bolts in tray two", "five bolts in the front cover"):
+        assert tell(said, state=before, outline=outline)[1][0].kind == "finding"
