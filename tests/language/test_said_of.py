@@ -17,6 +17,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         ],
         "",
     ),
+    ("top plate burnt", [{"part": "top plate", "condition": "burnt"}], ""),  # of a pack: no cover
     ("leaks from the front seal", [{"place": "front seal", "condition": "leaking"}], ""),
     (
         "flange has a groove from the seal",
