@@ -29,6 +29,11 @@ def clause_end(chunks: Sequence[Chunk], at: int) -> int:
     return at
 
 
+def token(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> int:
+    """The token that the chunk at a position begins with; past the last it is behind all."""
+    return chunks[at].start if at < len(chunks) else len(tokens)
+
+
 def noun(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether a noun comes, with at most counts and adjectives before it."""
     while kind(chunks, at) in _BEFORE_NOUN:

@@ -94,8 +94,7 @@ def _doubts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> frozense
     stretches = [(told[-1].end if told else start, one.start)]
     end = ahead.clause_end(chunks, at)
     if not any(other.kind in _TOLD for other in chunks[at + 1 : end]):
-        stop = chunks[end].start if end < len(chunks) else len(tokens)
-        stretches.append((one.end, stop))  # "reusable i think"
+        stretches.append((one.end, ahead.token(chunks, end, tokens)))  # "reusable i think"
     return frozenset(
         tokens[place]
         for first, last in stretches

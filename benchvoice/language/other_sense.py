@@ -27,7 +27,7 @@ _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw bl
 """What a number before it tells a part by: "a six bolt flange"."""
 _OFF_LEVEL = (["low"], ["high"])
 """After a value these tell how much it is out: "oil two litres low"."""
-_OF_NOUN = (["the"], ["a"], ["an"])
+_OF_NOUN = frozenset({"the", "a", "an"})
 """Words before what is done that make a thing of it: "missing from the set"."""
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
@@ -54,6 +54,11 @@ def _left(one: Chunk) -> Chunk:
     return one._replace(kind="bound", value=None) if one.kind == "other" else stray(one)
 
 
+def _before(one: Chunk, tokens: Sequence[str]) -> str:
+    """Give the word right before a chunk, empty at the beginning."""
+    return tokens[one.start - 1] if one.start else ""
+
+
 def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Was blocked, now clear": not blocked any more."""
     one = chunks[at]
@@ -77,9 +82,7 @@ def _straight_out(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
 
 
 def _finger_tight(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    one = chunks[at]
-    before = tokens[max(0, one.start - 1) : one.start]
-    return one.value == "tight" and not _BY_HAND.isdisjoint(before)
+    return chunks[at].value == "tight" and _before(chunks[at], tokens) in _BY_HAND
 
 
 def _by_which(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -95,7 +98,7 @@ def _by_which(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 def _kept(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Keep the two long ones apart": kept apart, which does not say used again."""
     one = chunks[at]
-    end = next((other.start for other in chunks[at:] if other.kind == "conj"), len(tokens))
+    end = ahead.token(chunks, ahead.clause_end(chunks, at), tokens)
     return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
 
 
@@ -166,16 +169,15 @@ def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) ->
 
 def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Every other plate", "every second plate": half of them, and not one more or the second."""
-    return tokens[max(0, chunks[at].start - 1) : chunks[at].start] == ["every"]
+    return _before(chunks[at], tokens) == "every"
 
 
 def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Two tens and a five" are shims by their thickness; what is off "as one" is together."""
-    start = chunks[at].start
-    if tokens[max(0, start - 1) : start] == ["as"]:
-        return True
-    article = tokens[max(0, start - 1) : start] in _OF_NOUN[1:]
-    return article and tokens[start] not in _MANY and not ahead.noun(chunks, at + 1)
+    before = _before(chunks[at], tokens)
+    if before in ("a", "an"):
+        return tokens[chunks[at].start] not in _MANY and not ahead.noun(chunks, at + 1)
+    return before == "as"
 
 
 def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -186,17 +188,17 @@ def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Missing from the set": no setting of it."""
-    start = chunks[at].start
-    alone = chunks[at].end == start + 1 and not ahead.noun(chunks, at + 1)
-    return alone and tokens[max(0, start - 1) : start] in _OF_NOUN
+    one = chunks[at]
+    alone = one.end == one.start + 1 and not ahead.noun(chunks, at + 1)
+    return alone and _before(one, tokens) in _OF_NOUN
 
 
 def _in_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Plates in wrong order": nothing to order, and no wrong plates."""
     one = chunks[at]
     wrong = tokens[one.end : one.end + 1] == ["order"] and one.value == "wrong"
-    before = tokens[max(0, one.start - 1) : one.start]
-    return wrong or (tokens[one.start : one.end] == ["order"] and before == ["wrong"])
+    order = tokens[one.start : one.end] == ["order"]
+    return wrong or (order and _before(one, tokens) == "wrong")
 
 
 def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

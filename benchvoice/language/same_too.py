@@ -39,5 +39,5 @@ def _only_too(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     start = chunks[end - 1].end
     if end < len(chunks) and tokens[chunks[end].start] == "also":
         return ahead.kind(chunks, end + 1) in ("", "conj")
-    stop = chunks[end].start if end < len(chunks) else len(tokens)
-    return ahead.kind(chunks, end) in ("", "conj") and list(tokens[start:stop]) in _TOO
+    told = list(tokens[start : ahead.token(chunks, end, tokens)])
+    return ahead.kind(chunks, end) in ("", "conj") and told in _TOO
