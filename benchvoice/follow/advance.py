@@ -206,7 +206,7 @@ def _find(job: Job, remark: Remark) -> Change:
             warnings += kept_warnings(findings, here, now.book, outline, power)
         elif now.puts(own):
             for finding in findings:
-                warnings += line_warnings(finding, own or "", now.book, outline)
+                warnings += line_warnings(finding, own or "", now.lines, outline)
     warnings += _checks_failed(now, remark, step_id)
     entered = step is not None and step_id != state.current and step_id not in state.started
     cautions = cautions_before(step, outline, state.started) if step is not None and entered else ()

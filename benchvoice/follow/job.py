@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from benchvoice.follow.accounts import NO_OUTLINE, RECENT, Accounts
 from benchvoice.follow.counts import PUTTING, Count
 from benchvoice.follow.events import State
+from benchvoice.follow.ledger_homes import Lines
 from benchvoice.follow.ledger_values import Ledger
 from benchvoice.follow.open_questions import OpenQuestion, open_in
 from benchvoice.follow.readings import Checked, Reading
@@ -83,6 +84,11 @@ class Job:
     def counts_of(self, step: str | None) -> tuple[Count, ...]:
         """Give the counts of one step."""
         return tuple(count for count in self.counts if count.step == step)
+
+    @cached_property
+    def lines(self) -> Lines:
+        """The lines of the ledger, by what a finding is of."""
+        return Lines(self.book.lines, self.outline)
 
     def puts(self, step: str | None) -> bool:
         """Whether work on a step puts parts back."""

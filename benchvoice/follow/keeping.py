@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from benchvoice.follow.counts import OFF, ON, PUTTING
 from benchvoice.follow.heeds import power_tools_of
-from benchvoice.follow.ledger_homes import Homes, Key
+from benchvoice.follow.ledger_homes import Lines
 from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, LengthLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import group_by_size, misplaced, size_warnings
@@ -23,8 +23,9 @@ def kept_warnings(
 
     `power` are the names of the tools that are power tools.
     """
+    lines = Lines(book.lines, outline)
     for finding in findings:
-        yield from line_warnings(finding, step.id, book, outline)
+        yield from line_warnings(finding, step.id, lines, outline)
         if finding.stack:
             yield from _stack_warnings(finding, step, book, outline)
         if finding.tool in power:
@@ -37,12 +38,11 @@ def kept_warnings(
         yield from scattered(step.id, book)
 
 
-def line_warnings(finding: Finding, step: str, book: Ledger, outline: Outline) -> Iterator[str]:
+def line_warnings(finding: Finding, step: str, lines: Lines, outline: Outline) -> Iterator[str]:
     """Yield what is wrong with the parts that a finding is of, in a step by its id."""
-    by_key = {Key(*line.key): line for line in book.lines}
-    lines = [by_key[key] for key in Homes(outline, by_key).of(step, finding) if key in by_key]
-    some = len(lines) > 1 and _sum_back(lines) <= _sum_came(lines)
-    for line in lines:
+    own = lines.of(step, finding)
+    some = len(own) > 1 and _sum_back(own) <= _sum_came(own)
+    for line in own:
         yield from _of_line(finding, line, outline, some=some)
 
 
@@ -50,12 +50,10 @@ def recount_warnings(
     findings: Sequence[Finding], step: str | None, book: Ledger, outline: Outline
 ) -> Iterator[str]:
     """Yield what does not add up of what goes back in; `book` has the findings already."""
-    by_key = {Key(*line.key): line for line in book.lines}
-    homes = Homes(outline, by_key)
+    lines = Lines(book.lines, outline)
     for finding in findings:
         if finding.action in ON and finding.count is not None:
-            found = homes.of(step or "", finding)
-            yield from going_in([by_key[key] for key in found if key in by_key], outline)
+            yield from going_in(lines.of(step or "", finding), outline)
 
 
 def leaving_warnings(step: Step, book: Ledger, outline: Outline) -> Iterator[str]:

@@ -7,7 +7,6 @@ from collections.abc import Collection, Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.job import Job
-from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_values import LedgerLine
 from benchvoice.follow.open_questions import OpenKind
 from benchvoice.follow.wording import finding_text, listed
@@ -44,9 +43,7 @@ def contents(job: Job, asked: Finding) -> list[str]:
 
 def where_is(job: Job, asked: Finding) -> list[str]:
     """Say where a part was put."""
-    lines = {Key(*line.key): line for line in job.book.lines}
-    found = [lines[key] for key in Homes(job.outline, lines).find(asked)]
-    told = [line for line in found if line.came_off or line.containers]
+    told = [line for line in job.lines.find(asked) if line.came_off or line.containers]
     if not told:
         return [f"{finding_text(asked)}: nothing is recorded of it."]
     return [_kept(_of_step(job, line)) for line in told]

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import OFF, ON, PUTTING, home_in
+from benchvoice.follow.ledger_values import LedgerLine
 from benchvoice.follow.likeness import (
     CALLED,
     part_likeness,
@@ -96,6 +97,25 @@ class Homes:
             and (finding.place is None or key.place is None)
         ]
         return loose[-1:]
+
+
+class Lines:
+    """The lines of a ledger, by what a finding is of."""
+
+    def __init__(self, lines: Iterable[LedgerLine], outline: Outline) -> None:
+        self._by_key = {Key(*line.key): line for line in lines}
+        self._homes = Homes(outline, self._by_key)
+
+    def of(self, step_id: str, finding: Finding) -> list[LedgerLine]:
+        """Give the lines that a finding at a step is of, as `Homes.of` does."""
+        return self._known(self._homes.of(step_id, finding))
+
+    def find(self, finding: Finding) -> list[LedgerLine]:
+        """Give the lines that are most like what is named, wherever it came from."""
+        return self._known(self._homes.find(finding))
+
+    def _known(self, keys: Iterable[Key]) -> list[LedgerLine]:
+        return [self._by_key[key] for key in keys if key in self._by_key]
 
 
 def _found(finding: Finding) -> bool:

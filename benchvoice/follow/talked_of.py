@@ -14,7 +14,6 @@ from msgspec.structs import replace
 from benchvoice.follow.counts import ON
 from benchvoice.follow.events import LogEntry
 from benchvoice.follow.job import Job
-from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.likeness import stems
 from benchvoice.grammar.outline import Step
 from benchvoice.remark import Finding
@@ -47,11 +46,9 @@ def _placed(job: Job, finding: Finding, findings: Sequence[Finding], step: Step)
 
 def _alike(finding: Finding, step: Step, job: Job) -> list[str]:
     """The places of the lines that a part is as like, when there are several."""
-    keys = Homes(job.outline, {Key(*line.key): line for line in job.book.lines}).of(
-        step.id, finding
-    )
-    places = [key.place for key in keys if key.place is not None]
-    return places if len({*places}) == len(keys) > 1 else []
+    lines = job.lines.of(step.id, finding)
+    places = [line.place for line in lines if line.place is not None]
+    return places if len({*places}) == len(lines) > 1 else []
 
 
 def _measured_at(finding: Finding, step: Step, job: Job) -> list[str]:
@@ -64,9 +61,7 @@ def _measured_at(finding: Finding, step: Step, job: Job) -> list[str]:
 
 
 def _begun(job: Job, finding: Finding, step: Step, place: str) -> bool:
-    lines = {Key(*line.key): line for line in job.book.lines}
-    keys = Homes(job.outline, lines).of(step.id, replace(finding, place=place))
-    return any(lines[key].went_back for key in keys if key in lines)
+    return any(line.went_back for line in job.lines.of(step.id, replace(finding, place=place)))
 
 
 def _last_of(log: Sequence[LogEntry], step: Step, places: Sequence[str]) -> str | None:
