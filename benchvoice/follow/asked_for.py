@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from benchvoice.follow.counts import OFF, ON, most_like
+from benchvoice.follow.counts import OFF, ON, PUTTING, most_like
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.readings import wants
 from benchvoice.grammar.outline import Outline, Step
@@ -29,6 +29,20 @@ def put_back_by(step: Step, outline: Outline) -> tuple[Step, ...]:
 def put_back_at(outline: Outline) -> dict[str, str]:
     """Map each step whose parts another puts back to that one."""
     return {home: step.id for step in outline.steps() for home in step.puts_back}
+
+
+def back_instead(
+    findings: Iterable[Finding], begun: str | None, outline: Outline
+) -> Mapping[str, str]:
+    """Map the steps that findings said while a unit goes together are not of to those they are of.
+
+    What is of a strip step is of the step that puts it back, unless it is taken off again; that it
+    goes together is only sure when such a step was said to begin (`begun`).
+    """
+    taken = any(finding.action in OFF for finding in findings)
+    if taken or outline.kind_of.get(begun or "") not in PUTTING:
+        return {}
+    return put_back_at(outline)
 
 
 def checks(step: Step | None, finding: Finding) -> bool:

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
-from benchvoice.follow.asked_for import put_back_at
-from benchvoice.follow.counts import OFF, PUTTING
+from benchvoice.follow.asked_for import back_instead
 from benchvoice.follow.events import State
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.job import Job
@@ -37,15 +36,12 @@ def guessed(job: Job, remark: Remark, others: Sequence[str]) -> StepGuess | None
 def _putting_back(
     job: Job, findings: Iterable[Finding], guess: StepGuess | None
 ) -> StepGuess | None:
-    """While putting together, what is of a strip step is of the step that puts it back.
-
-    That it goes together is only sure when such a step was said to begin.
-    """
-    outline = job.outline
-    taken = any(finding.action in OFF for finding in findings)
-    if guess is None or taken or outline.kind_of.get(job.begun or "") not in PUTTING:
+    """Put what is of a strip step with the step that puts it back, while that goes on."""
+    if guess is None:
+        return None
+    back = back_instead(findings, job.begun, job.outline)
+    if not back:
         return guess
-    back = put_back_at(outline)
     own = back.get(guess.id, guess.id)
     each = tuple(back.get(one, one) for one in guess.each)
     others = tuple(other for one in guess.others if (other := back.get(one, one)) != own)

@@ -7,9 +7,8 @@ from collections.abc import Collection, Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.align import Aligner, Item, Placement, aligner_of
-from benchvoice.follow.asked_for import asked_for, put_back_at
+from benchvoice.follow.asked_for import asked_for, back_instead
 from benchvoice.follow.begun import Said, without_counts
-from benchvoice.follow.counts import OFF, PUTTING
 from benchvoice.follow.events import COMMANDED, sure_of
 from benchvoice.follow.guess import command_item, finding_item
 from benchvoice.grammar.outline import Outline
@@ -104,14 +103,8 @@ def _kept(
 
 
 def _going_in(place: Placement, entry: Entry, begun: str | None, outline: Outline) -> Placement:
-    """Put with the step that puts it back what is said while a unit goes together.
-
-    Only what is taken off then is of a step that takes apart.
-    """
-    taken = any(finding.action in OFF for finding in entry.findings)
-    if taken or outline.kind_of.get(begun or "") not in PUTTING:
-        return place
-    back = put_back_at(outline)
+    """Put with the step that puts it back what is said while a unit goes together."""
+    back = back_instead(entry.findings, begun, outline)
     findings = tuple(back.get(one, one) for one in place.findings)
     return place._replace(step=back.get(place.step, place.step), findings=findings)
 
