@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from benchvoice.cli import options
 from benchvoice.cli.output import format_of, put_out
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, load_pack
+from benchvoice.grammar import Outline, Pack, load_pack
 from benchvoice.pricing import (
     PriceList,
     Terms,
@@ -38,10 +38,10 @@ from benchvoice.sheets.book import book_of
 from benchvoice.sheets.parts_sheet import undecided_texts
 
 
-def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
+def priced(args: Namespace, quote: Quote, outline: Outline) -> None:
     """Price the quote and put it out."""
     terms, prices = _terms(args), _prices(args)
-    session = None if args.parts is None else _seen_again(args.parts, outline)
+    session = None if args.parts is None else _seen_again(args.parts, outline)[0]
     header = None if session is None else session.header
     given = price_quote(
         quote,
@@ -60,22 +60,20 @@ def priced(args: Namespace, quote: Quote, outline: Outline) -> int:
         "json": lambda: json.dumps(priced_to_json(given), indent=1) + "\n",
     }
     put_out(texts[format_of(args.format, args.out)](), args.out)
-    return 0
 
 
-def _seen_again(folder: Path, outline: Outline) -> Session:
+def _seen_again(folder: Path, outline: Outline) -> tuple[Session, Pack]:
     pack = load_pack(outline, options.own_words())
-    return placed(read_session(folder), outline, pack)
+    return placed(read_session(folder), outline, pack), pack
 
 
-def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
+def supplement(args: Namespace, quote: Quote, outline: Outline) -> None:
     """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
     if format_of(args.format, args.out) == "csv":
         raise BadInput("a supplement has no CSV", mend="take text, html or json")
-    pack = load_pack(outline, options.own_words())
-    session = placed(read_session(args.parts), outline, pack)
+    session, pack = _seen_again(args.parts, outline)
     found = revise(
         load_priced(args.revise),
         needs(outline, session),
@@ -91,7 +89,6 @@ def supplement(args: Namespace, outline: Outline, quote: Quote) -> int:
         "json": lambda: json.dumps(supplement_to_json(found), indent=1) + "\n",
     }
     put_out(texts[format_of(args.format, args.out)](), args.out)
-    return 0
 
 
 def _terms(args: Namespace) -> Terms:

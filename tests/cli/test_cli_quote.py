@@ -89,6 +89,39 @@ def test_what_cannot_be_used_is_refused_in_one_line(
     assert err.count("\n") == 1
 
 
+@pytest.mark.parametrize(
+    ("argv", "what"),
+    [
+        ("--explain front_cover --save q.json", "--save does nothing with --explain"),
+        ("--backtest --json", "--json does nothing with --backtest"),
+        ("--backtest --who jan", "--who does nothing with --backtest"),
+        (f"--against {THREE[2]} --out q.txt", "--out does nothing with --against"),
+        ("--revise given.json --explain front_cover", "--revise does nothing with --explain"),
+        ("--revise given.json --parts job --save q.json", "--save does nothing with --revise"),
+        ("--terms terms.toml --rate 95", "--rate does nothing with --terms"),
+        ("--rate 95 --format text --promised 20", "--promised does nothing with --format"),
+        ("--forward", "--forward does nothing alone; give --backtest as well"),
+        ("--saved q.json", "--saved does nothing alone; give --against as well"),
+        ("--on 2026-03-02 --rate 95", "--on does nothing alone"),
+    ],
+)
+def test_what_would_be_passed_over_is_refused(
+    capsys: pytest.CaptureFixture[str], argv: str, what: str
+) -> None:
+    code, out, err = run(capsys, *argv.split())
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert what in err
+
+
+def test_a_priced_quote_is_kept_as_well(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    kept, page = tmp_path / "quote.json", tmp_path / "page.txt"
+    save = ("--save", str(kept))
+    code, _, _ = run(capsys, *THREE, "--rate", "95", "--out", str(page), *save)
+    assert (code, page.exists()) == (0, True)
+    code, out, _ = run(capsys, "--against", THREE[2], "--saved", str(kept))
+    assert (code, "steps that were timed" in out) == (0, True)
+
+
 def test_a_second_quote_from_the_index_is_the_same(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
