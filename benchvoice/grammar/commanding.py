@@ -27,7 +27,7 @@ def command_pool(pack: Pack) -> list[Said]:
             weight = command.weight / len(ways)
             if command.takes == "step" and pack.outline is not None:
                 weight *= _WITH_OUTLINE
-            if command.takes in ("number", "count"):
+            if command.takes == "number":
                 said = [f"{start} {number}" for number in numbers]
             elif command.takes in ("container", "part"):
                 named = _containers(pack) if command.takes == "container" else _parts(pack)

@@ -12,11 +12,12 @@ from benchvoice.errors import GrammarError
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.outline_check import outline_mistakes, spoken_words
 from benchvoice.grammar.pack import TERM_KINDS, Pack
+from benchvoice.grammar.templates import spread
 from benchvoice.grammar.toml_file import line_of, read_toml
 from benchvoice.grammar.vocabulary import Entry, PartKind, Term, VocabularyFile
 
 _FILE_NAME = re.compile(r"[A-Za-z0-9][\w-]{0,63}")
-_SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number|count)\})?")
+_SPOKEN = re.compile(r"[a-z']+( [a-z']+)*( \{(step|number)\})?")
 
 
 def grammars_folder() -> Path:
@@ -31,7 +32,7 @@ def load_pack(outline: Outline | None = None, extra: Sequence[Path] = ()) -> Pac
     Raises GrammarError naming file, line and mend.
     """
     base = _trade_vocabulary(grammars_folder() / "trade")
-    own = [_read_vocabulary(path) for path in extra]
+    own = [_read_vocabulary(path, own=True) for path in extra]
     merged = _merge([base, *([outline] if outline else []), *own])
     return Pack(**merged, outline=outline.called(merged["alias"]) if outline else None)
 
@@ -41,6 +42,16 @@ def outline_path(name: str | Path) -> Path:
     path = Path(name)
     if path.name == str(name) and not path.suffix and not path.exists():
         return grammars_folder() / "outlines" / f"{name}.toml"
+    return path
+
+
+def outline_file(name: str | Path) -> Path:
+    """Give the file of an outline, which is there.  Raises GrammarError."""
+    path = outline_path(name)
+    if not path.exists():
+        folder = grammars_folder() / "outlines"
+        known = ", ".join(sorted(found.stem for found in folder.glob("*.toml")))
+        raise GrammarError("no such outline", mend=f"give a path or one of: {known}", file=name)
     return path
 
 
@@ -67,11 +78,7 @@ def load_outline(name: str | Path) -> Outline:
 
     Raises GrammarError naming file, line and mend.
     """
-    path = outline_path(name)
-    if not path.is_file():
-        folder = grammars_folder() / "outlines"
-        known = ", ".join(sorted(found.stem for found in folder.glob("*.toml")))
-        raise GrammarError("no such outline", mend=f"give a path or one of: {known}", file=name)
+    path = outline_file(name)
     outline, text = read_toml(path, Outline)
     for error in outline_errors(outline, path, text):
         raise error
@@ -105,10 +112,17 @@ def _trade_vocabulary(folder: Path) -> VocabularyFile:
     return VocabularyFile(**_merge([_read_vocabulary(path) for path in paths]))
 
 
-def _read_vocabulary(path: Path) -> VocabularyFile:
+def _read_vocabulary(path: Path, *, own: bool = False) -> VocabularyFile:
+    """Read a file; templates are looked at in the user's `own` only, for that takes a while."""
     vocabulary, text = read_toml(path, VocabularyFile)
     for error in _term_errors(vocabulary, path, text):
         raise error
+    for index, template in enumerate(vocabulary.template if own else ()):
+        try:
+            spread(template.say)
+        except GrammarError as error:
+            line = line_of(text, f"$.template[{index}].say")
+            raise GrammarError(error.what, mend=error.mend, file=path, line=line) from None
     return vocabulary
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec.structs import replace
 
-from benchvoice.grammar.vocabulary import Entry, Part, StepAlias, Term
+from benchvoice.grammar.vocabulary import Entry, Finite, Part, StepAlias, Term
 
 StageKind = Literal["strip", "clean", "inspect", "decide", "assemble", "test"]
 
@@ -81,8 +81,8 @@ class Limit(Entry, frozen=True):
 
     quantity: str
     unit: str
-    low: float | None = None
-    high: float | None = None
+    low: Finite | None = None
+    high: Finite | None = None
     part: str | None = None
     source: str | None = None
 

@@ -98,14 +98,19 @@ class Slots:
 
     def measure(self) -> Draw:
         """Draw a quantity with a reading in one of its units."""
-        quantities = drawer(forms(self.pack.quantity, named=True), self.rng)
-        by_name = {quantity.name: quantity for quantity in self.pack.quantity}
         reading = {unit.name: self._reading(unit) for unit in self.pack.unit}
+        units_of = {
+            quantity.name: units
+            for quantity in self.pack.quantity
+            if (units := [unit for unit in quantity.units if unit in reading])
+        }
+        read = [quantity for quantity in self.pack.quantity if quantity.name in units_of]
+        quantities = drawer(forms(read), self.rng)
         correction = self.draw(Item(slot="correction"))
 
         def draw() -> Said:
             quantity = quantities()
-            units = [unit for unit in by_name[quantity.value].units if unit in reading]
+            units = units_of[quantity.value]
             unit = units[int(len(units) * self.rng.random() ** 2)]
             said = reading[unit]()
             if self.pack.correction and self.rng.random() < _CORRECTED:

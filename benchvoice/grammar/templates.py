@@ -44,11 +44,13 @@ def spread(template: str) -> list[tuple[Item, ...]]:
 
     try:
         sentence = parse_sentence(template)
-    except ParseError as error:
+    except (ParseError, AssertionError) as error:  # the second for a template without anything
         raise GrammarError(
             f'template "{template}" cannot be read ({error})', mend="check its brackets"
         ) from None
     rows = [row.split() for row in _expand(sentence.expression, template)]
+    if not any(rows):
+        raise GrammarError(f'template "{template}" says nothing', mend="give it a word or a slot")
     return [_items(row, template) for row in rows if row]
 
 

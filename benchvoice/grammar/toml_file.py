@@ -40,7 +40,7 @@ def read_toml(path: Path, kind: type[T]) -> tuple[T, str]:
 def read_table(path: Path) -> tuple[dict[str, Any], str]:
     """Read a TOML file as it stands, and its text.  Raises GrammarError."""
     try:
-        text = path.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8-sig")  # some editors mark UTF-8, TOML does not
     except OSError as error:
         raise GrammarError.unreadable(path, error) from None
     except UnicodeDecodeError:
@@ -139,7 +139,7 @@ def shape_error(path: Path, text: str, message: str) -> GrammarError:
             line=line_of(text, where) or 1,
         )
     what = what.replace("`array`", "a list").replace("`str`", "text in quotes")
-    what = what.replace("`object`", "a table")
+    what = what.replace("`object`", "a table").replace("`float`", "a number")
     name = where.rpartition(".")[2]
     return GrammarError(
         f"{name}: {what[0].lower()}{what[1:]}",

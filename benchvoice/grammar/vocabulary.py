@@ -8,7 +8,7 @@ outline may hold them too.  Loading is in `load.py`.
 from __future__ import annotations
 
 import re
-from typing import Literal
+from typing import Annotated, Literal
 
 import msgspec
 
@@ -16,7 +16,10 @@ PartKind = Literal[
     "fastener", "seal", "plate", "bearing", "gear", "shaft", "spring", "housing", "fluid", "other"
 ]
 Dimension = Literal["length", "torque", "pressure", "temperature", "force", "angle", "volume"]
-
+Weight = Annotated[float, msgspec.Meta(ge=0, le=1000)]
+"""How often something comes up in generated sentences, against the usual 1."""
+Finite = Annotated[float, msgspec.Meta(ge=-1e9, le=1e9)]
+"""A figure to reckon with; TOML has nan and inf, which no comparison would ever notice."""
 
 _SPOKEN = re.compile(r"[a-z']+( [a-z']+)*")
 
@@ -37,13 +40,12 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
 class Term(Entry, frozen=True):
     """A word or phrase of the trade.
 
-    `name` is canonical and always heard; `say` lists further ways to say it;
-    `weight` is how often it comes up in generated sentences.
+    `name` is canonical and always heard; `say` lists further ways to say it.
     """
 
     name: str
     say: tuple[str, ...] = ()
-    weight: float = 1.0
+    weight: Weight = 1.0
 
     @property
     def ways(self) -> tuple[str, ...]:
@@ -93,8 +95,8 @@ class Unit(Term, frozen=True, kw_only=True):
 
     dimension: Dimension
     si: str
-    factor: float
-    offset: float = 0.0
+    factor: Finite
+    offset: Finite = 0.0
 
 
 class Tool(Term, frozen=True):
@@ -125,7 +127,7 @@ class Template(Entry, frozen=True):
     """
 
     say: str
-    weight: float = 1.0
+    weight: Weight = 1.0
 
 
 class StepAlias(Entry, frozen=True):

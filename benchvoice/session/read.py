@@ -48,7 +48,7 @@ def read_lines(path: Path) -> Lines:
     """Read the lines of a journal.  Raises SessionError."""
     try:
         return split_lines(path.read_bytes())
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         raise SessionError(
             "there is no session here", mend="give the folder of one", file=path.parent
         ) from None

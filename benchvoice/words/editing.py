@@ -79,8 +79,8 @@ def read_list(path: Path) -> tomlkit.TOMLDocument:
     """Read a list to be edited; one with a mistake is refused before it is made worse."""
     if not path.exists():
         return tomlkit.parse(_HEAD)
-    read_toml(path, VocabularyFile)
-    return tomlkit.parse(path.read_text(encoding="utf-8"))
+    _, text = read_toml(path, VocabularyFile)
+    return tomlkit.parse(text)
 
 
 def write_list(path: Path, document: tomlkit.TOMLDocument) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from pathlib import Path
+from random import Random
 
 import msgspec
 import pytest
@@ -15,9 +16,10 @@ from benchvoice.grammar.commanding import command_pool
 from benchvoice.grammar.generate import Sentence, sentences, vocabulary_words
 from benchvoice.grammar.outline_talk import as_spoken, outline_sayings
 from benchvoice.grammar.pack import FUNCTION_WORDS, part_forms
+from benchvoice.grammar.slots import Slots
 from benchvoice.grammar.spoken import cardinal
 from benchvoice.grammar.templates import SLOTS, spread
-from benchvoice.grammar.vocabulary import Command, Part, Template, Unit
+from benchvoice.grammar.vocabulary import Command, Part, Quantity, Template, Unit
 from benchvoice.language import Parser
 from benchvoice.language.threads import METRIC_PITCHES, is_inch_thread
 from benchvoice.remark import Finding
@@ -162,13 +164,41 @@ def test_optional_and_alternative_words_are_spread() -> None:
     }
 
 
-@pytest.mark.parametrize("template", ["{count} {gizmo}", "(a|b {part}", "[the {part}", "<rule> a"])
+@pytest.mark.parametrize(
+    "template", ["{count} {gizmo}", "(a|b {part}", "[the {part}", "<rule> a", "", "[ ]"]
+)
 def test_a_mistaken_template_is_named(pack: Pack, template: str) -> None:
     mistaken = msgspec.structs.replace(pack, template=(Template(say=template),))
     with pytest.raises(GrammarError) as caught:
         list(sentences(mistaken, count=1))
     assert template in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("entry", "line", "wrong"),
+    [
+        ('[[part]]\nname = "knuckle"\nweight = nan\n', 3, "weight: expected a number >= 0"),
+        ('[[part]]\nname = "knuckle"\nweight = inf\n', 3, "weight: expected a number <= 1000"),
+        ('[[template]]\nsay = "[the {part}"\n', 2, "cannot be read"),
+        ('[[template]]\nsay = "|"\n', 2, "says nothing"),
+    ],
+)
+def test_what_nothing_can_be_drawn_from_is_refused_with_its_line(
+    tmp_path: Path, entry: str, line: int, wrong: str
+) -> None:
+    path = tmp_path / "words.toml"
+    path.write_text(entry, encoding="utf-8")
+    with pytest.raises(GrammarError, match=wrong) as caught:
+        load_pack(None, [path])
+    assert (caught.value.file, caught.value.line) == (path, line)
+
+
+def test_a_quantity_without_a_known_unit_is_not_drawn(pack: Pack) -> None:
+    none = Quantity(name="knurl", units=("furlong",), weight=1000)
+    slots = Slots(msgspec.structs.replace(pack, quantity=(*pack.quantity, none)), Random(1))
+    draw = slots.measure()
+    assert "knurl" not in {draw().value["quantity"] for _ in range(100)}
 
 
 def test_plurals_go_with_their_counts(pack: Pack) -> None:

@@ -93,6 +93,11 @@ def outline(request: pytest.FixtureRequest) -> Outline:
         ("hazard = [{ kind = 'bees', caution = 'x' }]\n", FIRST, "bees"),
         ("power_tools = 'sometimes'\n", FIRST, "sometimes"),
         (
+            "limit = [\n  { quantity = 'end play', unit = 'thou', high = nan },\n]\n",
+            FIRST + 1,
+            "high: expected a number",
+        ),
+        (
             "hardware = [\n  { part = 'rotor', either_way = true, mark = 'Dot, 2nd' },\n]\n",
             FIRST + 1,
             "cannot be spoken",

@@ -56,6 +56,14 @@ def test_what_the_user_wrote_into_the_file_stays(tmp_path: Path) -> None:
     assert load_pack(None, own_files(tmp_path)).part_by_name["trunnion"].kind == "shaft"
 
 
+def test_a_file_that_is_marked_as_utf_8_is_read_and_added_to(tmp_path: Path) -> None:
+    """As Windows editors write it (RFC 3629, section 6)."""
+    path = tmp_path / FILE_NAME
+    path.write_text('[[part]]\nname = "knuckle"\n', encoding="utf-8-sig")
+    add_word(path, "trunnion", "part")
+    assert [one.name for one in listed(path)] == ["knuckle", "trunnion"]
+
+
 def test_only_the_sounds_of_a_known_word_may_be_changed(tmp_path: Path) -> None:
     path = tmp_path / FILE_NAME
     add_word(path, "spanner", None, sounds={"spanner": ("S P AE N AH",)})

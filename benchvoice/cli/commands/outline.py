@@ -9,7 +9,7 @@ from benchvoice.cli import options
 from benchvoice.cli.options import session_outline, terminal_width
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline
-from benchvoice.grammar.load import outline_path
+from benchvoice.grammar.load import outline_file
 from benchvoice.outlining import (
     Drafted,
     compare,
@@ -48,7 +48,7 @@ def _out(parser: ArgumentParser) -> None:
 
 def _check(args: Namespace) -> int:
     """`benchvoice outline check`: 2 when the outline has mistakes."""
-    report = look_through(outline_path(args.file), options.own_words())
+    report = look_through(outline_file(args.file), options.own_words())
     print(report_text(report, terminal_width()), end="")
     return 2 if report.problems else 0
 
