@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from benchvoice.errors import BadInput
 from benchvoice.grammar.outline import Outline
 from benchvoice.pricing.price_list import PriceList
 from benchvoice.pricing.terms import Level, Terms, check_terms
@@ -42,7 +43,7 @@ def price_quote(
 ) -> PricedQuote:
     """Price a labour quote and parts by the shop's terms, as of the day `on`.
 
-    Raises BadInput for terms that cannot be charged by.
+    Raises BadInput for terms that cannot be charged by, or such a day.
     """
     check_terms(terms)
     parts = tuple(price_part(item, prices or PriceList(), terms) for item in needed)
@@ -71,13 +72,20 @@ def price_quote(
 def blank_quote(
     quote: Quote, outline: Outline, terms: Terms, *, on: date, job: str, unit: str
 ) -> PricedQuote:
-    """Give a priced quote with its head only: for what, as of when, by which terms."""
+    """Give a priced quote with its head only: for what, as of when, by which terms.
+
+    Raises BadInput for a day so late that there is none until which it could be valid.
+    """
+    try:
+        valid_until = on + timedelta(days=terms.valid_days)
+    except OverflowError:
+        raise BadInput(f"no quote can be given on {on}", mend="give an earlier day") from None
     return PricedQuote(
         outline=quote.outline,
         title=quote.title,
         sessions=quote.sessions,
         given_on=on,
-        valid_until=on + timedelta(days=terms.valid_days),
+        valid_until=valid_until,
         currency=terms.currency,
         rate=terms.rate,
         stands_on=terms.stands_on,

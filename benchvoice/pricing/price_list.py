@@ -67,18 +67,18 @@ def load_prices(path: Path) -> PriceList:
 def _rows(text: str, path: Path) -> Iterable[ListPrice]:
     first = text.partition("\n")[0]
     reader = csv.DictReader(io.StringIO(text), delimiter=";" if ";" in first else ",")
-    names = [_key(name or "") for name in reader.fieldnames or ()]
-    reader.fieldnames = names
-    for needed in ("part", "price"):
-        if needed not in names:
-            raise BadInput(
-                f"has no column {needed!r}",
-                mend=f"begin with a line that names the columns: {','.join(COLUMNS)}",
-                file=path,
-                line=1,
-            )
     seen: dict[tuple[str, ...], int] = {}
     try:
+        names = [_key(name or "") for name in reader.fieldnames or ()]
+        reader.fieldnames = names
+        for needed in ("part", "price"):
+            if needed not in names:
+                raise BadInput(
+                    f"has no column {needed!r}",
+                    mend=f"begin with a line that names the columns: {','.join(COLUMNS)}",
+                    file=path,
+                    line=1,
+                )
         for row in reader:
             if any((value or "").strip() for value in row.values() if isinstance(value, str)):
                 found = _row(row, path, reader.line_num)
@@ -91,7 +91,7 @@ def _rows(text: str, path: Path) -> Iterable[ListPrice]:
                 yield found
     except csv.Error as error:
         raise BadInput(
-            f"is no CSV ({error})", mend="save it as CSV", file=path, line=reader.line_num
+            f"is no CSV ({error})", mend="save it as CSV", file=path, line=reader.line_num or 1
         ) from None
 
 

@@ -1,6 +1,7 @@
 """Money in a priced quote."""
 
 import random
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -116,6 +117,11 @@ def test_validity_and_taxes_on_parts_alone() -> None:
     assert given.valid_until.isoformat() == "2026-03-16"
     assert given.parts[0].each == Decimal("13.80")
     assert given.taxes[0].money == Decimal("2.76")
+
+
+def test_the_last_day_that_there_is_is_too_late() -> None:
+    with pytest.raises(BadInput, match="no quote can be given on 9999-12-31"):
+        price_quote(small_quote(), OUTLINE, terms(), on=date.max)
 
 
 def test_terms_that_cannot_be_charged_by_are_refused() -> None:

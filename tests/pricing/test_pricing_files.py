@@ -76,6 +76,7 @@ def test_a_price_list_with_semicolons_and_a_byte_order_mark(tmp_path: Path) -> N
         ("part,price\nseal,-1\n", ":2:", "'-1' is no price"),
         ("part,price\nseal,NaN\n", ":2:", "'NaN' is no price"),
         ("part,price\n,4\n", ":2:", "a row has no part"),
+        ("x" * 200_000, ":1:", "is no CSV (field larger than"),
     ],
 )
 def test_a_mistake_in_a_price_list_is_named_by_line(
