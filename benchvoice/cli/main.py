@@ -6,6 +6,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from errno import ENOSPC
 
 from benchvoice.cli.arguments import parse_arguments
 from benchvoice.errors import BadInput
@@ -15,8 +16,8 @@ _TRACE = "BENCHVOICE_TRACE"
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code."""
-    args = parse_arguments(argv)
     try:
+        args = parse_arguments(argv)
         code: int = args.run(args)
         sys.stdout.flush()
         return code
@@ -30,13 +31,22 @@ def main(argv: Sequence[str] | None = None) -> int:
         # the reader of our output went away (as `head` does): not a failure of ours
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except OSError as error:
+        if error.errno != ENOSPC:
+            return _own_fault(error)
+        print("benchvoice: no space left on the disk; make room, then again", file=sys.stderr)
+        return 2
     except Exception as error:
-        if os.environ.get(_TRACE):
-            traceback.print_exc()
-        reason = " ".join(str(error).split()) or "no reason given"
-        print(
-            f"benchvoice: a fault of benchvoice itself: {type(error).__name__}: {reason}; "
-            f"set {_TRACE}=1 and run it again to see where",
-            file=sys.stderr,
-        )
-        return 1
+        return _own_fault(error)
+
+
+def _own_fault(error: Exception) -> int:
+    if os.environ.get(_TRACE):
+        traceback.print_exception(error)
+    reason = " ".join(str(error).split()) or "no reason given"
+    print(
+        f"benchvoice: a fault of benchvoice itself: {type(error).__name__}: {reason}; "
+        f"set {_TRACE}=1 and run it again to see where",
+        file=sys.stderr,
+    )
+    return 1

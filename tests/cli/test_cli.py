@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import sys
+from errno import EIO, ENOSPC
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +32,32 @@ def own_folders(tmp_path: Path, engine_cache: Path, monkeypatch: pytest.MonkeyPa
     monkeypatch.setenv("XDG_CACHE_HOME", str(engine_cache))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setenv("BENCHVOICE_HOME", str(tmp_path / "home"))
+
+
+@pytest.mark.parametrize(
+    ("error", "code", "said"),
+    [
+        (KeyboardInterrupt(), 130, "stopped"),
+        (OSError(ENOSPC, "full"), 2, "no space left on the disk"),
+        (OSError(EIO, "broken"), 1, "a fault of benchvoice itself: OSError"),
+    ],
+)
+def test_what_stops_a_command_is_told_in_one_line(
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    error: BaseException,
+    code: int,
+    said: str,
+) -> None:
+    """Also while it is only being imported, which takes a while."""
+
+    def stopped(name: str) -> None:
+        raise error
+
+    monkeypatch.setattr("benchvoice.cli.arguments.import_module", stopped)
+    got, out, err = run(capsys, "show", "job")
+    assert (got, out, err.count("\n")) == (code, "", 1)
+    assert said in err
 
 
 def run(capsys: pytest.CaptureFixture[str], *argv: str | Path) -> tuple[int, str, str]:

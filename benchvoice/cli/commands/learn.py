@@ -94,7 +94,7 @@ def _asked() -> str:
     while True:
         try:
             answer = input("   take it? y, n, or q to stop: ").strip().lower()
-        except EOFError:
+        except (EOFError, KeyboardInterrupt):  # what was taken so far is kept
             return "q"
         if answer[:1] in ("y", "n", "q"):
             return answer[:1]
