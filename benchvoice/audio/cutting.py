@@ -116,7 +116,7 @@ class Cutter:
         self._clean_rest: Samples = self._rest  # ahead of or behind `_rest`, from the same sample
         self._deaf_rest = np.zeros(0, dtype=np.bool_)  # as long as `_rest`
         self._taken = 0  # frames seen so far
-        self._ahead = max(_TRIGGER_WINDOW, self._frames("pre_roll"))
+        self._ahead = max(_TRIGGER_WINDOW, _frames(self.settings.pre_roll))
         self._before: deque[_Frame] = deque(maxlen=self._ahead + _LATE)
         self._frames_in: list[_Frame] = []  # of the utterance under way; empty between two
         self._last_voiced = 0  # its last voiced frame, counted in it
@@ -164,9 +164,6 @@ class Cutter:
         self._deaf_rest = unheard[whole:].copy()
         return done
 
-    def _frames(self, setting: str) -> int:
-        return round(float(getattr(self.settings, setting)) / _FRAME_SECONDS)
-
     def _step(self, samples: Samples, clean: Samples, deaf: bool) -> list[Utterance]:
         if deaf:
             level = self._floor.level
@@ -188,13 +185,13 @@ class Cutter:
         # one voiced frame alone is a click, not the speaker going on
         if frame.voiced and self._frames_in[-2].voiced:
             self._last_voiced = here
-        if here - self._last_voiced >= self._frames("endpoint"):
+        if here - self._last_voiced >= _frames(self.settings.endpoint):
             return self._finish()
         last_loud = self._last_loud()
-        if here - last_loud >= self._frames("endpoint") + self._frames("beneath"):
+        if here - last_loud >= _frames(self.settings.endpoint) + _frames(self.settings.beneath):
             self._last_voiced = min(self._last_voiced, last_loud)
             return self._finish()
-        if len(self._frames_in) >= self._frames("max_length"):
+        if len(self._frames_in) >= _frames(self.settings.max_length):
             return self._split()
         return []
 
@@ -234,7 +231,7 @@ class Cutter:
         if sum(frame.voiced for frame in recent) < _TRIGGER_VOICED:
             return
         first = len(before) - len(recent) + [f.voiced for f in recent].index(True)
-        keep = min(first, self._frames("pre_roll") + late)
+        keep = min(first, _frames(self.settings.pre_roll) + late)
         self._frames_in = before[first - keep :]
         self._before.clear()
         self._last_voiced = len(self._frames_in) - 1
@@ -246,7 +243,7 @@ class Cutter:
         None until there is a pause that makes that likely.
         """
         pause = len(self._frames_in) - 1 - self._last_voiced
-        enough = max(self._frames("likely"), self._frames("padding"))
+        enough = max(_frames(self.settings.likely), _frames(self.settings.padding))
         if not self._frames_in or pause < enough:
             return None
         frames = self._frames_in[: self._end()]
@@ -266,7 +263,7 @@ class Cutter:
 
     def _end(self) -> int:
         """Give how many frames the utterance under way has, were it to end now."""
-        return min(len(self._frames_in), self._last_voiced + 1 + self._frames("padding"))
+        return min(len(self._frames_in), self._last_voiced + 1 + _frames(self.settings.padding))
 
     def _split(self) -> list[Utterance]:
         """Too long for one remark: part it at the quietest frame of its last quarter."""
@@ -281,7 +278,7 @@ class Cutter:
     def _utterance(self, frames: list[_Frame], lead: int) -> Utterance | None:
         """Make an utterance of the first frames of the one under way, but for `lead` of them."""
         frames = frames[lead:]
-        if sum(frame.voiced for frame in frames) < self._frames("min_speech"):
+        if sum(frame.voiced for frame in frames) < _frames(self.settings.min_speech):
             return None
         samples: Samples = np.concatenate([frame.samples for frame in frames])
         start = (self._taken - len(self._frames_in) + lead) * _FRAME_SECONDS
@@ -291,7 +288,13 @@ class Cutter:
         """Give how many of the first frames are a radio's or somebody else's."""
         loud = self._near(frames) if self._radio.may_be_on else self._loud(frames)
         lead = loud[0] - _AROUND
-        return lead - self._frames("pre_roll") if lead > self._frames("lead_in") else 0
+        return (
+            lead - _frames(self.settings.pre_roll) if lead > _frames(self.settings.lead_in) else 0
+        )
+
+
+def _frames(seconds: float) -> int:
+    return round(seconds / _FRAME_SECONDS)
 
 
 def _within(levels: list[float], span: float) -> list[int]:

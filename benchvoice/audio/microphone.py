@@ -179,9 +179,13 @@ class Microphone:
                 yield samples
 
     def _start(self, sound: Any) -> None:
-        info = sound.query_devices(self.device, "input")
-        self._stream = self._open(sound, info)
-        self._stream.start()
+        stream = self._open(sound, sound.query_devices(self.device, "input"))
+        try:
+            stream.start()
+        except BaseException:
+            stream.close()
+            raise
+        self._stream = stream
 
     def _open(self, sound: Any, info: Any) -> Any:
         """Open at 16 kHz mono, else at the device's own rate, else with all its channels."""

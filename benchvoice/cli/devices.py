@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from benchvoice.audio import Microphone, list_microphones
+from benchvoice.audio import Microphone, MicrophoneInfo, list_microphones
 from benchvoice.bench.voices import find_voice, voices_folder
 
 
@@ -28,12 +28,15 @@ def microphone(device: str | None) -> Microphone:
 
 def microphone_name(device: str | None) -> str:
     """Give the name of the microphone that `--device` says, or what was said when it is none."""
-    for one in list_microphones():
-        if one.default if device is None else device == str(one.index):
-            return one.name
-        if device is not None and device.casefold() in one.name.casefold():
-            return one.name
-    return device or "default"
+
+    def is_meant(one: MicrophoneInfo) -> bool:
+        if device is None:
+            return one.default
+        if device.isdecimal():
+            return one.index == int(device)
+        return device.casefold() in one.name.casefold()
+
+    return next((one.name for one in list_microphones() if is_meant(one)), device or "default")
 
 
 def voice_of(args: argparse.Namespace, *, live: bool = False) -> Path | None:

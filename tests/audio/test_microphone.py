@@ -286,6 +286,26 @@ def test_a_microphone_plugged_in_since_is_found_by_looking_again() -> None:
     assert sound.looked_again
 
 
+def test_a_device_that_does_not_start_is_closed_before_looking_again() -> None:
+    class Busy(FakeSound):
+        def InputStream(self, **how):  # noqa: N802
+            stream = super().InputStream(**how)
+            stream.start = self.refuse
+            return stream
+
+        def refuse(self) -> None:
+            raise PortAudioError("Device unavailable [PaErrorCode -9985]")
+
+        def _terminate(self):
+            assert self.stream.closed
+            super()._terminate()
+
+    sound = Busy({16000.0})
+    with pytest.raises(AudioError, match="cannot be opened"), Microphone(backend=sound):
+        pass
+    assert sound.stream.closed
+
+
 def test_how_long_ago_a_block_was_recorded_is_told() -> None:
     now = [50.0]
     sound = FakeSound({16000.0})
