@@ -38,14 +38,6 @@ def open_engine(
     name of the sentences, and a second opinion where a model for that is
     installed.  Raises EngineError when the choice cannot be had.
     """
-
-    def embedded() -> Engine:
-        denoiser = find_denoiser()
-        with taught(sentences, pronunciations, cache_dir, named) as files:
-            alone = PocketSphinxEngine(files, denoiser, voice)
-            general = find_second()
-            return alone if general is None else SecondOpinion.on(alone, general, files)
-
     model = None if choice == "pocketsphinx" else find_model(model_path)
     if model is not None:
         return build_vosk(sentences, pronunciations, model, find_denoiser())
@@ -54,4 +46,7 @@ def open_engine(
             "no Vosk model was found on this machine",
             mend=f"fetch one, set {MODEL_VARIABLE}, or choose pocketsphinx",
         )
-    return embedded()
+    with taught(sentences, pronunciations, cache_dir, named) as files:
+        alone = PocketSphinxEngine(files, find_denoiser(), voice)
+        general = find_second()
+        return alone if general is None else SecondOpinion.on(alone, general, files)

@@ -15,7 +15,8 @@ MAX_HYPOTHESES = 20
 Sentences = Iterable[tuple[tuple[str, ...], float]]
 """What the engine may hear: (words, weight) pairs, lower case, weight above zero."""
 
-_ALTERNATE = re.compile(r"\(\d+\)$")
+ALTERNATE = re.compile(r"\(\d+\)$")
+"""What marks a further pronunciation of a word: "two(2)"."""
 
 
 @dataclass(frozen=True)
@@ -122,7 +123,7 @@ def plain_text(text: str) -> str:
     >>> plain_text("<s> two(2) seals ++breath++ [NOISE] </s>")
     'two seals'
     """
-    words = (_ALTERNATE.sub("", word) for word in text.split())
+    words = (ALTERNATE.sub("", word) for word in text.split())
     return " ".join(word for word in words if word and word[0] not in "<[+")
 
 

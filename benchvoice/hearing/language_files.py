@@ -6,6 +6,7 @@ import hashlib
 import os
 import shutil
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 
 from benchvoice.disk import sync_file
@@ -37,23 +38,22 @@ def cached_files(
     sums = folder / f"{key}.sum"
     try:
         if sums.is_file() and _sum(paths) == sums.read_text(encoding="ascii", errors="replace"):
-            os.utime(sums)
+            with suppress(OSError):  # a cache that is only to be read is as good
+                os.utime(sums)
             return paths
         folder.mkdir(parents=True, exist_ok=True)
         work = folder / f"{key}.{os.getpid()}"
         work.mkdir(exist_ok=True)
         try:
             make(work)
-        except BaseException:
+            sums.unlink(missing_ok=True)
+            for name, path in paths.items():
+                sync_file(work / name)
+                (work / name).replace(path)
+            (work / "sum").write_text(_sum(paths) or "", encoding="ascii")
+            (work / "sum").replace(sums)
+        finally:
             shutil.rmtree(work, ignore_errors=True)
-            raise
-        sums.unlink(missing_ok=True)
-        for name, path in paths.items():
-            sync_file(work / name)
-            (work / name).replace(path)
-        (work / "sum").write_text(_sum(paths) or "", encoding="ascii")
-        (work / "sum").replace(sums)
-        work.rmdir()
         _prune(folder)
     except OSError as error:
         raise EngineError(
@@ -77,4 +77,7 @@ def _prune(folder: Path) -> None:
     sums = sorted(folder.glob("*.sum"), key=lambda path: path.stat().st_mtime, reverse=True)
     for old in sums[_KEPT:]:
         for path in folder.glob(f"{old.stem}.*"):
-            path.unlink(missing_ok=True)
+            if path.is_dir():  # left by a crash
+                shutil.rmtree(path, ignore_errors=True)
+            else:
+                path.unlink(missing_ok=True)

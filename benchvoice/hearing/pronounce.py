@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -10,9 +9,8 @@ from pathlib import Path
 
 from benchvoice.errors import EngineError
 from benchvoice.hearing.acoustic import read_sounds
+from benchvoice.hearing.engine import ALTERNATE
 from benchvoice.hearing.morphology import derive
-
-_ALTERNATE = re.compile(r"\(\d+\)$")
 
 
 @dataclass(frozen=True)
@@ -98,7 +96,7 @@ def dictionary(folder: Path) -> Mapping[str, tuple[str, ...]]:
     for line in text.splitlines():
         word, _, sound = line.partition(" ")
         if sound:
-            known.setdefault(_ALTERNATE.sub("", word), []).append(sound)
+            known.setdefault(ALTERNATE.sub("", word), []).append(sound)
     return {word: tuple(sounds) for word, sounds in known.items()}
 
 

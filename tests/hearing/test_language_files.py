@@ -72,6 +72,26 @@ def test_old_sets_are_removed(tmp_path: Path) -> None:
     assert len(list(tmp_path.glob("*.arpa"))) == 6
 
 
+def test_what_a_crash_left_is_removed_with_its_set(tmp_path: Path) -> None:
+    (tmp_path / "k0.4711").mkdir()
+    for number in range(7):
+        cached_files(tmp_path, f"k{number}", NAMES, Maker())
+    assert not list(tmp_path.glob("k0.*"))
+
+
+def test_a_cache_of_somebody_else_is_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only the owner may set the times of a file (POSIX, utime)."""
+
+    def refused(path: Path) -> None:
+        raise PermissionError(1, "Operation not permitted", str(path))
+
+    make = Maker()
+    cached_files(tmp_path, "k", NAMES, make)
+    monkeypatch.setattr("os.utime", refused)
+    cached_files(tmp_path, "k", NAMES, make)
+    assert make.calls == 1
+
+
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with pytest.raises(EngineError, match="cannot be kept"):
