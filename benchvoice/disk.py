@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from benchvoice.errors import BadInput
+
 Sync = Callable[[int], None]
 """Brings a file or folder, by its handle, onto the disk; `os.fsync`, or what stands in for it."""
 
@@ -15,8 +17,9 @@ Sync = Callable[[int], None]
 def replacing(path: Path) -> Iterator[Path]:
     """Give another name beside `path` to write to, which takes its place when all went well.
 
-    When not, what was written is gone, and `path` is as it was.
+    When not, what was written is gone, and `path` is as it was.  A link stays one.
     """
+    path = path.resolve()
     part = path.with_name(f"{path.name}.part")
     try:
         yield part
@@ -25,6 +28,30 @@ def replacing(path: Path) -> Iterator[Path]:
         with suppress(OSError):
             part.unlink()
         raise
+
+
+def write_whole(text: str, path: Path, encoding: str = "utf-8") -> None:
+    """Write `path` as a whole or not at all, line ends as they are (CSV has its own).
+
+    Raises BadInput when the file cannot be written.
+    """
+    try:
+        if path.exists() and not path.is_file():  # a pipe or a device is not replaced
+            path.write_text(text, encoding=encoding, newline="")
+            return
+        with replacing(path) as part:
+            part.write_text(text, encoding=encoding, newline="")
+    except OSError as error:
+        raise BadInput(
+            f"cannot be written ({error.strerror})", mend="check the folder and space", file=path
+        ) from None
+
+
+def write_new(text: str, path: Path) -> None:
+    """Write a file that is not there yet, as `write_whole` does.  Raises BadInput."""
+    if path.is_file():
+        raise BadInput("is there already", mend="give another name", file=path)
+    write_whole(text, path)
 
 
 def sync_file(path: Path) -> None:

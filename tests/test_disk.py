@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from benchvoice.disk import replacing
+from benchvoice.disk import replacing, write_new
+from benchvoice.errors import BadInput
 
 
 def test_what_was_written_takes_the_place_of_what_was_there(tmp_path: Path) -> None:
@@ -16,6 +17,26 @@ def test_what_was_written_takes_the_place_of_what_was_there(tmp_path: Path) -> N
         part.write_text("new")
         assert path.read_text() == "old"
     assert path.read_text() == "new"
+    assert [*tmp_path.iterdir()] == [path]
+
+
+def test_a_link_stays_one(tmp_path: Path) -> None:
+    kept, link = tmp_path / "kept", tmp_path / "link"
+    kept.write_text("old")
+    link.symlink_to(kept)
+    with replacing(link) as part:
+        part.write_text("new")
+    assert (link.is_symlink(), kept.read_text()) == (True, "new")
+
+
+def test_a_file_that_is_there_is_left_alone(tmp_path: Path) -> None:
+    path = tmp_path / "a"
+    write_new("old", path)
+    with pytest.raises(BadInput, match="is there already"):
+        write_new("new", path)
+    assert path.read_text() == "old"
+    with pytest.raises(BadInput, match="cannot be written"):
+        write_new("new", path / "b")
     assert [*tmp_path.iterdir()] == [path]
 
 

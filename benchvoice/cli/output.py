@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from benchvoice.disk import replacing
+from benchvoice.disk import write_whole
 from benchvoice.errors import BadInput
 
 _BY_ENDING = {".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
@@ -38,21 +38,3 @@ def put_out(text: str, path: Path | None) -> None:
         return
     write_whole(text, path)
     print(f"written to {path}")
-
-
-def write_whole(text: str, path: Path, encoding: str = "utf-8") -> None:
-    """Write `path` as a whole or not at all, line ends as they are (CSV has its own).
-
-    Raises BadInput when the file cannot be written.
-    """
-    target = path.resolve()  # a link stays one
-    try:
-        if target.exists() and not target.is_file():  # a pipe or a device is not replaced
-            target.write_text(text, encoding=encoding, newline="")
-            return
-        with replacing(target) as part:
-            part.write_text(text, encoding=encoding, newline="")
-    except OSError as error:
-        raise BadInput(
-            f"cannot be written ({error.strerror})", mend="check the folder and space", file=path
-        ) from None

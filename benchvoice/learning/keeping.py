@@ -8,13 +8,12 @@ from typing import Any
 
 import msgspec
 import tomlkit
-from tomlkit.items import AoT, Array
 
 from benchvoice.grammar import Pack
 from benchvoice.grammar.vocabulary import Term
 from benchvoice.learning.propose import Proposal
 from benchvoice.learning.taught import taught
-from benchvoice.words.editing import read_list, write_list
+from benchvoice.words.editing import append, read_list, write_list
 
 
 def keep(path: Path, proposals: Iterable[Proposal], pack: Pack) -> None:
@@ -64,22 +63,11 @@ def _put(
     document: tomlkit.TOMLDocument, kind: str, key: dict[str, Any], fields: dict[str, Any]
 ) -> None:
     """Put a table in the place of the one with that key, or behind the others."""
-    tables = document.get(kind)
-    if tables is None:
-        tables = document[kind] = tomlkit.aot()
-    for table in tables:
+    for table in document.get(kind, ()):
         if key.items() <= table.items():
             table.update(fields)
             return
-    if isinstance(tables, Array):  # a list of inline tables, as in the trade's files
-        inline = tomlkit.inline_table()
-        inline.update(fields)
-        tables.add_line(inline)
-        return
-    assert isinstance(tables, AoT)
-    table = tomlkit.table()
-    table.update(fields)
-    tables.append(table)
+    append(document, kind, fields)
 
 
 def _table(document: tomlkit.TOMLDocument, name: str) -> Any:

@@ -10,6 +10,7 @@ from typing import Any
 
 import msgspec
 
+from benchvoice.disk import write_new
 from benchvoice.errors import BadInput
 from benchvoice.grammar.outline import Outline
 from benchvoice.quoting.quote import Quote, SessionTimes, quote_to_json
@@ -75,15 +76,7 @@ def saved_json(quote: Quote, made_on: date) -> dict[str, Any]:
 def save_quote(quote: Quote, path: Path, made_on: date) -> None:
     """Write a quote to a new file.  Raises BadInput when there is one, or it cannot be written."""
     content = msgspec.json.format(msgspec.json.encode(saved_json(quote, made_on)), indent=1)
-    try:
-        with path.open("xb") as file:
-            file.write(content + b"\n")
-    except FileExistsError:
-        raise BadInput("is there already", mend="give another name", file=path) from None
-    except OSError as error:
-        raise BadInput(
-            f"cannot be written ({error.strerror})", mend="check the path", file=path
-        ) from None
+    write_new(f"{content.decode()}\n", path)
 
 
 def load_quote(path: Path) -> SavedQuote:

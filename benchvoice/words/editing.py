@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import tomlkit
-from tomlkit.items import AoT, Array, Table
+from tomlkit.items import AoT, Array
 
 from benchvoice.disk import replacing
 from benchvoice.errors import GrammarError
@@ -48,13 +49,8 @@ def add_word(
     document = read_list(path)
     if kind is not None:
         _take_out(document, kind, name)
-        table = tomlkit.table()
-        table["name"] = name
-        if part_kind is not None:
-            table["kind"] = part_kind
-        if say:
-            table["say"] = list(say)
-        _append(document, kind, table)
+        fields = {"name": name, "kind": part_kind, "say": list(say)}
+        append(document, kind, {key: value for key, value in fields.items() if value})
     for word, ways in (sounds or {}).items():
         document.setdefault("pronounce", tomlkit.table())[word] = list(ways)
     write_list(path, document)
@@ -108,16 +104,13 @@ def _spaced(text: str) -> str:
     return re.sub(r"(?m)^(?![#\n])(.+)\n(?=\[)", r"\1\n\n", text)
 
 
-def _append(document: tomlkit.TOMLDocument, kind: str, table: Table) -> None:
-    terms = document.get(kind)
-    if terms is None:
-        terms = document[kind] = tomlkit.aot()
-    if isinstance(terms, Array):  # a list of inline tables, as in the trade's files
-        line = tomlkit.inline_table()
-        line.update(table.unwrap())
-        terms.add_line(line)
-    else:
-        terms.append(table)
+def append(document: tomlkit.TOMLDocument, kind: str, fields: Mapping[str, Any]) -> None:
+    """Put a table with these fields behind the others of its kind."""
+    tables = document.setdefault(kind, tomlkit.aot())
+    inline = isinstance(tables, Array)  # a list of inline tables, as in the trade's files
+    table = tomlkit.inline_table() if inline else tomlkit.table()
+    table.update(fields)
+    (tables.add_line if inline else tables.append)(table)
 
 
 def _take_out(document: tomlkit.TOMLDocument, kind: str, name: str) -> bool:

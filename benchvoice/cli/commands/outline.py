@@ -7,6 +7,7 @@ from pathlib import Path
 
 from benchvoice.cli import options
 from benchvoice.cli.options import session_outline, terminal_width
+from benchvoice.disk import write_new
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Outline
 from benchvoice.grammar.load import outline_file
@@ -90,13 +91,5 @@ def _give(drafted: Drafted, out: Path | None) -> None:
     if out is None:
         print(text, end="")
         return
-    try:
-        with out.open("x", encoding="utf-8") as file:
-            file.write(text)
-    except FileExistsError:
-        raise BadInput("is there already", mend="give a new name with --out", file=out) from None
-    except OSError as error:
-        raise BadInput(
-            f"cannot be written ({error.strerror})", mend="give another --out", file=out
-        ) from None
+    write_new(text, out)
     print(f"Outline in {out}; look it through: benchvoice outline check {out}")

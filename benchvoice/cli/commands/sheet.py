@@ -8,7 +8,8 @@ from pathlib import Path
 
 from benchvoice.cli import options
 from benchvoice.cli.options import session_outline, terminal_width
-from benchvoice.cli.output import format_of, write_whole
+from benchvoice.cli.output import format_of
+from benchvoice.disk import write_whole
 from benchvoice.errors import BadInput
 from benchvoice.grammar import load_pack
 from benchvoice.session import CLIPS, JOURNAL_NAME, Session, placed, read_session
