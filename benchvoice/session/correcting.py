@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 from itertools import count
 
-from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from benchvoice.errors import BadInput
@@ -26,40 +25,22 @@ CORRECTABLE: frozenset[str] = STRIKABLE | {"unclear", "paused", "resumed"}
 def edit(
     session: Session,
     seq: int,
+    findings: Sequence[Finding],
     *,
-    findings: Sequence[Finding] | UnsetType = UNSET,
-    step: str | UnsetType | None = UNSET,
-    kind: EventKind | UnsetType = UNSET,
-    finishes: str | UnsetType | None = UNSET,
-    heard: str | UnsetType = UNSET,
-    warnings: Sequence[str] | UnsetType = UNSET,
-    why: str = "",
+    kind: EventKind | None = None,
+    warnings: Sequence[str] = (),
 ) -> Correction:
-    """Change fields of an entry; what is not given stays.
-
-    `heard` is the text of a note.  With other findings the old warnings go
-    unless new ones are given.
-    """
+    """Give an entry other findings and `warnings`; its kind stays unless `kind` is given."""
     old = _standing(session, seq)
-    new_kind = old.kind if kind is UNSET else _correctable(kind)
-    found = old.findings if findings is UNSET else tuple(findings)
+    new_kind = old.kind if kind is None else _correctable(kind)
+    found = tuple(findings)
     if new_kind == "finding" and not found:
         raise BadInput(f"entry {seq} would have no finding left", mend="delete it instead")
-    text = old.remark.heard if heard is UNSET else heard
-    kept = old.warnings if found == old.findings else ()
-    new = replace(
-        by_hand(old),
-        findings=found,
-        remark=replace(old.remark, heard=text, findings=found, confidence=None),
-        kind=new_kind,
-        finishes=old.finishes if finishes is UNSET else finishes,
-        warnings=kept if warnings is UNSET else tuple(warnings),
-    )
-    new = new if step is UNSET else _all_of(new, step)
-    return Correction(amends=(seq,), becomes=(new,), why=why)
+    new = replace(_with_findings(by_hand(old), found), kind=new_kind, warnings=tuple(warnings))
+    return Correction(amends=(seq,), becomes=(new,))
 
 
-def retype(session: Session, seq: int, events: Sequence[StepEvent], why: str = "") -> Correction:
+def retype(session: Session, seq: int, events: Sequence[StepEvent]) -> Correction:
     """Put what was typed in the place of an entry: one event edits it, several split it.
 
     The events are what `follow.advance` makes of the typed remarks after
@@ -71,12 +52,10 @@ def retype(session: Session, seq: int, events: Sequence[StepEvent], why: str = "
         raise BadInput(f"nothing was typed for entry {seq}", mend="type it, or delete the entry")
     base = by_hand(old)
     pieces = [_made_of(event, base) for event in events]
-    return Correction(amends=(seq,), becomes=_pieces(session, old, pieces), why=why)
+    return Correction(amends=(seq,), becomes=_pieces(session, old, pieces))
 
 
-def split(
-    session: Session, seq: int, groups: Sequence[Sequence[Finding]], why: str = ""
-) -> Correction:
+def split(session: Session, seq: int, groups: Sequence[Sequence[Finding]]) -> Correction:
     """Make one entry of each group of findings; all keep its step, time and clip."""
     old = _standing(session, seq)
     if len(groups) < 2 or not all(groups):
@@ -88,10 +67,10 @@ def split(
         raise BadInput(f"entry {seq} has no findings to split", mend="type it anew instead")
     base = replace(by_hand(old), warnings=())
     pieces = [_with_findings(base, tuple(group)) for group in groups]
-    return Correction(amends=(seq,), becomes=_pieces(session, old, pieces), why=why)
+    return Correction(amends=(seq,), becomes=_pieces(session, old, pieces))
 
 
-def join(session: Session, seqs: Sequence[int], why: str = "") -> Correction:
+def join(session: Session, seqs: Sequence[int]) -> Correction:
     """Make one entry of several findings, or of several notes, of one step and sitting.
 
     It has the number of the first and the time of the last, for a thing is
@@ -127,47 +106,44 @@ def join(session: Session, seqs: Sequence[int], why: str = "") -> Correction:
     return Correction(
         amends=tuple(entry.seq for entry in old),
         becomes=(_with_findings(joined, findings),),
-        why=why,
     )
 
 
-def move(session: Session, seqs: Iterable[int], step: str | None, why: str = "") -> Correction:
+def move(session: Session, seqs: Iterable[int], step: str | None) -> Correction:
     """Put entries on another step; one that finished its step finishes the new one."""
     new = []
     for old in _several(session, seqs):
         finishes = step if old.finishes is not None and old.finishes == old.step else old.finishes
         new.append(replace(_all_of(by_hand(old), step), finishes=finishes))
-    return _in_place(new, why)
+    return _in_place(new)
 
 
-def retime(session: Session, times: Mapping[int, float], why: str = "") -> Correction:
+def retime(session: Session, times: Mapping[int, float]) -> Correction:
     """Give entries other times, in seconds of their sitting; the order follows the times."""
     new = []
     for old in _several(session, times):
         t = _time(session, old.sitting, times[old.seq])
         end = None if old.end is None else max(t, old.end + t - old.t)
         new.append(replace(by_hand(old), t=t, end=end, wall=_later(old.wall, t - old.t)))
-    return _in_place(new, why)
+    return _in_place(new)
 
 
-def confirm(session: Session, seqs: Iterable[int], why: str = "") -> Correction:
+def confirm(session: Session, seqs: Iterable[int]) -> Correction:
     """Say that entries are right as they were heard."""
     new = [
         replace(old, confirmed=True, remark=replace(old.remark, confidence=None))
         for old in _several(session, seqs)
     ]
-    return _in_place(new, why)
+    return _in_place(new)
 
 
-def delete(session: Session, seqs: Iterable[int], why: str = "") -> Correction:
+def delete(session: Session, seqs: Iterable[int]) -> Correction:
     """Take entries out of what stands; the journal keeps them, and `restore` brings them back."""
     old = _several(session, seqs)
-    return Correction(amends=tuple(entry.seq for entry in old), why=why)
+    return Correction(amends=tuple(entry.seq for entry in old))
 
 
-def insert(
-    session: Session, event: StepEvent, *, sitting: int, wall: str = "", why: str = ""
-) -> Correction:
+def insert(session: Session, event: StepEvent, *, sitting: int, wall: str = "") -> Correction:
     """Put in what was never said: `event.at` is in seconds of `sitting`."""
     t = _time(session, sitting, event.at)
     opened = next(one.opened for one in session.sittings if one.number == sitting)
@@ -180,25 +156,25 @@ def insert(
         remark=event.remark,
         corrected=True,
     )
-    return Correction(becomes=(_made_of(event, blank),), why=why)
+    return Correction(becomes=(_made_of(event, blank),))
 
 
-def restore(session: Session, seq: int, why: str = "") -> Correction:
+def restore(session: Session, seq: int) -> Correction:
     """Bring back an entry: one deleted or struck as it last stood, else as it was recorded."""
     now = session.entry(seq)
     if now is not None and now.struck:
         back = replace(now, struck=False)
-        return Correction(amends=(seq,), becomes=(back,), why=why)
+        return Correction(amends=(seq,), becomes=(back,))
     first = next((entry for entry in session.recorded if entry.seq == seq), None)
     if now is not None:
         if first is None or now == first:
             raise BadInput(f"entry {seq} is as it was recorded", mend="there is nothing to restore")
-        return Correction(amends=(seq,), becomes=(first,), why=why)
+        return Correction(amends=(seq,), becomes=(first,))
     gone = [one for change in history(session, seq) for one in change.before if one.seq == seq]
     last = gone[-1] if gone else None
     if last is None:
         raise _no_entry(seq)
-    return Correction(becomes=(last,), why=why)
+    return Correction(becomes=(last,))
 
 
 def together(session: Session, corrections: Sequence[Correction], why: str = "") -> Correction:
@@ -263,8 +239,8 @@ def _origins(*entries: Entry) -> tuple[int, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _in_place(new: Sequence[Entry], why: str) -> Correction:
-    return Correction(amends=tuple(entry.seq for entry in new), becomes=tuple(new), why=why)
+def _in_place(new: Sequence[Entry]) -> Correction:
+    return Correction(amends=tuple(entry.seq for entry in new), becomes=tuple(new))
 
 
 def _several(session: Session, seqs: Iterable[int]) -> list[Entry]:

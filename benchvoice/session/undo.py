@@ -26,7 +26,7 @@ def redo(session: Session) -> Correction:
     return Correction(undoes=undone[-1])
 
 
-def take_back(session: Session, seq: int, why: str = "") -> Correction:
+def take_back(session: Session, seq: int) -> Correction:
     """Take back correction `seq`, which need not be the last (or, when it is an undo, that undo).
 
     Raises BadInput when it is not in force, or when a later correction builds on it.
@@ -40,7 +40,7 @@ def take_back(session: Session, seq: int, why: str = "") -> Correction:
     target = by_seq[seq]
     changed = by_seq.get(target.undoes or 0, target)
     if changed.undoes is not None:  # a redo: to take it back is to undo once more what it redid
-        return take_back(session, changed.undoes, why)
+        return take_back(session, changed.undoes)
     touched = changed.touched
     for later in session.amendments:
         if later.seq > changed.seq and later.seq in applied and touched & later.touched:
@@ -48,7 +48,7 @@ def take_back(session: Session, seq: int, why: str = "") -> Correction:
                 f"correction {later.seq} changed the same entries after it",
                 mend="take that one back first",
             )
-    return Correction(undoes=seq, why=why)
+    return Correction(undoes=seq)
 
 
 def _stacks(session: Session) -> tuple[list[int], list[int]]:

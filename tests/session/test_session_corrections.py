@@ -92,7 +92,8 @@ def get(session: Session, seq: int) -> Entry:
 def test_an_edit_keeps_what_was_heard_and_is_no_longer_doubtful(tmp_path: Path) -> None:
     before = job(tmp_path)
     assert doubt(get(before, 2).remark)
-    session = amend(tmp_path, correcting.edit(before, 2, findings=bolts(9), why="miscounted"))
+    edit = correcting.edit(before, 2, bolts(9))
+    session = amend(tmp_path, replace(edit, why="miscounted"))
     now = get(session, 2)
     assert now.findings == now.remark.findings == bolts(9)
     assert (doubt(now.remark), now.corrected, now.by_hand, now.warnings) == (None, True, True, ())
@@ -149,7 +150,7 @@ def test_moved_times_count_in_the_labour(tmp_path: Path) -> None:
 def test_moved_by_hand_an_entry_goes_with_all_of_its_findings(tmp_path: Path) -> None:
     before = job(tmp_path)
     other = [replace(finding, own_step="pump") for finding in get(before, 2).findings]
-    session = amend(tmp_path, correcting.edit(before, 2, findings=other))
+    session = amend(tmp_path, correcting.edit(before, 2, other))
     assert ("pump", tuple(other)) in session.findings
     session = amend(tmp_path, correcting.move(session, [2], "case"))
     assert [finding.own_step for finding in get(session, 2).findings] == [None] * len(other)
@@ -179,7 +180,7 @@ def test_deleted_and_struck_entries_come_back(tmp_path: Path) -> None:
     assert seqs(session) == [1, 3, 5, 6]
     session = amend(tmp_path, correcting.restore(session, 2))
     assert session.entries[:3] == before.entries[:3]
-    session = amend(tmp_path, correcting.edit(session, 2, step="pump"))
+    session = amend(tmp_path, correcting.move(session, [2], "pump"))
     assert get(amend(tmp_path, correcting.restore(session, 2)), 2) == get(before, 2)
     with Journal.open(tmp_path, ScriptedClock(START).clock) as journal:
         seq = journal.before.last_seq + 1 if journal.before else 0
@@ -187,7 +188,7 @@ def test_deleted_and_struck_entries_come_back(tmp_path: Path) -> None:
     struck = read_session(tmp_path)
     assert get(struck, 3).struck
     with pytest.raises(BadInput, match="restore it first"):
-        correcting.edit(struck, 3, step="pump")
+        correcting.move(struck, [3], "pump")
     assert not get(amend(tmp_path, correcting.restore(struck, 3)), 3).struck
 
 
@@ -220,7 +221,7 @@ def test_a_yes_confirms_and_a_no_strikes(tmp_path: Path) -> None:
 def test_history_says_who_changed_what_from_what(tmp_path: Path) -> None:
     before = job(tmp_path)
     session = amend(tmp_path, correcting.split(before, 2, [bolts(8), [SEAL]]))
-    session = amend(tmp_path, correcting.edit(session, 8, step="pump", why="other side"))
+    session = amend(tmp_path, replace(correcting.move(session, [8], "pump"), why="other side"))
     session = amend(tmp_path, undo(session))
     session = amend(tmp_path, redo(session))
     changes = history(session)
@@ -249,8 +250,8 @@ def test_an_earlier_correction_is_taken_back_unless_another_builds_on_it(tmp_pat
     session = amend(tmp_path, take_back(session, 7))
     assert [get(session, seq).step for seq in (2, 3)] == ["front", "pump"]
     assert get(amend(tmp_path, undo(session)), 3).step == "front"
-    session = amend(tmp_path, correcting.edit(read_session(tmp_path), 3, findings=bolts(4)))
-    session = amend(tmp_path, correcting.edit(session, 3, findings=bolts(5)))
+    session = amend(tmp_path, correcting.edit(read_session(tmp_path), 3, bolts(4)))
+    session = amend(tmp_path, correcting.edit(session, 3, bolts(5)))
     with pytest.raises(BadInput, match="changed the same entries"):
         take_back(session, session.amendments[-2].seq)
     with pytest.raises(BadInput, match="no correction 3"):
@@ -260,9 +261,9 @@ def test_an_earlier_correction_is_taken_back_unless_another_builds_on_it(tmp_pat
 def test_what_cannot_be_done_is_said_and_nothing_is_written(tmp_path: Path) -> None:
     session = job(tmp_path)
     for refused in (
-        lambda: correcting.edit(session, 99),
-        lambda: correcting.edit(session, 5),
-        lambda: correcting.edit(session, 2, findings=()),
+        lambda: correcting.edit(session, 99, bolts(1)),
+        lambda: correcting.edit(session, 5, bolts(1)),
+        lambda: correcting.edit(session, 2, ()),
         lambda: correcting.split(session, 2, [bolts(1)]),
         lambda: correcting.delete(session, []),
         lambda: correcting.restore(session, 2),
@@ -311,7 +312,7 @@ def _some(session: Session, data: st.DataObject) -> Correction | None:
         "delete": lambda: correcting.delete(session, data.draw(st.sets(st.sampled_from(entries)))),
         "insert": lambda: correcting.insert(session, event(0, "noted", float(t)), sitting=1),
         "restore": lambda: correcting.restore(session, data.draw(st.integers(1, 12))),
-        "edit": lambda: correcting.edit(session, seq, findings=bolts(t), step="c"),
+        "edit": lambda: correcting.edit(session, seq, bolts(t)),
     }
     try:
         return kinds[data.draw(st.sampled_from(sorted(kinds) if entries else ["restore"]))]()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from session_help import START, bolts, event, written
 
 from benchvoice.cli import main
@@ -16,7 +17,7 @@ def test_show_history(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert main(["show", str(tmp_path), "--history"]) == 0
     assert capsys.readouterr().out == "Nothing was changed.\n"
     with Corrections.open(tmp_path, "Z\u00fcri", ScriptedClock(START).clock) as open_:
-        open_.amend(correcting.edit(session, 1, findings=bolts(12), why="counted again"))
+        open_.amend(replace(correcting.edit(session, 1, bolts(12)), why="counted again"))
         open_.amend(undo(open_.session))
     assert main(["show", str(tmp_path), "--history"]) == 0
     text = capsys.readouterr().out

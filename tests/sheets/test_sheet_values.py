@@ -136,7 +136,7 @@ def test_a_corrected_entry_says_what_was_recorded(tmp_path: Path) -> None:
     made = job(tmp_path, "start the end cover", "nine bolts off the end cover")
     ten = replace(made.entries[1].findings[0], count=10)
     with Corrections.open(tmp_path, "me", real_clock()) as desk:
-        desk.amend(correcting.edit(made, 2, findings=[ten]))
+        desk.amend(correcting.edit(made, 2, [ten]))
     (step,) = teardown_sheet(book_of(read_session(tmp_path), pack())).steps
     line = step.lines[-1]
     assert line.texts == ("10 bolts, end cover, removed (corrected by hand)",)

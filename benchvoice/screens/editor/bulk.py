@@ -112,9 +112,7 @@ def _(panel: Bulk, document: Document, reader: Reader) -> Outcome:
     def make(session: Session) -> Correction:
         # no count, size or limit is of a container, a condition or what shall happen
         edits = [
-            correcting.edit(
-                session, one.entry.seq, findings=one.findings, warnings=one.entry.warnings
-            )
+            correcting.edit(session, one.entry.seq, one.findings, warnings=one.entry.warnings)
             for one in panel.changes
         ]
         return correcting.together(session, edits, why=why)

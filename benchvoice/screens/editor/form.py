@@ -94,9 +94,7 @@ def _saved(panel: Form, document: Document, reader: Reader) -> Outcome:
 
     def make(session: Session) -> Correction:
         warnings = reader.warnings(findings, state_before(session, entry), entry.step)
-        return correcting.edit(
-            session, entry.seq, findings=findings, kind="finding", warnings=warnings
-        )
+        return correcting.edit(session, entry.seq, findings, kind="finding", warnings=warnings)
 
     return Amend(
         make,
