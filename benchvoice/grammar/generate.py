@@ -1,7 +1,8 @@
 """The grammar pack as a generator of sentences: what the speech engine is taught to expect.
 
-The same templates and words serve the other way round in the tests: a
-sentence made here is understood by the parser as what went into it.
+The same templates and words serve the other way round in the tests
+(`tests/grammar/truth.py`): a sentence made here is understood by the parser
+as what went into it.
 """
 
 from __future__ import annotations
@@ -9,8 +10,7 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Iterator
-from itertools import islice
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from benchvoice.grammar.commanding import command_pool
 from benchvoice.grammar.outline_talk import nearer, outline_rows, outline_sayings, seldom_said
@@ -19,7 +19,6 @@ from benchvoice.grammar.readings import Said
 from benchvoice.grammar.rows import Row, template_rows
 from benchvoice.grammar.slots import LABEL_LETTERS, Draw, Slots, drawer, said_of_fillers
 from benchvoice.grammar.spoken import NUMBER_WORDS
-from benchvoice.grammar.truth import Truths
 from benchvoice.grammar.vocabulary import Command, Part, Unit
 
 _COMMANDS = 0.12
@@ -67,18 +66,6 @@ def vocabulary_words(pack: Pack) -> frozenset[str]:
     return frozenset(words)
 
 
-def generate_with_truth(
-    pack: Pack, count: int, seed: int = 1
-) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Draw `count` sentences of one finding with the fields that the finding must have.
-
-    The fields have the published names (`count`, `part`, `measure` ...); only
-    templates whose meaning is plain are drawn from.
-    """
-    rng = random.Random(seed)
-    return islice(_true_talk(template_rows(pack, Slots(pack, rng)), pack, rng), count)
-
-
 def _talk(pack: Pack, rng: random.Random, count: int) -> Iterator[str]:
     slots = Slots(pack, rng)
     generic = template_rows(pack, slots)
@@ -109,10 +96,11 @@ def _remarks(rows: list[Row], slots: Slots) -> Iterator[str]:
         if random_() < _FILLED:
             at = 0 if random_() < 0.6 else int(random_() * (len(words) + 1))
             words.insert(at, fill().words)
-        yield _with_an(" ".join(words))
+        yield with_an(" ".join(words))
 
 
-def _with_an(text: str) -> str:
+def with_an(text: str) -> str:
+    """Put "an" for "a" where it is said so."""
     return _A.sub("an ", text) if "a " in text else text
 
 
@@ -123,19 +111,6 @@ def _filler(slots: Slots) -> Draw:
 def _spoken(draw: Draw) -> Iterator[str]:
     while True:
         yield draw().words
-
-
-def _true_talk(
-    rows: list[Row], pack: Pack, rng: random.Random
-) -> Iterator[tuple[str, dict[str, Any]]]:
-    pick = drawer([Said("", row, row.weight) for row in rows], rng)
-    truths = Truths(pack)
-    while True:
-        row: Row = pick().value
-        said = [draw() for draw in row.draws]
-        truth = truths.plain(row.items, said)
-        if truth is not None:
-            yield _with_an(" ".join(one.words for one in said)), truth
 
 
 def _coverage(pack: Pack) -> Iterator[Sentence]:

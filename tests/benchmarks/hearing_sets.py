@@ -21,13 +21,14 @@ from typing import Any
 import msgspec
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(ROOT), *(str(ROOT / "tests" / name) for name in ("remarks", "recordings"))]
+HERE = ("remarks", "recordings", "grammar")
+sys.path[:0] = [str(ROOT), *(str(ROOT / "tests" / name) for name in HERE)]
 
 from scoring import Truth, load_not_ours, load_remarks  # noqa: E402
+from truth import generate_with_truth  # noqa: E402
 from voices import PACES, VOICES  # noqa: E402
 
 from benchvoice.grammar import Pack, load_outline, load_pack  # noqa: E402
-from benchvoice.grammar.generate import generate_with_truth  # noqa: E402
 from benchvoice.remark import Finding  # noqa: E402
 
 OUTLINE = "reversing_gearbox"

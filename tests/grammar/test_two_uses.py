@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from truth import generate_with_truth
 
 from benchvoice.grammar import Pack, load_pack
-from benchvoice.grammar.generate import generate_with_truth, vocabulary_words
+from benchvoice.grammar.generate import vocabulary_words
 from benchvoice.language import Parser
 from benchvoice.remark import Remark, remark_to_json
 

@@ -1,13 +1,18 @@
-"""What a generated sentence says, where that is plain from its template."""
+"""Generated sentences with what they say, where that is plain from their template."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
+from random import Random
 from typing import Any
 
+from benchvoice.grammar.generate import with_an
 from benchvoice.grammar.pack import Pack, part_forms
 from benchvoice.grammar.readings import Said
+from benchvoice.grammar.rows import Row, template_rows
+from benchvoice.grammar.slots import Slots, drawer
 from benchvoice.grammar.spoken import NUMBER_WORDS
 from benchvoice.grammar.templates import THINGS, Item
 from benchvoice.grammar.vocabulary import Part, Term
@@ -26,6 +31,29 @@ _FIELD = {"torque": "measure"}
 _NOUNS = ("part", "place")
 _CLASHING = ("part", "place", "side", "condition", "disposition")
 """Kinds that are mixed up when one word is of two of them ("a groove" is a place or a fault)."""
+
+
+def generate_with_truth(
+    pack: Pack, count: int, seed: int = 1
+) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Draw `count` sentences of one finding with the fields that the finding must have.
+
+    The fields have the published names (`count`, `part`, `measure` ...); only
+    templates whose meaning is plain are drawn from.
+    """
+    rng = Random(seed)
+    return islice(_true_talk(template_rows(pack, Slots(pack, rng)), pack, rng), count)
+
+
+def _true_talk(rows: list[Row], pack: Pack, rng: Random) -> Iterator[tuple[str, dict[str, Any]]]:
+    pick = drawer([Said("", row, row.weight) for row in rows], rng)
+    truths = Truths(pack)
+    while True:
+        row: Row = pick().value
+        said = [draw() for draw in row.draws]
+        truth = truths.plain(row.items, said)
+        if truth is not None:
+            yield with_an(" ".join(one.words for one in said)), truth
 
 
 class Truths:
