@@ -7,7 +7,6 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from types import TracebackType
 from typing import Any, Protocol, Self
 
 from benchvoice.audio.portaudio import first_line, load_sounddevice, look_again
@@ -46,12 +45,7 @@ class MicrophoneLike(Protocol):
     def __enter__(self) -> Self:
         """Open it."""
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *error: object) -> None:
         """Close it."""
 
 
@@ -143,12 +137,7 @@ class Microphone:
             ) from None
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *error: object) -> None:
         """Stop recording and free the device."""
         self.stop()
         if self._stream is not None:
@@ -259,12 +248,7 @@ class FileMicrophone:
         """Nothing to open yet."""
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *error: object) -> None:
         """Stop."""
         self.stop()
 

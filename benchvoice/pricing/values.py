@@ -72,7 +72,7 @@ class PricedQuote(Frozen, frozen=True, kw_only=True):
     """A quote to hand over.
 
     `total` is with taxes, at the time `stands_on`; `range` has the same for
-    each level.  `unpriced` parts are in `parts` and not in the total.
+    each level.  Parts without a price are in `parts` and not in the total.
     """
 
     outline: str
@@ -101,11 +101,6 @@ class PricedQuote(Frozen, frozen=True, kw_only=True):
     assumptions: tuple[str, ...] = ()
     exclusions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
-
-    @property
-    def unpriced(self) -> tuple[PartLine, ...]:
-        """The parts that still have to be priced."""
-        return tuple(line for line in self.parts if line.money is None)
 
 
 def described(needed: Needed) -> str:

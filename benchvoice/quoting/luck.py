@@ -102,20 +102,6 @@ def first(luck: Luck, jobs: int) -> Luck:
     )
 
 
-def no_odds(posterior: Posterior) -> Odds:
-    """Give the odds when no condition and no technician is known."""
-    nothing = np.zeros((0, len(posterior.stage)))
-    return Odds(nothing, nothing)
-
-
-def simulate(
-    posterior: Posterior, *, jobs: int, rng: np.random.Generator, odds: Odds | None = None
-) -> Array:
-    """Simulate future sessions: (jobs, K) minutes."""
-    odds = no_odds(posterior) if odds is None else odds
-    return play(posterior, deal(posterior, odds, jobs=jobs, rng=rng))
-
-
 def _technicians(
     posterior: Posterior, odds: Odds, pick: Indices, rng: np.random.Generator
 ) -> Array:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from types import TracebackType
 
 from msgspec.structs import replace
 
@@ -70,12 +69,7 @@ class Corrections:
     def __enter__(self) -> Corrections:
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *error: object) -> None:
         self.close()
 
     def _check(self, correction: Correction) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from types import TracebackType
 from typing import Any
 
 from benchvoice.disk import Sync, sync_folder
@@ -151,12 +150,7 @@ class Journal:
     def __enter__(self) -> Journal:
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *error: object) -> None:
         self.close_sitting()
 
     def _opened(self, source: str | None) -> Mapping[str, Any]:

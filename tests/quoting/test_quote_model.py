@@ -12,7 +12,7 @@ from scipy import integrate, optimize, stats
 
 from benchvoice.quoting import estimate
 from benchvoice.quoting.gibbs import start
-from benchvoice.quoting.luck import simulate
+from benchvoice.quoting.luck import Odds, deal, play
 from benchvoice.quoting.model import Posterior, fit, tabulate
 from benchvoice.quoting.priors import DEFAULT, HALF_T_DF, Prior
 
@@ -114,6 +114,12 @@ def fixed_posterior(scale: float, session_sd: float, means: Array) -> Posterior:
         residuals=np.empty(0),
         trust=0.0,
     )
+
+
+def simulate(posterior: Posterior, *, jobs: int, rng: np.random.Generator) -> Array:
+    """Future sessions, (jobs, K) minutes, without any condition or technician known."""
+    nothing = np.zeros((0, len(posterior.stage)))
+    return play(posterior, deal(posterior, Odds(nothing, nothing), jobs=jobs, rng=rng))
 
 
 @pytest.mark.parametrize("scale", [0.1, 0.25, 0.4])

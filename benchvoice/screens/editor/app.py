@@ -49,7 +49,7 @@ class _View:
     def __init__(self, editor: Editor) -> None:
         self.editor = editor
         self.line = Buffer(multiline=False, on_text_changed=self._changed)
-        self.screen = Screen((), "", ())
+        self.screen = Screen((), ())
         self._taking = False
 
     @property

@@ -21,10 +21,9 @@ _KEY_LINES = 2
 
 
 class Screen(NamedTuple):
-    """Lines above the typed one, its prompt, and the help of keys below it."""
+    """Lines above the typed one, and the help of keys below it."""
 
     above: tuple[Line, ...]
-    prompt: str
     below: tuple[Line, ...]
 
 
@@ -34,12 +33,11 @@ def draw(document: Document, width: int, height: int) -> Screen:
     room = height - 1 - _KEY_LINES
     if width < SMALLEST[0] or height < SMALLEST[1]:
         text = f"make the window larger: {SMALLEST[0]} columns and {SMALLEST[1]} lines at least"
-        return Screen(filled([line(text)], max(1, room), width), "", below)
+        return Screen(filled([line(text)], max(1, room), width), below)
     message = _message_lines(document, width)
     body = _body(document, width, room - 1 - len(message))
     above = (title_line(document, width), *body, *message)
-    prompt = document.panel.label if document.panel else ""
-    return Screen(above, f"{prompt}: " if prompt else "", below)
+    return Screen(above, below)
 
 
 def _body(document: Document, width: int, height: int) -> tuple[Line, ...]:
