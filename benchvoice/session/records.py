@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import PureWindowsPath
-from typing import Annotated, Any
+from typing import Any
 
 import msgspec
 from msgspec.structs import asdict, replace
 
 from benchvoice.follow.events import StepEvent
-from benchvoice.remark import Remark, remark_to_json
-from benchvoice.session.values import SCHEMA, Amendment, Entry, Header
+from benchvoice.remark import remark_to_json
+from benchvoice.session.values import (
+    SCHEMA,
+    Amendment,
+    Entry,
+    Header,
+    Recorded,
+    Seconds,
+    Seq,
+)
 
 
 def schema_record() -> dict[str, Any]:
@@ -100,48 +108,19 @@ def _entry_fields(entry: Entry) -> dict[str, Any]:
     return {key: value for key, value in fields.items() if value or key == "t"}
 
 
-Seq = Annotated[int, msgspec.Meta(ge=1)]
-Seconds = Annotated[float, msgspec.Meta(ge=0, lt=1e9)]
-
-
-class _EventRecord(msgspec.Struct, frozen=True, kw_only=True):
-    seq: Seq
-    sitting: Seq
-    t: Seconds
-    wall: str
-    kind: str
-    remark: Remark
-    step: str | None = None
-    end: Seconds | None = None
-    warnings: tuple[str, ...] = ()
-    answer: str | None = None
-    amends: int | None = None
-    finishes: str | None = None
-    clip: str | None = None
-    alternatives: tuple[str, ...] = ()
-
-
-class _Became(_EventRecord, frozen=True, kw_only=True):
-    struck: bool = False
-    recounted: bool = False
-    corrected: bool = False
-    confirmed: bool = False
-    origins: tuple[int, ...] = ()
-
-
 class _AmendmentRecord(msgspec.Struct, frozen=True, kw_only=True):
     seq: Seq
     wall: str
     who: str
     amends: tuple[int, ...] = ()
-    becomes: tuple[_Became, ...] = ()
+    becomes: tuple[Entry, ...] = ()
     undoes: int | None = None
     why: str = ""
 
 
 def entry_of(record: Mapping[str, Any]) -> Entry:
     """Read an event record.  Raises msgspec.ValidationError."""
-    return _entry(msgspec.convert(record, _EventRecord))
+    return _checked(Entry(**asdict(msgspec.convert(record, Recorded))))
 
 
 def amendment_of(record: Mapping[str, Any]) -> Amendment:
@@ -149,12 +128,13 @@ def amendment_of(record: Mapping[str, Any]) -> Amendment:
     read = msgspec.convert(record, _AmendmentRecord)
     if read.undoes is not None and (read.undoes >= read.seq or read.amends or read.becomes):
         raise msgspec.ValidationError("an amendment takes back an earlier one, or changes entries")
-    return Amendment(**{**asdict(read), "becomes": tuple(map(_entry, read.becomes))})
+    return Amendment(**{**asdict(read), "becomes": tuple(map(_checked, read.becomes))})
 
 
-def _entry(read: _EventRecord) -> Entry:
+def _checked(read: Entry) -> Entry:
+    """Give an entry without what only follows from the rest, and without a clip from outside."""
     clip = read.clip if read.clip is None or inside(read.clip) else None
-    return Entry(**{**asdict(read), "clip": clip}, findings=read.remark.findings)
+    return replace(read, clip=clip, findings=read.remark.findings, placed_from=None)
 
 
 def inside(path: str) -> bool:

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from itertools import takewhile
 from pathlib import Path
-from typing import Any, get_args
+from typing import Annotated, Any, get_args
+
+import msgspec
 
 from benchvoice.follow.events import STRIKABLE, EventKind, LogEntry, by_step, sure_of
 from benchvoice.remark import Finding, Frozen, Remark
@@ -48,33 +50,44 @@ class Sitting(Frozen, frozen=True, kw_only=True):
     """The recording that it was made from, by name and checksum; None when live."""
 
 
-class Entry(Frozen, frozen=True, kw_only=True):
-    """One event: as it was recorded, or as it stands by now.
+Seq = Annotated[int, msgspec.Meta(ge=1)]
+Seconds = Annotated[float, msgspec.Meta(ge=0, lt=1e9)]
+
+
+class Recorded(Frozen, frozen=True, kw_only=True):
+    """One event as the journal has it.
 
     `t` (and `end`, where the utterance ended) are seconds in the sitting or
     recording, `wall` is ISO 8601.  `kind` is a follow.EventKind, or one of a
-    later version.  `findings` are those of the remark with recounts applied;
-    `struck` tells that it was taken back.  `clip` is relative to the folder.
-    `corrected` tells that an amendment changed or made it, `confirmed` that
-    somebody said it is right as it was heard: neither is doubtful any more, so
-    their remark has no confidence.  `origins` are the entries that it was
-    split or joined from.
+    later version.  `clip` is relative to the folder.
     """
 
-    seq: int
-    sitting: int
-    t: float
+    seq: Seq
+    sitting: Seq
+    t: Seconds
     wall: str
     kind: str
     remark: Remark
     step: str | None = None
-    end: float | None = None
+    end: Seconds | None = None
     warnings: tuple[str, ...] = ()
     answer: str | None = None
     amends: int | None = None
     finishes: str | None = None
     clip: str | None = None
     alternatives: tuple[str, ...] = ()
+
+
+class Entry(Recorded, frozen=True, kw_only=True):
+    """One event: as it was recorded, or as it stands by now.
+
+    `findings` are those of the remark with recounts applied; `struck` tells
+    that it was taken back.  `corrected` tells that an amendment changed or made
+    it, `confirmed` that somebody said it is right as it was heard: neither is
+    doubtful any more, so their remark has no confidence.  `origins` are the
+    entries that it was split or joined from.
+    """
+
     findings: tuple[Finding, ...] = ()
     struck: bool = False
     recounted: bool = False
