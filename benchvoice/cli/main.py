@@ -32,9 +32,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except OSError as error:
-        if error.errno != ENOSPC:
+        if error.filename is None and error.errno != ENOSPC:
             return _own_fault(error)
-        print("benchvoice: no space left on the disk; make room, then again", file=sys.stderr)
+        where = error.filename or "the output"  # a folder not to be entered, a name too long
+        what = f"{where}: cannot be used ({error.strerror})"
+        print(f"benchvoice: {what}; check the path, permissions and space", file=sys.stderr)
         return 2
     except Exception as error:
         return _own_fault(error)

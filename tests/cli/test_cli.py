@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import json
 import sys
-from errno import EIO, ENOSPC
+from errno import EACCES, EIO, ENOSPC
 from pathlib import Path
 from typing import Any
 
@@ -38,7 +38,8 @@ def own_folders(tmp_path: Path, engine_cache: Path, monkeypatch: pytest.MonkeyPa
     ("error", "code", "said"),
     [
         (KeyboardInterrupt(), 130, "stopped"),
-        (OSError(ENOSPC, "full"), 2, "no space left on the disk"),
+        (OSError(ENOSPC, "full"), 2, "the output: cannot be used (full); check the path"),
+        (PermissionError(EACCES, "closed", "a/b"), 2, "a/b: cannot be used (closed); check"),
         (OSError(EIO, "broken"), 1, "a fault of benchvoice itself: OSError"),
     ],
 )
