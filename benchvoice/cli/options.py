@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import shutil
+import sys
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
@@ -83,11 +84,16 @@ def session_outline(session: Session, given: str | None) -> Outline | None:
 
     A session is readable without, and what is made of it says what is missing.
     """
-    if given:
-        return load_outline(given)
+    return load_outline(given) if given else found_outline(session.header.outline)
+
+
+def found_outline(name: str | None, without: str = "") -> Outline | None:
+    """Load the outline of a session when it can still be found; else tell what is left out."""
     try:
-        return load_outline(session.header.outline) if session.header.outline else None
-    except BadInput:
+        return load_outline(name) if name else None
+    except BadInput as error:
+        if without:
+            print(f"benchvoice: {error}; going on without {without}", file=sys.stderr)
         return None
 
 

@@ -8,10 +8,10 @@ import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from benchvoice.cli.options import own_words
+from benchvoice.cli.options import found_outline, own_words
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, load_outline, load_pack
-from benchvoice.session import Corrections, Header, real_clock
+from benchvoice.grammar import load_pack
+from benchvoice.session import Corrections, real_clock
 from benchvoice.sheets.layout import counted
 
 
@@ -31,7 +31,7 @@ def run(args: Namespace) -> int:
 
     who = args.who or _login()
     with Corrections.open(args.session, who, real_clock()) as corrections:
-        outline = _outline(corrections.session.header)
+        outline = found_outline(corrections.session.header.outline, "steps")
         reader = Reader(lambda: load_pack(outline, own_words()))
         editor = Editor(corrections, outline, reader, SpeakerPlayer())
         gc.freeze()  # a large session is many values that never go: full collections pass them over
@@ -42,15 +42,6 @@ def run(args: Namespace) -> int:
         f"{counted(made, 'change')} kept in {args.session}; see it: benchvoice show {args.session}"
     )
     return 0
-
-
-def _outline(header: Header) -> Outline | None:
-    """The outline of the session, when it can still be found."""
-    try:
-        return load_outline(header.outline) if header.outline else None
-    except BadInput as error:
-        print(f"benchvoice: {error}; going on without steps", file=sys.stderr)
-        return None
 
 
 def _login() -> str:

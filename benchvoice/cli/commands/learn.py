@@ -9,8 +9,9 @@ from pathlib import Path
 
 from benchvoice.bench.ears import Ears, build_engine
 from benchvoice.cli import devices
+from benchvoice.cli.options import found_outline
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Outline, Pack, load_outline, load_pack
+from benchvoice.grammar import Outline, Pack, load_pack
 from benchvoice.hearing import pronounce
 from benchvoice.learning import (
     EarGain,
@@ -137,11 +138,7 @@ def _outline(sessions: Sequence[Session]) -> Outline | None:
             f"the sessions are of several outlines ({', '.join(sorted(names))})",
             mend="give those of one at a time",
         )
-    try:
-        return load_outline(names.pop()) if names else None
-    except BadInput as error:
-        print(f"benchvoice: {error}; going on without its words", file=sys.stderr)
-        return None
+    return found_outline(next(iter(names), None), "its words")
 
 
 def _count(text: str) -> int:
