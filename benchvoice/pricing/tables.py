@@ -18,6 +18,7 @@ from benchvoice.pricing.words import why_text
 from benchvoice.sheets.render.csv import safe_cell
 
 SCHEMA = 1
+_MOST = Decimal(10) ** 12
 COLUMNS = ("group", "what", "quantity", "unit", "each", "money", "why")
 
 
@@ -40,11 +41,16 @@ def load_priced(path: Path) -> PricedQuote:
         fields = msgspec.json.decode(path.read_bytes())
         if not isinstance(fields, dict) or fields.pop("schema", None) != SCHEMA:
             raise BadInput("is no quote of this version", mend=mend, file=path)
-        return msgspec.convert(fields, PricedQuote)
+        quote = msgspec.convert(fields, PricedQuote)
     except OSError as error:
         raise BadInput.unreadable(path, error) from None
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
         raise BadInput(f"is no quote ({error})", mend=mend, file=path) from None
+    money = (quote.rate, quote.total, quote.labour_total, quote.to_minimum)
+    for amount in (*money, *(line.money or Decimal(0) for line in quote.parts)):
+        if not (amount.is_finite() and abs(amount) < _MOST):
+            raise BadInput(f"is no quote ({amount} is no amount of money)", mend=mend, file=path)
+    return quote
 
 
 def priced_csv(quote: PricedQuote) -> str:

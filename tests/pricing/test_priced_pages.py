@@ -12,6 +12,7 @@ import pytest
 from msgspec.structs import replace
 from pricing_help import DAY, OUTLINE, PRICES, small_quote, terms
 
+from benchvoice.errors import BadInput
 from benchvoice.pricing import (
     Needed,
     PricedQuote,
@@ -38,6 +39,18 @@ def priced() -> PricedQuote:
     return price_quote(
         small_quote(), OUTLINE, terms(), on=DAY, needed=needed, prices=PRICES, job="7"
     )
+
+
+@pytest.mark.parametrize("amount", ["NaN", "sNaN", "Infinity", "1E+9999"])
+@pytest.mark.parametrize("field", ["rate", "total", "labour_total", "to_minimum"])
+def test_a_kept_quote_with_what_is_no_money_is_refused(
+    tmp_path: Path, field: str, amount: str
+) -> None:
+    """Python's decimals have all of these (General Decimal Arithmetic, "Special values")."""
+    path = tmp_path / "quote.json"
+    path.write_text(json.dumps(priced_to_json(priced()) | {field: amount}))
+    with pytest.raises(BadInput, match="is no amount of money"):
+        load_priced(path)
 
 
 class Cells(HTMLParser):
