@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Literal
@@ -25,6 +25,8 @@ from benchvoice.remark import Frozen
 
 Change = Literal["added", "more", "no longer", "labour"]
 _NO_NUMBER = "no number was said, so it is one here: count before it is agreed"
+_Key = tuple[str, str, str, str]
+"""Part, place, size and work: what is the same in these is the same line."""
 
 
 class AddedLabour(Frozen, frozen=True, kw_only=True):
@@ -89,14 +91,22 @@ def revise(
 ) -> Supplement:
     """Compare the parts needed now with those quoted, and add labour that the findings bring.
 
-    A part that was quoted and is not asked for any more is taken off.  Raises
-    BadInput when the terms are not those of the quote given.
+    A part that was quoted keeps its price, whatever the list says by now; one
+    that is not asked for any more is taken off.  Raises BadInput when the terms
+    are not those of the quote given.
     """
     _check_same_terms(given, terms)
-    now = [price_part(item, prices or PriceList(), terms) for item in _together(found)]
+    quoted = _quoted(given.parts)
+    now = {
+        _key(item): _at_quoted_price(
+            price_part(item, prices or PriceList(), terms), quoted.get(_key(item))
+        )
+        for item in _together(found)
+    }
     added = [_labour_line(item, terms) for item in labour]
     worked = given.labour_total - given.to_minimum + total_of(line.money for line in added)
-    after = bill(at_least_minimum(worked, terms), total_of(line.money for line in now), terms)
+    parts = total_of(line.money for line in now.values())
+    after = bill(at_least_minimum(worked, terms), parts, terms)
     return Supplement(
         given_on=given.given_on,
         revised_on=on,
@@ -104,18 +114,25 @@ def revise(
         title=given.title,
         job=given.job,
         invented=given.invented,
-        lines=(*part_changes(given.parts, now), *added),
+        lines=(*_part_changes(quoted, now), *added),
         before=given.total,
         after=after.total,
     )
 
 
-def part_changes(given: Sequence[PartLine], now: Sequence[PartLine]) -> list[SupplementLine]:
-    """Compare the parts of a quote with those `now` (one line a part), what is taken off last."""
-    quoted = _quoted(given)
-    found = {_key(line.needed): line for line in now}
-    lines = [line for key, own in found.items() for line in _part_change(quoted.get(key), own)]
-    return lines + [_taken_off(line) for key, line in quoted.items() if key not in found]
+def _part_changes(
+    quoted: Mapping[_Key, PartLine], now: Mapping[_Key, PartLine]
+) -> Iterator[SupplementLine]:
+    """Compare the parts of a quote with those `now`, what is taken off last."""
+    for key, own in now.items():
+        yield from _part_change(quoted.get(key), own)
+    yield from (_taken_off(line) for key, line in quoted.items() if key not in now)
+
+
+def _at_quoted_price(line: PartLine, before: PartLine | None) -> PartLine:
+    if before is None or before.each is None:
+        return line
+    return replace(line, each=before.each, money=before.each * line.count)
 
 
 def _check_same_terms(given: PricedQuote, terms: Terms) -> None:
@@ -129,8 +146,8 @@ def _check_same_terms(given: PricedQuote, terms: Terms) -> None:
 
 def _together(found: Sequence[Needed]) -> list[Needed]:
     """Join what was said of the same part twice; the counts add up, where one was said."""
-    counts: Counter[tuple[str, str, str, str]] = Counter()
-    first: dict[tuple[str, str, str, str], Needed] = {}
+    counts: Counter[_Key] = Counter()
+    first: dict[_Key, Needed] = {}
     for item in found:
         first.setdefault(_key(item), item)
         counts[_key(item)] += 1 if item.count is None else item.count
@@ -140,9 +157,9 @@ def _together(found: Sequence[Needed]) -> list[Needed]:
     ]
 
 
-def _quoted(parts: Sequence[PartLine]) -> dict[tuple[str, str, str, str], PartLine]:
+def _quoted(parts: Sequence[PartLine]) -> dict[_Key, PartLine]:
     """Join the lines of a quote that are of the same part; without a price it stays without."""
-    joined: dict[tuple[str, str, str, str], PartLine] = {}
+    joined: dict[_Key, PartLine] = {}
     for line in parts:
         before = joined.get(_key(line.needed))
         if before is not None:
@@ -157,26 +174,17 @@ def _quoted(parts: Sequence[PartLine]) -> dict[tuple[str, str, str, str], PartLi
     return joined
 
 
-def _part_change(before: PartLine | None, now: PartLine) -> list[SupplementLine]:
-    needed = now.needed
+def _part_change(before: PartLine | None, now: PartLine) -> Iterator[SupplementLine]:
     if before is None:
-        return [_line("added", now, now.money)]
-    if now.count == before.count:
-        return []
-    change: Change = "more" if now.count > before.count else "no longer"
-    if now.money is None or before.money is None:
-        return [_line(change, now, None)]
-    what = f"{described(needed)}: {now.count}, quoted {before.count}"
-    return [
-        SupplementLine(
-            change=change,
-            what=what,
-            why=needed.why,
-            money=now.money - before.money,
-            entry=needed.entry,
-            clip=needed.clip,
-        )
-    ]
+        yield _line("added", now, now.money)
+    elif before.money is None and now.money is not None:
+        line = _line("added", now, now.money)
+        yield replace(line, why=f"{line.why}; quoted without a price")
+    elif now.count != before.count:
+        change: Change = "more" if now.count > before.count else "no longer"
+        money = None if now.money is None or before.money is None else now.money - before.money
+        what = f"{described(now.needed)}: {now.count}, quoted {before.count}"
+        yield replace(_line(change, now, money), what=what)
 
 
 def _line(change: Change, line: PartLine, money: Decimal | None) -> SupplementLine:
@@ -213,6 +221,6 @@ def _taken_off(line: PartLine) -> SupplementLine:
     )
 
 
-def _key(needed: Needed) -> tuple[str, str, str, str]:
+def _key(needed: Needed) -> _Key:
     work = "" if needed.work in MADE_NEW else needed.work
     return needed.part, needed.place, needed.size, work

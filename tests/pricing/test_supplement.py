@@ -3,10 +3,20 @@
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 from pricing_help import DAY, OUTLINE, PRICES, small_quote, terms
 
 from benchvoice.errors import BadInput
-from benchvoice.pricing import AddedLabour, Needed, PricedQuote, Terms, price_quote, revise
+from benchvoice.pricing import (
+    AddedLabour,
+    Needed,
+    PricedQuote,
+    PriceList,
+    Terms,
+    price_quote,
+    revise,
+)
+from benchvoice.pricing.price_list import ListPrice
 from benchvoice.pricing.terms import Tax
 
 TAXED = terms(tax=(Tax(title="Tax", percent=Decimal(10)),))
@@ -69,6 +79,27 @@ def test_what_has_no_price_is_said_and_not_in_the_difference() -> None:
     supplement = revise(given(), [SEAL, gear], TAXED, on=DAY, prices=PRICES)
     assert supplement.unpriced == 1
     assert supplement.difference == 0
+
+
+def test_what_was_quoted_keeps_its_price_and_the_lines_explain_the_difference() -> None:
+    """Whoever signs the supplement adds its lines up (common practice, no source)."""
+    gear = Needed(part="gear", count=2, work="order", why="pitted")
+    untaxed = terms()
+    quoted = price_quote(
+        small_quote(), OUTLINE, untaxed, on=DAY, needed=[SEAL, gear], prices=PRICES
+    )
+    dearer = PriceList(
+        (ListPrice(part="seal", price=Decimal(99)), ListPrice(part="gear", price=Decimal(7)))
+    )
+    more = replace(SEAL, count=3)
+    for prices, found in ((None, [SEAL, gear]), (dearer, [SEAL, gear]), (dearer, [more, gear])):
+        supplement = revise(quoted, found, untaxed, on=DAY, prices=prices)
+        assert supplement.difference == sum(line.money or 0 for line in supplement.lines)
+    assert [(line.what, line.money) for line in supplement.lines] == [
+        ("seal: 3, quoted 2", Decimal("10.05")),
+        ("2 x gear", Decimal(14)),
+    ]
+    assert supplement.lines[1].why == "pitted; quoted without a price"
 
 
 def test_other_terms_than_the_quote_was_given_with_are_refused() -> None:
