@@ -136,12 +136,17 @@ def _at_quoted_price(line: PartLine, before: PartLine | None) -> PartLine:
 
 
 def _check_same_terms(given: PricedQuote, terms: Terms) -> None:
+    mend = "revise it with the terms that it was given with"
     if (terms.rate, terms.currency) != (given.rate, given.currency):
         raise BadInput(
             f"the quote was given at {given.rate} {given.currency} an hour, "
             f"these terms have {terms.rate} {terms.currency}",
-            mend="revise it with the terms that it was given with",
+            mend=mend,
         )
+    total = bill(given.labour_total, given.parts_total, terms).total
+    if total != given.total:
+        what = f"the quote comes to {given.total}, with the taxes and allowances of these terms to"
+        raise BadInput(f"{what} {total}", mend=mend)
 
 
 def _together(found: Sequence[Needed]) -> list[Needed]:

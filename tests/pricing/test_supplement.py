@@ -105,6 +105,8 @@ def test_what_was_quoted_keeps_its_price_and_the_lines_explain_the_difference() 
 def test_other_terms_than_the_quote_was_given_with_are_refused() -> None:
     with pytest.raises(BadInput, match="given at 60 EUR"):
         revise(given(), [SEAL], terms(rate=Decimal(70)), on=DAY)
+    with pytest.raises(BadInput, match=r"comes to 154.11, .* to 140.10;"):
+        revise(given(), [SEAL], terms(), on=DAY)
 
 
 def test_a_part_without_a_number_is_reckoned_as_one_and_says_so() -> None:
