@@ -12,7 +12,6 @@ from benchvoice.bench.desk import Desk
 from benchvoice.bench.gate import DEFAULT_WORD, Gate, Mode
 from benchvoice.bench.hold import HoldKey
 from benchvoice.bench.live import LiveBench
-from benchvoice.bench.talkback import TalkBack
 from benchvoice.errors import BadInput
 from benchvoice.grammar import Pack
 from benchvoice.grammar.pack import FUNCTION_WORDS
@@ -100,11 +99,6 @@ def cut_settings_of(args: argparse.Namespace) -> CutSettings:
             mend=f"give {_SHORTEST:g} to {_LONGEST:g} seconds",
         )
     return CutSettings(endpoint=args.pause)
-
-
-def talkback_of(args: argparse.Namespace, pack: Pack) -> TalkBack:
-    """Make what talks back.  Raises AudioError when there is no voice for it."""
-    return TalkBack(pack, args.say)
 
 
 def key_bindings(bench: LiveBench, key: str | None) -> KeyBindings:

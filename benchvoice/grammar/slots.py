@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator, Sequence
+from itertools import accumulate
 
 from benchvoice.grammar.pack import Pack, part_forms, plural_of
 from benchvoice.grammar.readings import Said, counts, readings, sizes, unit_words
@@ -39,7 +40,7 @@ _FAULTS = frozenset("a an some signs got".split())
 
 def drawer(pool: Sequence[Said], rng: random.Random) -> Draw:
     """Draw from a pool by weight, many at a time for speed."""
-    cumulative = _running([said.weight for said in pool])
+    cumulative = list(accumulate(said.weight for said in pool))
 
     def draws() -> Iterator[Said]:
         while True:
@@ -290,14 +291,6 @@ def _is_order(one: Said) -> bool:
 def _shares(ways: int) -> list[float]:
     rest = ways - 1
     return [_CANONICAL, *[(1 - _CANONICAL) / rest] * rest] if rest else [1.0]
-
-
-def _running(weights: Sequence[float]) -> list[float]:
-    total, running = 0.0, []
-    for weight in weights:
-        total += weight
-        running.append(total)
-    return running
 
 
 _MAKERS: dict[str, Callable[[Slots], Draw]] = {

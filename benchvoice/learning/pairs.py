@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from benchvoice.remark import Frozen, Remark
-from benchvoice.session import Entry, Session
+from benchvoice.session import Session
 
 
 class Pair(Frozen, frozen=True, kw_only=True):
@@ -68,9 +68,6 @@ def pairs_of(session: Session) -> Iterator[Pair]:
 def uncorrected(session: Session) -> Iterator[Remark]:
     """Give the remarks that stand as they were recorded: what is learnt must not change them."""
     for entry in session.entries:
-        if not entry.corrected and not entry.struck and _has_meaning(entry):
+        changed = entry.corrected or entry.struck or entry.recounted
+        if entry.kind == "finding" and not changed:
             yield entry.remark
-
-
-def _has_meaning(entry: Entry) -> bool:
-    return entry.kind == "finding" and not entry.recounted

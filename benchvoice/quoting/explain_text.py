@@ -30,7 +30,7 @@ def explain_text(given: Explained) -> str:
             else "."
         ),
         *_practice(given),
-        *_conditions(given),
+        *map(_condition, given.conditions),
     ]
     lines += [*points(said, whole_words=True), *_timing_lines(given)]
     left = [*_untimed(given), *given.notes]
@@ -91,11 +91,6 @@ def _practice(given: Explained) -> Iterator[str]:
             f"Practice is counted on: the next job takes {given.practice:.2f} of that, as jobs "
             "went quicker with the repeats."
         )
-
-
-def _conditions(given: Explained) -> Iterator[str]:
-    for one in given.conditions:
-        yield _condition(one)
 
 
 def _condition(one: Looked) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from benchvoice.audio import Cutter, MicrophoneLike, Samples, open_denoiser
 from benchvoice.bench.ears import build_engine
-from benchvoice.bench.enrolment import LEAST, MakeEngine, Reading, enrol, sentences_to_read
+from benchvoice.bench.enrolment import LEAST, Reading, enrol, sentences_to_read
 from benchvoice.bench.voices import (
     keep_readings,
     keep_voice,
@@ -20,7 +20,7 @@ from benchvoice.bench.voices import (
 from benchvoice.cli import devices, options
 from benchvoice.cli.options import optional_outline
 from benchvoice.errors import BadInput
-from benchvoice.grammar import Pack, load_pack
+from benchvoice.grammar import load_pack
 from benchvoice.hearing import Engine
 
 _HELP = "Read each line aloud at the bench as you would say it there, then pause."
@@ -53,7 +53,11 @@ def run(args: Namespace) -> int:
         with devices.microphone(args.device) as opened:
             readings = list(read_aloud(opened, sentences_to_read(pack, args.count)))
         keep_readings(readings, readings_folder(shelf, args.user, microphone))
-    enrolled = enrol(readings, pack, _engines(pack), _progress)
+
+    def engine(voice: Path | None) -> Engine:
+        return build_engine(pack, "pocketsphinx", voice=voice)
+
+    enrolled = enrol(readings, pack, engine, _progress)
     folder = keep_voice(shelf, args.user, microphone, enrolled)
     for text in enrolled.left_out:
         print(f'left out, it did not sound like what was to be read: "{text}"')
@@ -83,13 +87,6 @@ def _next_utterance(cutter: Cutter, blocks: Iterator[Samples]) -> Samples | None
             return done[-1].samples
     rest = cutter.flush()
     return rest[-1].samples if rest else None
-
-
-def _engines(pack: Pack) -> MakeEngine:
-    def make(voice: Path | None) -> Engine:
-        return build_engine(pack, "pocketsphinx", voice=voice)
-
-    return make
 
 
 def _progress(text: str) -> None:

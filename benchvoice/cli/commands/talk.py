@@ -18,6 +18,7 @@ from benchvoice.audio import quiet_libraries
 from benchvoice.bench.desk import Desk, Recorded
 from benchvoice.bench.ears import Ears, open_ears
 from benchvoice.bench.live import LiveBench, Told
+from benchvoice.bench.talkback import TalkBack
 from benchvoice.cli import devices, options, talking
 from benchvoice.cli.options import header_of, job_outline, terminal_width
 from benchvoice.cli.printing import missing_text, tell_missing
@@ -58,7 +59,7 @@ def run(args: Namespace) -> int:
     own = options.own_words()
     pack = load_pack(known, own)
     word = talking.attention_of(args, pack)
-    talkback = talking.talkback_of(args, pack)
+    talkback = TalkBack(pack, args.say)
     ears = _ears(args, known, own, word)
     tell_missing(ears)
     plain = args.plain or not (sys.stdin.isatty() and sys.stdout.isatty())
