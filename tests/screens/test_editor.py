@@ -142,6 +142,13 @@ def test_deleted_entries_are_shown_and_brought_back(job: Path) -> None:
     assert "DELETED" in run.written
 
 
+def test_what_is_deleted_is_not_marked(job: Path) -> None:
+    run = keyed(job, DOWN, "d", "h", UP, " ")
+    assert run.editor.document.message == "it is deleted; r brings it back"
+    run = keyed(job, "h", "m")
+    assert run.editor.document.marked == entries(job).keys()
+
+
 def said_findings(text: str) -> tuple[Finding, ...]:
 
     from benchvoice.language import Parser

@@ -158,11 +158,13 @@ class Document:
         here = self.current
         if here is None:
             return self
+        if self.facts.is_gone(here):
+            return self.told("it is deleted; r brings it back", bad=True)
         return replace(self.at_row(self.at + 1), marked=self.marked ^ {here.seq})
 
     def all_toggled(self) -> Document:
         """Mark all that is listed and stands; take all marks off when there are any."""
-        listed = frozenset(entry.seq for entry in self.rows if not entry.struck)
+        listed = frozenset(entry.seq for entry in self.rows if not self.facts.is_gone(entry))
         return replace(self, marked=frozenset() if self.marked else listed)
 
     @property
