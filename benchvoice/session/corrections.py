@@ -97,7 +97,10 @@ class Corrections:
 
 def amended(session: Session, amendment: Amendment) -> Session:
     """Give `session` with one more amendment, as it will be read back."""
-    rounded = tuple(replace(entry, t=round(entry.t, 3)) for entry in amendment.becomes)
-    amendments = (*session.amendments, replace(amendment, becomes=rounded))
+    becomes = tuple(
+        replace(one, t=round(one.t, 3), remark=replace(one.remark, findings=one.findings))
+        for one in amendment.becomes
+    )
+    amendments = (*session.amendments, replace(amendment, becomes=becomes))
     entries = standing(session.recorded, amendments)
     return replace(session, amendments=amendments, entries=entries)

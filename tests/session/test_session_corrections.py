@@ -89,6 +89,13 @@ def get(session: Session, seq: int) -> Entry:
     return entry
 
 
+def test_a_count_put_right_at_the_bench_is_what_is_confirmed(tmp_path: Path) -> None:
+    session = amend(tmp_path, correcting.confirm(job(tmp_path), [4]))
+    now = get(session, 4)
+    assert [finding.count for finding in now.remark.findings] == [2]
+    assert now.remark.findings == now.findings
+
+
 def test_an_edit_keeps_what_was_heard_and_is_no_longer_doubtful(tmp_path: Path) -> None:
     before = job(tmp_path)
     assert doubt(get(before, 2).remark)
