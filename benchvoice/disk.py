@@ -42,9 +42,7 @@ def write_whole(text: str, path: Path, encoding: str = "utf-8") -> None:
         with replacing(path) as part:
             part.write_text(text, encoding=encoding, newline="")
     except OSError as error:
-        raise BadInput(
-            f"cannot be written ({error.strerror})", mend="check the folder and space", file=path
-        ) from None
+        raise BadInput.unwritable(path, error) from None
 
 
 def write_new(text: str, path: Path) -> None:

@@ -36,6 +36,12 @@ class BadInput(BenchvoiceError):
         """Give the error for a file that the system does not let be read."""
         return cls(f"cannot be read ({error.strerror})", mend="check the path", file=file)
 
+    @classmethod
+    def unwritable(cls, file: Path, error: OSError) -> Self:
+        """Give the error for a file or folder that the disk does not take."""
+        what = f"cannot be written ({error.strerror})"
+        return cls(what, mend="check space and permissions", file=file)
+
 
 class GrammarError(BadInput):
     """A vocabulary or outline file has a mistake."""

@@ -97,7 +97,7 @@ class JournalFile:
             self.sync(handle)
         except OSError as error:
             self._cut_to(size)
-            raise cannot_write(self.path, error) from None
+            raise SessionError.unwritable(self.path, error) from None
         self._next_n += len(written)
 
     def _cut_to(self, size: int) -> None:
@@ -118,7 +118,7 @@ class JournalFile:
         try:
             _write_all(self._file.fileno(), b"\n")
         except OSError as error:
-            raise cannot_write(self.path, error) from None
+            raise SessionError.unwritable(self.path, error) from None
 
     def _set_aside(self, whole: int) -> str:
         """Move what is behind the first `whole` bytes to a file of its own, and name it."""
@@ -133,7 +133,7 @@ class JournalFile:
                 self.sync(file.fileno())
             os.ftruncate(self._file.fileno(), whole)
         except OSError as error:
-            raise cannot_write(self.path, error) from None
+            raise SessionError.unwritable(self.path, error) from None
         return aside.name
 
 
@@ -141,12 +141,12 @@ def _open_locked(path: Path) -> IO[bytes]:
     try:
         file = path.open("ab", buffering=0)
     except OSError as error:
-        raise cannot_write(path, error) from None
+        raise SessionError.unwritable(path, error) from None
     try:
         ours = lock(file)
     except OSError as error:
         file.close()
-        raise cannot_write(path, error) from None
+        raise SessionError.unwritable(path, error) from None
     if not ours:
         file.close()
         raise SessionError(
@@ -178,11 +178,4 @@ def make_folder(folder: Path, sync: Sync) -> None:
             one.mkdir(exist_ok=True)
             sync_folder(one.parent, sync)
     except OSError as error:
-        raise cannot_write(folder, error) from None
-
-
-def cannot_write(path: Path, error: OSError) -> SessionError:
-    """Say in one line that the disk did not take it."""
-    return SessionError(
-        f"cannot be written ({error.strerror})", mend="check space and permissions", file=path
-    )
+        raise SessionError.unwritable(folder, error) from None

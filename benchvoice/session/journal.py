@@ -12,7 +12,7 @@ from benchvoice.errors import SessionError
 from benchvoice.follow.events import StepEvent
 from benchvoice.session import records
 from benchvoice.session.clocks import Clock
-from benchvoice.session.file import JournalFile, cannot_write, make_folder
+from benchvoice.session.file import JournalFile, make_folder
 from benchvoice.session.read import CLIPS, JOURNAL_NAME
 from benchvoice.session.values import Header, Session
 
@@ -166,7 +166,7 @@ class Journal:
             raise
         except OSError as error:
             self._file.close()
-            raise cannot_write(self.folder, error) from None
+            raise SessionError.unwritable(self.folder, error) from None
 
     def _wall(self) -> str:
         return self._clock.wall().isoformat(timespec="seconds")

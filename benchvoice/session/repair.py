@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from benchvoice.disk import Sync, replacing, sync_folder
+from benchvoice.errors import SessionError
 from benchvoice.remark import Frozen
 from benchvoice.session import records
-from benchvoice.session.file import cannot_write, free_name
+from benchvoice.session.file import free_name
 from benchvoice.session.lines import one_line
 from benchvoice.session.read import journal_path, read_lines, session_of
 
@@ -52,7 +53,7 @@ def repair(folder: Path | str, *, sync: Sync = os.fsync) -> Mended | None:
         _write(mended, b"".join(one_line(one, n) for n, one in enumerate(written, start=1)), sync)
         sync_folder(path.parent, sync)
     except OSError as error:
-        raise cannot_write(mended, error) from None
+        raise SessionError.unwritable(mended, error) from None
     return Mended(journal=mended, damaged=damaged, left_out=left_out)
 
 

@@ -94,9 +94,7 @@ def write_list(path: Path, document: tomlkit.TOMLDocument) -> None:
     except GrammarError as error:
         raise GrammarError(error.what, mend=error.mend, file=path, line=error.line) from None
     except OSError as error:
-        raise GrammarError(
-            f"cannot be written ({error.strerror})", mend="check space and permissions", file=path
-        ) from None
+        raise GrammarError.unwritable(path, error) from None
 
 
 def _spaced(text: str) -> str:
