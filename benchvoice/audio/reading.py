@@ -62,9 +62,7 @@ def _open(path: Path) -> Any:
                 raise AudioError("is empty", mend="record it again", file=path)
         file = soundfile.SoundFile(path)
     except OSError as error:
-        raise AudioError(
-            f"cannot be read ({error.strerror})", mend="check its permissions", file=path
-        ) from None
+        raise AudioError.unreadable(path, error) from None
     except (soundfile.LibsndfileError, TypeError) as error:
         raise AudioError(
             f"is not a recording that can be read ({_reason(error)})",
