@@ -18,7 +18,7 @@ from rapidfuzz.distance import Levenshtein
 
 from benchvoice.grammar import load_pack
 from benchvoice.hearing import pronounce
-from benchvoice.hearing.pronounce import _dictionary, model_folder
+from benchvoice.hearing.pronounce import dictionary, model_folder
 from benchvoice.words import find_guesser
 from benchvoice.words.spelling import Guesser
 
@@ -26,7 +26,7 @@ from benchvoice.words.spelling import Guesser
 def trade_words() -> list[str]:
     """Give the trade's words that the dictionary has, all but the commonest English ones."""
     pack = load_pack()
-    known = _dictionary(model_folder() / "cmudict-en-us.dict")
+    known = dictionary(model_folder())
     said = {w for _, term in pack.terms() for say in (term.name, *term.say) for w in say.split()}
     return sorted(w for w in said if w in known and len(w) > 3 and w.isalpha())
 
@@ -66,7 +66,7 @@ def main() -> None:
     guess = find_guesser()
     if guess is None:
         raise SystemExit("neither the extra `words` nor espeak-ng is installed")
-    known = sorted(w for w in _dictionary(model_folder() / "cmudict-en-us.dict") if w.isalpha())
+    known = sorted(w for w in dictionary(model_folder()) if w.isalpha())
     sample = known[:: max(1, len(known) // args.count)]
     by_ear = load_pack().pronounce
     lacking = sorted(word for word in by_ear if word not in known)
