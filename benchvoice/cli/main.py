@@ -7,6 +7,8 @@ import sys
 import traceback
 from collections.abc import Sequence
 from errno import ENOSPC
+from io import TextIOWrapper
+from pathlib import Path
 
 from benchvoice.cli.arguments import parse_arguments
 from benchvoice.errors import BadInput
@@ -16,6 +18,7 @@ _TRACE = "BENCHVOICE_TRACE"
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code."""
+    _mend_streams()
     try:
         args = parse_arguments(argv)
         code: int = args.run(args)
@@ -40,6 +43,16 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 2
     except Exception as error:
         return _own_fault(error)
+
+
+def _mend_streams() -> None:
+    """Have all three streams, and none that fails over a byte or letter that it does not know."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, Path(os.devnull).open(mode))  # noqa: SIM115 (it stays open)
+        elif isinstance(stream, TextIOWrapper) and stream.errors == "strict":
+            stream.reconfigure(errors="replace")
 
 
 def _own_fault(error: Exception) -> int:

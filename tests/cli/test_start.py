@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import os
 import subprocess
 import sys
 from importlib import import_module
@@ -62,3 +63,17 @@ def test_the_package_gives_the_very_names_that_it_tells_type_checkers_of() -> No
         assert getattr(benchvoice, name) is getattr(import_module(str(module)), name)
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         _ = benchvoice.nothing
+
+
+@pytest.mark.parametrize("how", ["", "<&-", "2>&-"])
+def test_a_stray_byte_and_a_closed_stream_end_no_command(how: str) -> None:
+    """The standard streams as POSIX has them; Python makes None of those that are closed."""
+    ran = subprocess.run(
+        ["sh", "-c", f'exec "$0" -m benchvoice parse {how}', sys.executable],
+        input=b"two bolts off\n\xff\n",
+        env={**os.environ, "PYTHONIOENCODING": "utf-8:strict"},
+        capture_output=True,
+        check=True,
+    )
+    assert ran.stdout.count(b"\n") == (0 if how == "<&-" else 2)
+    assert ran.stderr == b""
