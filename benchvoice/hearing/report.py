@@ -44,11 +44,25 @@ def engine_report(
     """
     return (
         _package("PocketSphinx package", "pocketsphinx"),
-        _pocketsphinx_model(),
-        _denoiser(denoiser),
+        _looked_for(
+            "PocketSphinx model", model_folder, "pip install --force-reinstall pocketsphinx"
+        ),
+        # without its dependencies: they are for files and plots, and large
+        _looked_for(
+            "denoiser",
+            lambda: (found := denoiser()) and found.name,
+            f"pip install --no-deps {PACKAGE}",
+            without="not installed; noise is left in",
+        ),
         _second_opinion(),
         _package("Vosk package", "vosk"),
-        _vosk_model(model),
+        _looked_for(
+            "Vosk model",
+            model,
+            f"benchvoice fetch-model, or set {MODEL_VARIABLE}",
+            without="none found; PocketSphinx is used",
+            wrong=f"correct {MODEL_VARIABLE}",
+        ),
         *_microphones(microphones),
         *(_program(which, *voice) for voice in _VOICES),
         _package("piper voice", "piper", "piper-tts"),
@@ -67,12 +81,15 @@ def _package(what: str, module: str, name: str = "") -> Check:
         return Check(what, False, "not installed", mend)
 
 
-def _pocketsphinx_model() -> Check:
-    what, mend = "PocketSphinx model", "pip install --force-reinstall pocketsphinx"
+def _looked_for(
+    what: str, look: Callable[[], object], mend: str, *, without: str = "", wrong: str = ""
+) -> Check:
+    """Look for one thing: None is that it is not there, and an error that it is `wrong`."""
     try:
-        return Check(what, True, str(model_folder()), mend)
+        found = look()
     except BenchvoiceError as error:
-        return Check(what, False, str(error), mend)
+        return Check(what, False, str(error), wrong or mend)
+    return Check(what, found is not None, without if found is None else str(found), mend)
 
 
 def _second_opinion() -> Check:
@@ -84,29 +101,6 @@ def _second_opinion() -> Check:
         detail = "not used: this onnxruntime reports its use over the network"
         return Check(what, False, detail, MEND)
     return Check(what, False, "not installed; PocketSphinx decides alone", MEND)
-
-
-def _vosk_model(model: Callable[[], Path | None]) -> Check:
-    what, mend = "Vosk model", f"benchvoice fetch-model, or set {MODEL_VARIABLE}"
-    try:
-        found = model()
-    except BenchvoiceError as error:
-        return Check(what, False, str(error), f"correct {MODEL_VARIABLE}")
-    if found is None:
-        return Check(what, False, "none found; PocketSphinx is used", mend)
-    return Check(what, True, str(found), mend)
-
-
-def _denoiser(opened: Callable[[], Denoiser | None]) -> Check:
-    # without its dependencies: they are for files and plots, and large
-    what, mend = "denoiser", f"pip install --no-deps {PACKAGE}"
-    try:
-        found = opened()
-    except BenchvoiceError as error:
-        return Check(what, False, str(error), mend)
-    if found is None:
-        return Check(what, False, "not installed; noise is left in", mend)
-    return Check(what, True, found.name, mend)
 
 
 def _microphones(listed: Callable[[], tuple[MicrophoneInfo, ...]]) -> list[Check]:
