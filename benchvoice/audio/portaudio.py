@@ -27,6 +27,10 @@ def load_sounddevice() -> Any:
         raise AudioError(
             "the Python package sounddevice is not installed", mend="install sounddevice"
         ) from None
+    except Exception as error:  # its own, whose class is not to be had without it
+        raise AudioError(
+            f"PortAudio cannot be started ({first_line(error)})", mend="see that sound works at all"
+        ) from None
     return sounddevice
 
 

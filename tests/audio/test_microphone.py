@@ -158,17 +158,24 @@ def test_only_what_can_record_is_listed() -> None:
     )
 
 
-def test_a_missing_portaudio_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("error", "said"),
+    [
+        (OSError("PortAudio library not found"), "is not installed; install libportaudio2"),
+        (PortAudioError("Error initializing PortAudio\n..."), r"cannot be started \(Error init"),
+    ],
+)
+def test_a_missing_portaudio_is_said(
+    monkeypatch: pytest.MonkeyPatch, error: Exception, said: str
+) -> None:
     class Broken:
         def find_spec(self, name, path=None, target=None):
             if name == "sounddevice":
-                raise OSError("PortAudio library not found")
+                raise error
 
     monkeypatch.delitem(sys.modules, "sounddevice", raising=False)
     monkeypatch.setattr(sys, "meta_path", [Broken(), *sys.meta_path])
-    with pytest.raises(
-        AudioError, match="PortAudio library is not installed; install libportaudio2"
-    ):
+    with pytest.raises(AudioError, match=said):
         list_microphones()
 
 
