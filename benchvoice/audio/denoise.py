@@ -4,7 +4,9 @@ RNNoise is a small recurrent network that weighs 32 bands of each 10 ms of
 48 kHz sound (Valin, "A Hybrid DSP/Deep Learning Approach to Real-Time
 Full-Band Speech Enhancement", 2018).  The package pyrnnoise brings its library
 and weights; only its thin layer over the library is loaded, not what it needs
-for files and plots, so it may be installed without its dependencies.
+for files and plots, so it may be installed without its dependencies.  Three larger
+networks in its place (DeepFilterNet 3, GTCRN, DTLN) got fewer remarks right: 155, 150
+and 153 of 239 in noise, on which nothing else was set anew for them; RNNoise 164.
 """
 
 from __future__ import annotations

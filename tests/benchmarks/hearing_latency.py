@@ -1,6 +1,6 @@
 """How long an entry takes after the end of speech at the live bench, and how much time it costs.
 
-    python tests/benchmarks/hearing_latency.py [--count N]
+    python tests/benchmarks/hearing_latency.py [--count N] [--alone]
 
 Recordings (clean, and in the noises at 10 dB) are played in real time into the live bench as from
 a microphone, with a session on disk, all on one core.  The latency of a remark is from its last
@@ -104,10 +104,11 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Print the figures; gives 0."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
     parser.add_argument("--count", type=int, default=18, help="remarks in each recording")
+    parser.add_argument("--alone", action="store_true", help="without a second opinion")
     args = parser.parse_args(argv)
     if hasattr(os, "sched_setaffinity"):
         os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
-    bench = Bench(bench_pack(), open_denoiser())
+    bench = Bench(bench_pack(), open_denoiser(), args.alone)
     print(f"{bench.engine.name}; the endpoint waits {ENDPOINT} s")
     with tempfile.TemporaryDirectory() as folder:
         for noise, ratio in ({"clean": 40.0} | dict.fromkeys(NOISES, 10.0)).items():

@@ -44,7 +44,8 @@ SETTINGS = [
     *((name, "skips, swaps, returns", Rates(), 0.0) for name in OUTLINES),
     *((name, "and bare, joined, stray", TALK, 0.0) for name in OUTLINES),
     *((name, "and commands", COMMANDS, 0.0) for name in OUTLINES),
-    *(("reversing_gearbox", f"words wrong {e:.0%}", TALK, e) for e in (0.05, 0.1, 0.2)),
+    *((name, "skips... and 5% wrong", Rates(), 0.05) for name in OUTLINES),
+    *(("reversing_gearbox", f"all, words wrong {e:.0%}", TALK, e) for e in (0.05, 0.1, 0.2)),
 ]
 
 
