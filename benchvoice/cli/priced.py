@@ -59,7 +59,7 @@ def priced(args: Namespace, quote: Quote, outline: Outline) -> None:
         "csv": lambda: priced_csv(given),
         "json": lambda: json.dumps(priced_to_json(given), indent=1) + "\n",
     }
-    put_out(texts[format_of(args.format, args.out)](), args.out)
+    put_out(texts[_format(args)](), args.out)
 
 
 def _seen_again(folder: Path, outline: Outline) -> tuple[Session, Pack]:
@@ -71,7 +71,7 @@ def supplement(args: Namespace, quote: Quote, outline: Outline) -> None:
     """Revise a kept quote by a teardown; `quote` has what findings added in past sessions."""
     if args.parts is None:
         raise BadInput("--revise needs the teardown", mend="give --parts SESSION")
-    if format_of(args.format, args.out) == "csv":
+    if _format(args) == "csv":
         raise BadInput("a supplement has no CSV", mend="take text, html or json")
     session, pack = _seen_again(args.parts, outline)
     found = revise(
@@ -88,12 +88,17 @@ def supplement(args: Namespace, quote: Quote, outline: Outline) -> None:
         "html": lambda: supplement_html(found),
         "json": lambda: json.dumps(supplement_to_json(found), indent=1) + "\n",
     }
-    put_out(texts[format_of(args.format, args.out)](), args.out)
+    put_out(texts[_format(args)](), args.out)
+
+
+def _format(args: Namespace) -> str:
+    return "json" if args.json else format_of(args.format, args.out)
 
 
 def _terms(args: Namespace) -> Terms:
     if args.terms is not None:
-        return load_terms(args.terms)
+        terms = load_terms(args.terms)
+        return terms if args.rate is None else replace(terms, rate=args.rate)
     if args.rate is not None:
         return Terms(rate=args.rate)
     raise BadInput("a priced quote needs a rate", mend="give --rate, or --terms FILE")

@@ -12,16 +12,17 @@ from benchvoice.errors import BadInput
 
 _PRICED = frozenset({"terms", "prices", "parts", "format", "out", "revise"})
 """Any of these asks for a quote to hand over."""
-_JOB = frozenset({"who", "half_life"})
-_PAGE = _PRICED | _JOB | {"rate", "on", "save"}
+_JOB = frozenset({"who", "half_life", "rate"})
+"""These go with whatever is told of a job; a rate is part of the usual line and harms nothing."""
+_PAGE = _PRICED | _JOB | {"on", "save", "json"}
 _GO_WITH = {
     "explain": _JOB,
-    "backtest": {"half_life", "forward"},
+    "backtest": {"half_life", "rate", "forward"},
     "against": _JOB | {"saved"},
     "saved": {"against"},
     "revise": _PAGE - {"save"},
-    "terms": _PAGE - {"rate"},
-    **dict.fromkeys(("prices", "parts", "format", "out"), _PAGE),
+    "format": _PAGE - {"json"},
+    **dict.fromkeys(("terms", "prices", "parts", "out"), _PAGE),
 }
 """What changes something beside an argument; what is not here goes with all that do not say so."""
 _NEEDED = {"forward": {"backtest"}, "saved": {"against"}, "on": _PRICED}
@@ -32,7 +33,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     """All of them."""
     options.outline(parser, required=True)
     parser.add_argument("session", type=Path, nargs="*", help="past sessions, or folders of them")
-    parser.add_argument("--rate", type=options.money, help="price of an hour")
+    parser.add_argument("--rate", type=options.money, help="price of an hour; wins over --terms")
     parser.add_argument("--json", action="store_true", help="the published JSON")
     parser.add_argument(
         "--promised", type=float, metavar="HOURS", help="tell the chance of running over it"

@@ -98,7 +98,6 @@ def test_what_cannot_be_used_is_refused_in_one_line(
         (f"--against {THREE[2]} --out q.txt", "--out does nothing with --against"),
         ("--revise given.json --explain front_cover", "--revise does nothing with --explain"),
         ("--revise given.json --parts job --save q.json", "--save does nothing with --revise"),
-        ("--terms terms.toml --rate 95", "--rate does nothing with --terms"),
         ("--rate 95 --format text --promised 20", "--promised does nothing with --format"),
         ("--forward", "--forward does nothing alone; give --backtest as well"),
         ("--saved q.json", "--saved does nothing alone; give --against as well"),
@@ -120,6 +119,18 @@ def test_a_priced_quote_is_kept_as_well(capsys: pytest.CaptureFixture[str], tmp_
     assert (code, page.exists()) == (0, True)
     code, out, _ = run(capsys, "--against", THREE[2], "--saved", str(kept))
     assert (code, "steps that were timed" in out) == (0, True)
+
+
+def test_a_rate_wins_over_that_of_the_terms_and_json_is_a_format(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    terms = tmp_path / "terms.toml"
+    terms.write_text("rate = 80\n", encoding="utf-8")
+    argv = (*THREE, "--terms", str(terms))
+    _, out, _ = run(capsys, *argv, "--json")
+    assert json.loads(out)["rate"] == "80"
+    _, out, _ = run(capsys, *argv, "--rate", "95", "--format", "json")
+    assert json.loads(out)["rate"] == "95"
 
 
 def test_a_second_quote_from_the_index_is_the_same(
