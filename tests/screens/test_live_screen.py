@@ -6,6 +6,7 @@ import sys
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
+from unittest.mock import Mock
 
 import pytest
 from prompt_toolkit.input import create_pipe_input
@@ -195,6 +196,23 @@ def test_typed_lines_become_entries_and_quit_leaves(tmp_path: Path) -> None:
     assert said == ["nine bolts off the end cover", "two dowel pins off"]
     assert screen.view.notices == ()
     assert "nine bolts" in text.getvalue()
+
+
+def test_a_screen_that_is_ending_stops_nobody_who_has_something_to_show(tmp_path: Path) -> None:
+    clock = ScriptedClock(START).clock
+    header = Header(outline="reversing_gearbox")
+    with Desk.open(Ears(PACK, None), tmp_path / "job", header, clock) as desk:
+        screen = LiveScreen(desk, OUTLINE)
+        with create_pipe_input() as pipe:
+            app = live_app(
+                screen, LiveBench(desk, screen.show), output=output_of(StringIO()), input=pipe
+            )
+        # as between the end of its loop and the end of the application: there is no loop to call
+        app._is_running, app.loop = True, Mock(is_closed=lambda: False)
+        app.loop.call_soon_threadsafe.side_effect = RuntimeError("Event loop is closed")
+        screen.show(Told("a notice"))
+    screen.tick(None, "LISTENING")
+    assert screen.view.notices == ("a notice",)
 
 
 def test_a_job_without_an_outline_shows_the_steps_that_were_named() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from queue import SimpleQueue
 
 from prompt_toolkit.application import Application
@@ -97,8 +98,15 @@ def live_app(
         input=input,
         output=output,
     )
-    screen.on_change(app.invalidate)
+    screen.on_change(lambda: _draw_soon(app))
     return app
+
+
+def _draw_soon(app: Application[None]) -> None:
+    """Ask the screen's thread to draw.  Where it is just ending there is nothing to be asked:
+    the bench's worker, which asks, has still to write down what was said last."""
+    with suppress(RuntimeError):
+        app.invalidate()
 
 
 class _Drawing:
