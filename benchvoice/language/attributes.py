@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.draft import Draft
 from benchvoice.language.either import is_or
 from benchvoice.language.nouns import on_noun
 from benchvoice.remark import Size
@@ -19,6 +20,9 @@ _OF_ONE = frozenset({"is", "was", "has"})
 
 _ONE_OF = frozenset({"action", "disposition"})
 """What there is one of in a finding: another is left over, for which holds is not known."""
+
+_UNDOING = (frozenset({"removed", "pressed out"}), frozenset({"installed", "pressed in"}))
+"""What is undone by what is of the other of the two; what is told last holds."""
 
 _OF_STATES = frozenset({"not", "isn't", "aren't", "wasn't", "weren't", "no longer"})
 """Ways of denying one state; a "no" or a "without" may begin a list."""
@@ -108,15 +112,17 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
     for draft in work.targets(counted=name == "action"):
         if getattr(draft, name) is None or name == "group":
             setattr(draft, name, value)
-        elif name == "action" and (draft.action == "measured" or _further(draft.action, value)):
+        elif name == "action" and (draft.action == "measured" or _further(work, draft, value, at)):
             draft.action = value
         elif getattr(draft, name) != value and name in _ONE_OF:
-            work.unused.append(chunk)  # "put the cover on then took it off again"
+            work.unused.append(chunk)  # "cover removed installed"
 
 
-def _further(first: str | None, then: str) -> bool:
-    """Whether what was begun was done then: "loosened and removed"."""
-    return (first, then) == ("loosened", "removed")
+def _further(work: Assembly, draft: Draft, value: str, at: int) -> bool:
+    """Whether what was begun was done then ("loosened and removed"), or is undone by it."""
+    if draft.orientation is None and all({draft.action, value} & way for way in _UNDOING):
+        return ahead.kind(work.chunks, at + 1) == "it" or work.before == "conj"
+    return (draft.action, value) == ("loosened", "removed")
 
 
 def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -214,7 +220,10 @@ def on_orientation(work: Assembly, chunk: Chunk, at: int) -> None:
     """Which way round it sits, with others of its kind; two facings are kept together."""
     drafts = work.targets()
     for draft in drafts:
-        if draft.kind == drafts[0].kind:
+        before = (draft.orientation or "").split()
+        if chunk.value.split()[0] in before:
+            work.unused.append(chunk)  # "came out lip in, going in lip out"
+        elif draft.kind == drafts[0].kind:
             draft.orientation = " ".join(filter(None, (draft.orientation, chunk.value)))
 
 

@@ -176,6 +176,9 @@ def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
         if _one(lexemes, end) and "part" not in lexemes[end - 1].senses:
             return _chunk("which", value.name, lexemes, at, end + 1), end + 1
         return _chunk("noun", value, lexemes, at, end), end
+    qualifier = lexemes[at].senses.get("qualifier")
+    if qualifier is not None and at + 1 < len(lexemes) and "quantity" in lexemes[at + 1].senses:
+        return _chunk("measured at", qualifier.name, lexemes, at, at + 1), at + 1
     for kind in ("relative", "side"):
         sense = lexemes[at].senses.get(kind)
         if sense is not None:

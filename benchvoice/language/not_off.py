@@ -331,7 +331,7 @@ def _not_off(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     words = tokens[one.start : one.end]
     if words[0] in _STILL:
         return "container" not in (after, ahead.kind(chunks, at + 2)) and after != "condition"
-    return one.kind == "stray" and len(words) > 1 and words[0] in ("to", "not")
+    return one.kind == "stray" and words[0] in ("to", "not") and words[1:2] not in ([], ["the"])
 
 
 def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:

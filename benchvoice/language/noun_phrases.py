@@ -13,6 +13,8 @@ _NAMING = frozenset({"qualifier", "part", "place"})
 _WHERE = frozenset("front rear top bottom middle".split())
 _SIMPLE = frozenset({"fastener", "seal", "spring"})
 """Kinds of parts that have no parts of their own."""
+_LOOSE = frozenset({"bolt", "nut", "washer", "shim", "spacer", "snap ring", "key"})
+"""Fasteners that nothing else is called after."""
 _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
@@ -38,13 +40,18 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     With `bare`, a lone qualifier will do ("label pump").
     """
     end, head = at, -1
+    listed = at > 0 and (_loose(lexemes[at - 1]) or "stack" in lexemes[at - 1].senses)
     while end < len(lexemes):
         senses = lexemes[end].senses
         if NOUN_SENSES.isdisjoint(senses) or _of_those(lexemes[end]):
             break
         if end > at and ("feature" in senses and _faces(lexemes, end)):
             break
-        if 0 <= head == end - 1 and "part" in senses and _side_by_side(lexemes[head], lexemes[end]):
+        if (
+            0 <= head == end - 1
+            and "part" in senses
+            and _side_by_side(lexemes[head], lexemes[end], listed=listed)
+        ):
             break
         named = any(kind in senses for kind in _AS_NAMED)
         if "part" in senses or "place" in senses or (bare and named):
@@ -112,6 +119,12 @@ def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
 
 
+def _loose(lexeme: Lexeme) -> bool:
+    """Whether it is one fastener of a kind that nothing is called after: what follows is a list."""
+    part = lexeme.senses.get("part")
+    return part is not None and part.name in _LOOSE and not part.plural
+
+
 def _of_those(lexeme: Lexeme) -> bool:
     """ "Long ones", which are a thing by themselves, before "top"."""
     senses = lexeme.senses
@@ -130,11 +143,13 @@ def _faces(lexemes: list[Lexeme], at: int) -> bool:
     return at < len(lexemes) and "direction" in lexemes[at].senses
 
 
-def _side_by_side(first: Lexeme, second: Lexeme) -> bool:
+def _side_by_side(first: Lexeme, second: Lexeme, *, listed: bool) -> bool:
     """Whether two parts are named one after the other: a plate does not qualify a plate."""
     one, two = first.senses.get("part"), second.senses["part"]
     if one is None:
         return False
+    if listed or (_loose(first) and not two.plural and two.term.kind != "housing"):
+        return True  # "nut washer gear shim"
     if one.name == two.name or two.name.endswith(" " + one.name):
         return True
     if one.term.kind in _SIMPLE and two.term.kind != "fastener" and " " in two.name:

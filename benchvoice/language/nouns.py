@@ -26,8 +26,11 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
     noun: Noun = chunk.value
     current = work.current
     if noun.kind == "fluid" and current is not None and ahead.said_with(work.chunks, at):
-        current.place = current.place or current.part  # "filled the case with oil"
-        _fill(current, noun)
+        if current.action == "filled":
+            current.place = current.place or current.part  # "filled the case with oil"
+            _fill(current, noun)
+        else:
+            work.unused.append(chunk)  # "o rings in with grease"
     elif noun.kind == "place" and elsewhere.begins(work, at):
         elsewhere.open_at(work, noun.name)
     elif noun.kind == "place" and elsewhere.counted(work) and not noun.plural:
@@ -39,6 +42,7 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         and current.quantity
         and current.part is None
         and not (work.waiting.count or (work.joined and not _after_comma(work, at)))
+        and not {work.before, ahead.kind(work.chunks, at + 1)} & {"stray", "unknown"}
     ):
         _fill(current, noun)  # "end play twelve thou input shaft"
     elif _says_again(work, noun):

@@ -46,7 +46,9 @@ def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """Whether a bare verb begins a clause here and says what to do with something."""
     one = chunks[at]
     words = tokens[one.start : one.end]
-    if one.kind != "action" or words[0] not in _BARE or not _PARTICLES.issuperset(words[1:]):
+    test = words[-1:] == ["test"]  # "air test the pump"
+    bare = test or (words[0] in _BARE and _PARTICLES.issuperset(words[1:]))
+    if one.kind != "action" or not bare:
         return False
     if one.start > 0 and tokens[one.start - 1] in _DONE:
         return False

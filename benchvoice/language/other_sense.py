@@ -18,11 +18,12 @@ _WAYS = frozenset({"out", "off", "in", "down", "through"})
 """What a "straight" leads to that is no state: "dropped straight out"."""
 _ONE = (("article", "a"), ("article", "an"), ("count", 1))
 _NO_HOME = frozenset({"wrong", "missing"})
-"""States of a container in which nothing was put."""
+"""States of a container in which nothing was put; of one that has a label the parts are missing."""
 _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
+_WHERE = frozenset({"place", "side", "stray"})
 _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
 """What a number before it tells a part by: "a six bolt flange"."""
 _OFF_LEVEL = (["low"], ["high"])
@@ -32,7 +33,7 @@ _OF_NOUN = frozenset({"the", "a", "an"})
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
 _WORDS = frozenset(
-    "a an the as by from now too done order every low high flat flats split replaced "
+    "a an the as by find from now too done order every low high flat flats split replaced "
     "straight".split()
 ).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
@@ -134,7 +135,7 @@ def _of_container(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
     """ "In the clean tray", "wrong bag": of what things are in, and not of them."""
     if ahead.kind(chunks, at + 1) != "container":
         return False
-    wrong = chunks[at].value in _NO_HOME
+    wrong = chunks[at].value in _NO_HOME and not (at and " " in chunks[at + 1].value)
     return wrong or ahead.kind(chunks, at - 1) == "article"
 
 
@@ -207,11 +208,21 @@ def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return alone and ahead.kind(chunks, at - 1) == "container"
 
 
-def _measured_between(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "From the lip to the face twelve thou": nothing came off the lip."""
-    before, after = (chunks[max(0, at - 1)], chunks[min(at + 1, len(chunks) - 1)])
-    ways = [one.value[1] for one in (before, chunks[at], after) if one.kind == "place"]
-    return ways[-2:] == ["from", "to"] or ways[:2] == ["from", "to"]
+def _from_to(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Bolts from the front to the back", "from the lip to the face": nothing came off there."""
+    start, end = at, at + 1
+    while ahead.kind(chunks, start - 1) in _WHERE:
+        start -= 1
+    while ahead.kind(chunks, end) in _WHERE:
+        end += 1
+    words = [tokens[one.start] for one in chunks[start:end]]
+    return "from" in words and "to" in words[words.index("from") :]
+
+
+def _found(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Can not find what is wrong": nothing that has a name is missing."""
+    not_found = tokens[chunks[at].end - 1] == "find"
+    return not_found and not ahead.noun(chunks, at + 1)
 
 
 def _a_flat(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -230,6 +241,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _of_type,
         _of_container,
         _a_flat,
+        _found,
         _all_done,
         _in_order,
         _of_bag,
@@ -240,7 +252,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "noun": (_by_accident,),
     "count": (_by_accident, _has_many, _which_is_marked, _named_number),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
-    "place": (_by_accident, _of_mark, _measured_between),
+    "place": (_by_accident, _of_mark, _from_to),
     "size": (_by_which,),
     "reading": (_by_which,),
 }

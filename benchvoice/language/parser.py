@@ -136,7 +136,7 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(without_back(repair(lexemes, tokens), tokens), tokens, self._verbs)
-        placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
+        placed = either(going_in(settle(chunk(lexemes, tokens), tokens), tokens), tokens)
         found = looked_for(placed, tokens, self._shown)
         chunks = through(found, tokens, _PASSES)
         done = assemble(not_off(chunks, tokens))

@@ -97,6 +97,8 @@ def _particle(
     for at in range(start, min(start + _REACH, len(lexemes))):
         lexeme = lexemes[at]
         words = " ".join(tokens[lexeme.start : lexeme.end])
+        if words not in particles:
+            words = words.removeprefix("back ")  # "pressed it back in"
         if seen_part and words in particles and "feature" not in before:
             after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
             if "article" in after and _only_named(lexemes, at + 2):

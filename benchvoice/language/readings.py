@@ -25,6 +25,13 @@ _UNITS = {
 """Which unit is asked for where the quantity is no length (measures.toml has all units)."""
 
 
+def on_measured_at(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "Forward pack clearance": a word that only tells which one is where it was measured."""
+    draft, work.waiting = work.waiting, Draft()
+    draft.place = chunk.value
+    work.push(draft)
+
+
 def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     """What was measured: of the part before it, or a finding of its own."""
     work.measured = True

@@ -24,6 +24,8 @@ from benchvoice.remark import Amount, Size
 
 _TYPED_INCH = re.compile(r"#?(\d+(?:/\d+)?)-(\d+)")
 _TYPED_METRIC = re.compile(r"m(\d+(?:\.\d+)?)((?:\s?x\s?\d+(?:\.\d+)?)*)")
+_COARSE = 10
+"""So many threads an inch may be a length in inches too: "seven eighths nine inch long"."""
 _LARGEST_PITCH = 6.0
 _LONGEST_THREAD = 16
 """In letters, as it is typed: "m10x1.25x120"."""
@@ -330,9 +332,9 @@ def _inch_thread(
     if pitch is None or pitch.value.denominator != 1:
         return None
     if _unit_at(lexemes, end + 1) and not (
-        number.kind == "fraction" and _and_fraction(lexemes, end + 2)
+        number.kind == "fraction" and (pitch.value > _COARSE or _and_fraction(lexemes, end + 2))
     ):
-        return None  # but "five sixteenths eighteen inch and a quarter" is an 1 1/4 inch long
+        return None  # but "three eighths sixteen inch long" is one inch long
     plain = start == at and number.kind != "fraction"
     if plain and (
         number.value not in NUMBER_THREADS
