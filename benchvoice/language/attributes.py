@@ -100,8 +100,12 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
             work.unused.append(chunk)
             return
         value = "replace"
+    new = work.current is not None and work.current.new and value == "reuse"
     leads = (
-        work.current is None or work.before in _SAID_OF or work.before in ("conj", "orientation")
+        work.current is None
+        or new
+        or work.before in _SAID_OF
+        or work.before in ("conj", "orientation")
     )
     taken = work.current is not None and getattr(work.current, name) is not None
     if (leads or taken) and not work.everything and ahead.noun(work.chunks, at + 1):
@@ -145,6 +149,9 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
     if _denied(work, chunk):
         return
     place, preposition, noun = chunk.value
+    if preposition == "by" and work.before == "condition":
+        work.unused.append(chunk)  # "grooved by the plates"
+        return
     if preposition == "for" and (work.current is None or work.current.part is None):
         on_noun(work, chunk._replace(value=noun), at)
         return
@@ -276,6 +283,7 @@ def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk)
     work.negated = False
+    work.forward = None  # "keep the gears ditch the bearings"
     _told_oddly(work)
 
 

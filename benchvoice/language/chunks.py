@@ -39,7 +39,7 @@ _PLAIN = (
         "mark",
     ),
     *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick", "broken"),
-    *("new", "home"),
+    *("new", "home", "need"),
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})
@@ -52,7 +52,7 @@ _NUMERIC = frozenset({"number", "metric", "hash", "unit", "thread"})
 _NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
 _OPENING = _NOT_NOUN | NOUN_SENSES
 """What may open a chunk of several lexemes."""
-_STRAY = frozenset("qualifier feature direction unit place side relative tenths".split())
+_STRAY = frozenset("qualifier feature direction unit place side relative tenths norm need".split())
 """What tells nothing alone, and must not be lost without a word."""
 _GOES_ON = _NUMERIC | frozenset(
     "tenths article prep conj range long head thick quantity tool feature side it".split()
@@ -339,9 +339,13 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     preposition = lexemes[at].senses["prep"].name
     after = at + 1
     the = after < len(lexemes) and "article" in lexemes[after].senses
+    if preposition == "for" and the and tokens[lexemes[after].start] in ("a", "an"):
+        return None  # "to the machine shop for a sleeve"
     if preposition == "with" or (preposition == "by" and not the):
         return None
-    while after < len(lexemes) and "article" in lexemes[after].senses:
+    while after < len(lexemes) and (
+        "article" in lexemes[after].senses or tokens[lexemes[after].start] in ("every", "each")
+    ):
         after += 1
     which = tokens[lexemes[after].start] if the and in_a_row(lexemes, after) else None
     there = after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there"

@@ -6,6 +6,7 @@ from benchvoice.language import ahead, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
+from benchvoice.language.of_them import HELD
 from benchvoice.remark import Ambiguity
 
 _VALUED = {("be", "is"), ("be", "was"), ("action", "measured")}
@@ -88,6 +89,8 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         readings = f"{chunk.value} of them", f"a length of {chunk.value}"
         work.ambiguous.append(Ambiguity(text=text, readings=readings))
         work.unused.append(chunk)
+    elif _of_holding(current, chunk.value):
+        work.push(Draft(place=current.part, action=current.action, count=chunk.value))
     elif _numbered(current) and (chunk.value > 1 or work.before == "noun"):
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
@@ -124,6 +127,12 @@ def _of_some(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
         after += 1
     sized = ahead.kind(work.chunks, after) in ("size", "relative", "reading") and after > at + 1
     return sized and current.count is not None and chunk.value < current.count
+
+
+def _of_holding(current: Draft, count: int) -> bool:
+    """ "Cover off, eight in a tray": one cover is off, and eight of what held it."""
+    held = current.kind in HELD and not current.plural and count > 1
+    return held and current.count is None and current.action is not None
 
 
 def _numbered(current: Draft) -> bool:

@@ -64,7 +64,7 @@ def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
     to = one.start > 0 and tokens[one.start - 1] in ("to", "at")
     if (
         one.kind != "count"
-        or not (to or ahead.kind(chunks, at - 1) == "noun")
+        or not (to or ahead.kind(chunks, at - 1) in ("noun", "action"))
         or ahead.noun(chunks, at + 1)
         or ahead.kind(chunks, at + 1) == "doubt"
     ):

@@ -8,6 +8,7 @@ from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
 
 _BENCH = frozenset({"bench", "vice"})
+_PUT = frozenset({"put", "goes", "went"})
 _OTHERS = frozenset({"other", "rest"})
 _NAMING = frozenset({"other", "rest", "count", "it"})
 
@@ -24,7 +25,7 @@ def going_in(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         seated = one.kind == "home" and any(before.kind == "noun" for before in result)
         if inward or seated:
             result.append(one._replace(kind="action", value="installed"))
-        elif one.kind == "action" and tokens[one.start] == "put" and _away(chunks, at + 1):
+        elif one.kind == "action" and tokens[one.start] in _PUT and _away(chunks, at + 1):
             result.append(one._replace(kind="word"))
         else:
             result.append(one._replace(kind="unknown") if one.kind == "home" else one)

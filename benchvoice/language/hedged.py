@@ -69,7 +69,7 @@ def _maybe(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield one._replace(value="decide") if open_yet or words & _MAYBE else one
         elif words & (_MAYBE | {"should"}) or (one.kind in _NUMBERS and _near(chunks, at, tokens)):
             yield stray(one)
-        elif one.kind == "unknown" and tokens[one.start] in _MAYBE | _THOUGHT:
+        elif one.kind in ("unknown", "stray") and tokens[one.start] in _MAYBE | _THOUGHT:
             start, end = _clause_start(chunks, at), ahead.clause_end(chunks, at)
             told = {other.kind for other in chunks[:end] if other.start >= start}
             left = one if told.isdisjoint(_SAID) else stray(one)

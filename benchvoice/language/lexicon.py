@@ -138,8 +138,11 @@ class Lexicon:
         after = self.match(tokens, end - 1)
         if after is None or after.end <= end:
             return found
-        if ("quantity" in after.senses and "part" not in senses) or (
-            not _NAMED.isdisjoint(after.senses) and _KEPT.isdisjoint(senses)
+        anew = tokens[start] == "a" and end == start + 2  # "a score mark"
+        if (
+            anew
+            or ("quantity" in after.senses and "part" not in senses)
+            or (not _NAMED.isdisjoint(after.senses) and _KEPT.isdisjoint(senses))
         ):
             return self.match(tokens, start, end - 1) or found
         return found
@@ -149,11 +152,13 @@ class Lexicon:
 
         After several it can be no "short one", after one only where it is set against another.
         """
+        after = self.match(tokens, at) if at < len(tokens) else None
+        if after is not None and "part" in after.senses:
+            return True  # "short one spring" is one too few
         counted = before[-2:-1] if before and "part" in before[-1].senses else before[-1:]
         number = counted[0].senses.get("number") if counted else None
         if number is None or number.kind != "cardinal" or at == len(tokens):
             return False
-        after = self.match(tokens, at)
         return number.value > 1 or (after is not None and "relative" in after.senses)
 
     def _or_number(

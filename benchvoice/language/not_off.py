@@ -264,11 +264,18 @@ def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         broke = last is not None and last.kind == "condition" and last.value in _BREAKS
         if off and broke and one.kind == "action":
             result[-1] = result[-1]._replace(end=one.end)
-        elif broke and one.kind == "place" and one.value[1] == "off":
+        elif (broke or _tooth(last)) and one.kind == "place" and one.value[1] == "off":
+            if not broke:
+                result.append(Chunk("condition", "missing", one.start, one.start))
             result.append(one._replace(value=(one.value[0], "on", one.value[2])))
         elif not (off and one.kind == "action" and _broke(result)):
             result.append(one)
     return result
+
+
+def _tooth(one: Chunk | None) -> bool:
+    """Whether it is a tooth: "tooth off the reverse gear" is gone, and nobody took it off."""
+    return one is not None and one.kind == "noun" and one.value.name.endswith("tooth")
 
 
 def _broke(before: Sequence[Chunk]) -> bool:

@@ -31,10 +31,10 @@ _VERBAL = frozenset("not never don't didn't doesn't hasn't haven't".split())
 _WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
 _NORMS = frozenset(
     {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
-    | {"aiming", "allowable"}
+    | {"aiming", "allowable", "book", "max", "min"}
 )
 """Words that tell what a value or a count ought to be, not what it is."""
-_WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
+_WISHES = frozenset({"want", "wants", "need", "needs", "needed", "expected"})
 """Such words if the value stands right after them."""
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
@@ -128,7 +128,8 @@ def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             start = _still_to(tokens, one.start)
             start = None if last is not None and last.end == one.start else start  # "set to"
             start = None if start is not None and _by_tool(chunks[:at], start, tokens) else start
-            if start is None and _almost(chunks, at, tokens):
+            yet = tokens[max(0, one.start - 1)] in _WISHES  # "bolts need torqued"
+            if start is None and (yet or _almost(chunks, at, tokens)):
                 start = one.start
         yield one if start is None else left_over(start, one.end)
 
@@ -207,6 +208,15 @@ def _done_to_one(chunks: Sequence[Chunk], at: int) -> int | None:
     return at + 1 if taken else None
 
 
+def _without(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """ "Could not get it out without damage": what would be is not known to be so or not."""
+    denied = without = False
+    for one in chunks:
+        without = without or (denied and tokens[one.start] == "without")
+        denied = denied or (one.kind == "not" and tokens[one.start] in _VERBAL)
+        yield stray(one) if without and one.kind in ("not", "condition", "action") else one
+
+
 def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Not all the bolts are off": neither off nor on; the parts themselves are named."""
     pending = False
@@ -255,8 +265,10 @@ def _missing(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "End play should be five thou": a value or a count that was not found."""
     far = 0
-    for one in chunks:
-        word = tokens[one.start]
+    for at, one in enumerate(chunks):
+        word, after = tokens[one.start], tokens[one.end : one.end + 1]
+        if one.kind in ("reading", "count") and not _NORMS.isdisjoint(after):
+            far = far or ahead.kind(chunks, at + 2) not in ("reading", "count")  # "six max"
         if one.kind in ("unknown", "word", "stray") and word in _NORMS | _WISHES:
             far = _REACH if word in _NORMS else 1
         elif far and one.kind in ("reading", "count"):
@@ -293,6 +305,6 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 
 
 _PASSES = (
-    *(_of_some, _only, _and_not, _missing, _supposed),
+    *(_without, _of_some, _only, _and_not, _missing, _supposed),
     *(_to_do, _denied_far, _not_done, _not_all, _ought, _bounds, _past),
 )

@@ -17,6 +17,8 @@ _NO_PLACE = frozenset({"fastener", "seal", "spring", "plate", "fluid"})
 _TOLD = frozenset({"be", "unknown", "stray"})
 """What comes after a part of which something of its own is told, even if nobody knows what."""
 
+_ON = frozenset("on in at under off from".split())
+
 _AFTER_NOT = frozenset({"not", "ordinal", "relative", "last", "new", "other"})
 """What stands before a noun that is denied: "no gasket", "no second seal"."""
 
@@ -52,7 +54,20 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         current.take(work.waiting)
         work.waiting = Draft()
     else:
+        _drop_others_count(work, at)
         _open(work, noun, at)
+
+
+def _drop_others_count(work: Assembly, at: int) -> None:
+    """ "Eight heads on the wheel hub": so many of what nobody knows, and no eight hubs."""
+    since = at - 1
+    while since >= 0 and work.chunks[since].kind not in ("count", "noun"):
+        since -= 1
+    between = work.chunks[since + 1 : at]
+    counted = since >= 0 and work.chunks[since].kind == "count" and work.waiting.count
+    if counted and any(one.kind == "word" and one.value in _ON for one in between):
+        work.unused.append(work.chunks[since])
+        work.waiting.count = None
 
 
 def _open(work: Assembly, noun: Noun, at: int) -> None:
@@ -167,7 +182,8 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
         return current.count is not None and noun.kind == "housing"  # "14 bolts pan off"
     free = work.before in ("noun", "size", "action", "count", "conj", "reading")
     lone = ahead.kind(work.chunks, at + 1) == "count" and not ahead.noun(work.chunks, at + 2)
-    return free and (lone or ahead.kind(work.chunks, at + 1) in ("", "conj", "container"))
+    ends = ahead.kind(work.chunks, at + 1) in ("", "conj", "container", "all")
+    return free and (lone or ends) and not ahead.state(work.chunks, at + 1)
 
 
 def _of_those(work: Assembly, noun: Noun, at: int) -> bool:
@@ -185,7 +201,8 @@ def on_size(work: Assembly, chunk: Chunk, at: int) -> None:
     """A size goes to the noun after it, unless it follows one."""
     current = work.current
     follows = ahead.noun(work.chunks, at + 1)
-    if current is None or current.part is None or (follows and work.before != "noun"):
+    named = current is not None and (current.part or (current.count and not work.waiting.count))
+    if current is None or not named or (follows and work.before != "noun"):
         work.waiting.add_size(chunk.value)
     else:
         work.size(at, chunk.value)
@@ -204,7 +221,9 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if chunk.end - chunk.start > 1 and work.current is None:
         next_of_no_noun(work)
-    if chunk.end - chunk.start > 1 and (_of_others(work, at) or _other_size(work, chunk)):
+    several = chunk.end - chunk.start > 1
+    lone = not ahead.noun(work.chunks, at + 1)  # "thick one first then the thin"
+    if (several and _of_others(work, at)) or ((several or lone) and _other_size(work, chunk)):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
 
@@ -212,7 +231,7 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
 def _too_few(work: Assembly, chunk: Chunk, at: int) -> bool:
     """ "Two bolts short": short ones or two too few; where long ones are named it is plain."""
     current = work.current
-    if current is None or current.count is None or current.kind != "fastener":
+    if current is None or current.count is None:
         return False
     plain = any(
         one.kind in ("relative", "size", "reading") and one is not chunk for one in work.chunks

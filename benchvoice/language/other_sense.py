@@ -33,8 +33,8 @@ _OF_NOUN = frozenset({"the", "a", "an"})
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
 _WORDS = frozenset(
-    "a an the as by find from now too done order every low high flat flats split replaced "
-    "straight".split()
+    "a an the as by find from now too done order every each rolled lifted short limit spec "
+    "low high flat flats split replaced straight".split()
 ).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
 """Words and things without one of which nothing is changed here."""
@@ -61,11 +61,14 @@ def _before(one: Chunk, tokens: Sequence[str]) -> str:
 
 
 def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Was blocked, now clear": not blocked any more."""
+    """ "Was blocked, now clear", "sticky, cleaned it, free now": not blocked any more."""
     one = chunks[at]
     after = next((other for other in chunks[at + 1 :] if other.kind == "condition"), None)
+    if after is None:
+        return False
     was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
-    return was and after is not None and "now" in tokens[one.end : after.start]
+    mended = any(other.kind == "action" for other in chunks[at + 1 : chunks.index(after)])
+    return (was or mended) and "now" in tokens[one.end : after.end + 1]
 
 
 def _taken_apart(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -74,7 +77,9 @@ def _taken_apart(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> boo
         return False
     if ahead.kind(chunks, at - 1) in ("", "conj"):
         return ahead.kind(chunks, at + 1) == "article"
-    return chunks[at - 1].kind == "noun" and chunks[at - 1].value.kind == "housing"
+    while ahead.kind(chunks, at - 1) in ("not", "unknown"):
+        at -= 1  # "case won't split"
+    return ahead.kind(chunks, at - 1) == "noun" and chunks[at - 1].value.kind == "housing"
 
 
 def _straight_out(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -169,8 +174,8 @@ def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) ->
 
 
 def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Every other plate", "every second plate": half of them, and not one more or the second."""
-    return _before(chunks[at], tokens) == "every"
+    """ "Every other plate", "each other": half of them, or both, and not one more."""
+    return _before(chunks[at], tokens) in ("every", "each")
 
 
 def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -181,10 +186,38 @@ def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
     return before == "as"
 
 
+def _too_few(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Short two bolts": so many too few, and no short ones."""
+    short = at if chunks[at].kind == "relative" else at - 1
+    if ahead.kind(chunks, short) != "relative" or tokens[chunks[short].start] != "short":
+        return False
+    opens = ahead.kind(chunks, short - 1) in ("", "conj", "word", "unknown")
+    return opens and ahead.kind(chunks, short + 1) == "count" and ahead.noun(chunks, short + 2)
+
+
 def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "All done on the cover": the work is, and no part is worn out."""
     done = tokens[chunks[at].end - 1] == "done"
     return done and all(one.kind != "noun" for one in chunks[:at])
+
+
+def _of_norm(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Wear limit": what it may come to, and no wear found."""
+    return tokens[chunks[at].end : chunks[at].end + 1] in (["limit"], ["spec"])
+
+
+def _of_tool(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Broke the puller on it": the tool, and no part."""
+    after = at + 1 + (ahead.kind(chunks, at + 1) == "article")
+    return ahead.kind(chunks, after) == "tool" and ahead.kind(chunks, at - 1) in ("", "conj")
+
+
+def _moved(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Ball rolled under the bench": there it went; "relief lifted at ninety" is not out."""
+    one, after = chunks[at], chunks[at + 1 : at + 2]
+    if one.value == "rolled":
+        return bool(after) and after[0].kind == "place" and after[0].value[1] != "on"
+    return tokens[one.start : one.end + 1] == ["lifted", "at"]
 
 
 def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -242,15 +275,19 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _of_container,
         _a_flat,
         _found,
+        _moved,
+        _of_tool,
+        _of_norm,
         _all_done,
         _in_order,
         _of_bag,
     ),
     "disposition": (_kept, _did, _in_order),
     "container": (_no_home,),
-    "action": (_by_accident, _a_thing),
+    "action": (_by_accident, _a_thing, _moved),
     "noun": (_by_accident,),
-    "count": (_by_accident, _has_many, _which_is_marked, _named_number),
+    "relative": (_too_few,),
+    "count": (_too_few, _by_accident, _has_many, _which_is_marked, _named_number),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
     "place": (_by_accident, _of_mark, _from_to),
     "size": (_by_which,),

@@ -41,7 +41,15 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         *("same thing with", "same again", "ditto for", "ditto the", "as is", "as are"),
     ),
     "verb": ("put", "used", "using", "took", "take", "did"),
-    "rest": ("the rest", "the others", "rest", "the rest of them", "the other ones", "others"),
+    "rest": (
+        "the rest",
+        "the others",
+        "rest",
+        "the rest of them",
+        "the other ones",
+        "others",
+        "everything else",
+    ),
     "each side": (
         *("each side", "a side", "per side", "either side", "each end", "per end"),
         *("on each side", "on either side", "to a side", "on each end", "at each end"),
@@ -87,6 +95,11 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         "goes",
         "stacked",
         "sequence",
+    ),
+    "need": ("need", "i need", "we need", "i will need", "we will need"),
+    "norm": (
+        *("should", "supposed", "ought", "spec", "limit", "minimum", "maximum", "max", "min"),
+        *("book", "to the book", "book says", "the book says"),
     ),
     "label": ("label", "labelled", "labeled", "marked", "called"),
     "tenths": ("tenth", "tenths"),

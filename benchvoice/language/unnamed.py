@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
+from benchvoice.language.found_on import THINGS
 from benchvoice.language.passes import stray
 
 _TOLD = frozenset({"condition", "disposition", "action"})
@@ -81,7 +82,15 @@ def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told
         return True  # "six bolts, rubbers all perished"
     if ahead.noun(chunks, at + 1):
         return False
-    if unknown and tokens[other.start].endswith("s") and ahead.kind(chunks, before - 1) == "noun":
+    ends = ahead.kind(chunks, before - 1)
+    if unknown and tokens[other.start].endswith("s") and ends == "noun":
         return True  # "bearing surfaces good"
+    if (
+        unknown
+        and ends == "article"
+        and before == at - 1
+        and tokens[chunks[at].start] not in THINGS
+    ):
+        return True  # "cylinder has a lump missing", but "a nasty crack"
     words = tokens[chunks[at].start : chunks[at].end]
     return told or (unknown and chunks[at].kind == "action" and _AWAY.issuperset(words))

@@ -127,6 +127,148 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         ],
         "ten | still | torque",
     ),
+    # What nobody knows ends what leads a list, has what is told of it, and how many it is.
+    (
+        "keep the gears ditch the bearings",
+        [{"part": "gear", "disposition": "reuse"}, {"part": "bearing"}],
+        "ditch",
+    ),
+    ("cylinder has a lump missing", [], "lump missing"),
+    ("eight heads on the wheel hub", [], "eight | wheel"),
+    (
+        "new frictions reuse steels",
+        [{"part": "friction plate"}, {"part": "steel plate", "disposition": "reuse"}],
+        "",
+    ),
+    # What holds a cover is counted after it.
+    (
+        "cover off eight in a tray",
+        [
+            {"part": "cover", "action": "removed"},
+            {"count": 8, "place": "cover", "action": "removed", "container": "tray"},
+        ],
+        "",
+    ),
+    (
+        "cover off, six long two short",
+        [
+            {"part": "cover", "action": "removed"},
+            {"count": 6, "size": {"relative": "long"}, "place": "cover", "action": "removed"},
+            {"count": 2, "size": {"relative": "short"}},
+        ],
+        "",
+    ),
+    (
+        "six bolts top cover all the same length",
+        [{"part": "bolt", "count": 6, "place": "top cover"}],
+        "length",
+    ),
+    # Too few of them.
+    ("two plates short", [{"part": "plate"}], "short"),
+    ("short two bolts", [{"part": "bolt"}], "short two"),
+    ("short one spring", [{"part": "spring"}], "short one"),
+    ("two short bolts", [{"part": "bolt", "count": 2, "size": {"relative": "short"}}], ""),
+    # Causes, purposes and tools are no places and no parts.
+    (
+        "clutch hub grooved by the plates",
+        [{"part": "clutch hub", "condition": "grooved"}],
+        "by the plates",
+    ),
+    (
+        "take the shaft to the machine shop for a sleeve",
+        [{"part": "shaft", "disposition": "machine"}, {"part": "sleeve", "count": 1}],
+        "",
+    ),
+    ("broke a puller", [{"tool": "puller"}], "broke"),
+    ("ball rolled under the bench", [{"part": "ball", "place": "under bench"}], "rolled"),
+    ("relief lifted at two hundred and sixty", [], "relief lifted | two hundred and sixty"),
+    # Things that sound like what is done.
+    (
+        "bearing housing drain weeping",
+        [{"part": "bearing carrier", "condition": "leaking"}],
+        "drain",
+    ),
+    ("bearing fit loose", [{"part": "bearing", "condition": "loose"}], "fit"),
+    ("one stud pulled its thread", [{"part": "stud", "count": 1, "condition": "stripped"}], ""),
+    (
+        "inner race spun on the shaft",
+        [{"part": "inner bearing race", "condition": "spun in its seat"}],
+        "",
+    ),
+    ("spun the bearing", [{"part": "bearing", "action": "turned"}], ""),
+    ("spool has a score mark", [{"part": "spool", "condition": "scored"}], ""),
+    ("relief valve stuck open", [{"part": "relief valve", "condition": "stuck"}], ""),
+    # "Each other", and the thin one after the thick one.
+    ("dished washers facing each other", [{"part": "washer"}], "dished | facing | other"),
+    (
+        "thick washer goes first then the thin",
+        [
+            {"part": "washer", "size": {"relative": "thick"}},
+            {"part": "washer", "size": {"relative": "thin"}},
+        ],
+        "first",
+    ),
+    ("washers on each bolt", [{"part": "washer", "place": "bolt"}], ""),
+    # Put right since, not done, and still to do.
+    (
+        "spool sticky cleaned it and it's free now",
+        [{"part": "spool", "condition": "free", "action": "cleaned"}],
+        "sticky",
+    ),
+    (
+        "case won't split one bolt left in",
+        [{"part": "case"}, {"part": "bolt"}],
+        "will | split one | left in",
+    ),
+    ("couldn't get the seal out without damage", [], "could not get | out without damage"),
+    ("bolts need torqued", [], "need torqued"),
+    ("everything goes in shelf three", [{"container": "shelf 3"}], ""),
+    # What is wanted.
+    (
+        "need three seals two gaskets and a bearing",
+        [
+            {"part": "seal", "count": 3, "disposition": "order"},
+            {"part": "gasket", "count": 2, "disposition": "order"},
+            {"part": "bearing", "count": 1, "disposition": "order"},
+        ],
+        "",
+    ),
+    ("i need a snap ring", [{"part": "snap ring", "count": 1, "disposition": "order"}], ""),
+    ("still need the front cover gasket", [], "still need"),
+    ("cover needs six bolts", [], "needs six"),
+    # What ought to be.
+    (
+        "rotor clearance eight thou book says six max",
+        [
+            {
+                "part": "rotor",
+                "action": "measured",
+                "measure": {"quantity": "clearance", "value": 8, "unit": "thou"},
+            }
+        ],
+        "book says six max",
+    ),
+    ("eleven springs should be twelve", [{"part": "spring", "count": 11}], "should | twelve"),
+    ("wear limit is ninety thou", [], "wear limit | ninety thou"),
+    ("torqued to the book", [{"action": "tightened"}], "book"),
+    (
+        "cover bolts torqued thirty five",
+        [{"part": "bolt", "place": "cover", "action": "tightened"}],
+        "thirty five",
+    ),
+    # Play, teeth, and what is left.
+    ("no play in the bearing", [{"place": "bearing", "condition": "no play"}], ""),
+    ("some play in the rear bearing", [{"place": "rear bearing", "condition": "loose"}], ""),
+    (
+        "tooth off the reverse gear",
+        [{"part": "tooth", "place": "reverse gear", "condition": "missing"}],
+        "",
+    ),
+    (
+        "seals hard everything else good",
+        [{"part": "seal", "condition": "hard"}, {"part": "seal", "condition": "good"}],
+        "",
+    ),
     # END
 ]
 
