@@ -16,6 +16,8 @@ _SAID_OF = frozenset(
     {"condition", "action", "disposition", "container", "place", "side", "reading"}
 )
 
+_OF_FLUIDS = frozenset({"filled", "drained"})
+
 _OF_ONE = frozenset({"is", "was", "has"})
 
 _ONE_OF = frozenset({"action", "disposition"})
@@ -156,6 +158,9 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
         on_noun(work, chunk._replace(value=noun), at)
         return
     if noun.kind == "fluid" and preposition == "of" and work.current is not None:
+        if work.current.action not in _OF_FLUIDS and not (work.current.measure or work.reading):
+            work.unused.append(chunk)  # "seals in with a bit of oil"
+            return
         work.current.place = (
             work.current.place or work.current.part
         )  # "case filled with 9 litres of oil"

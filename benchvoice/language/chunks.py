@@ -52,7 +52,9 @@ _NUMERIC = frozenset({"number", "metric", "hash", "unit", "thread"})
 _NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
 _OPENING = _NOT_NOUN | NOUN_SENSES
 """What may open a chunk of several lexemes."""
-_STRAY = frozenset("qualifier feature direction unit place side relative tenths norm need".split())
+_STRAY = frozenset(
+    "qualifier feature direction unit place side relative tenths norm need metric".split()
+)
 """What tells nothing alone, and must not be lost without a word."""
 _GOES_ON = _NUMERIC | frozenset(
     "tenths article prep conj range long head thick quantity tool feature side it".split()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchvoice.language import ahead, readings
+from benchvoice.language import ahead, elsewhere, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
@@ -91,7 +91,7 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         work.unused.append(chunk)
     elif _of_holding(current, chunk.value):
         work.push(Draft(place=current.part, action=current.action, count=chunk.value))
-    elif _numbered(current) and (chunk.value > 1 or work.before == "noun"):
+    elif _numbered(work, current) and (chunk.value > 1 or work.before == "noun"):
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
@@ -100,7 +100,7 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
     elif _of_some(work, current, chunk, at):
         work.push_same(None)
         work.drafts[-1].some = chunk.value
-    elif ahead.kind(work.chunks, at + 1) == "relative":
+    elif ahead.kind(work.chunks, at + 1) == "relative" or elsewhere.counted_on_side(work, at):
         work.push_same(chunk.value)  # "six short bolts and two long ones"
     elif current.count == chunk.value and current.bare():
         return
@@ -135,11 +135,11 @@ def _of_holding(current: Draft, count: int) -> bool:
     return held and current.count is None and current.action is not None
 
 
-def _numbered(current: Draft) -> bool:
+def _numbered(work: Assembly, current: Draft) -> bool:
     """Whether a number after this may tell which one; nobody numbers bolts."""
     return (
         current.count is None
-        and current.bare()
+        and (current.bare() or work.before == "noun")
         and current.kind != "fastener"
         and not current.plural
     )

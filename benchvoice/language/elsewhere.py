@@ -60,6 +60,15 @@ def open_counted(work: Assembly, place: str) -> None:
     work.drafts[-1].place = place
 
 
+def counted_on_side(work: Assembly, at: int) -> bool:
+    """Whether so many are on the other side: "two bolts on the left three on the right"."""
+    current = work.current
+    if current is None or not current.count or current.side is None:
+        return False
+    after = work.chunks[at + 1] if at + 1 < len(work.chunks) else None
+    return after is not None and after.kind == "side" and after.value != current.side
+
+
 def on_other_side(work: Assembly, side: str, at: int) -> bool:
     """Go on with the one of the other side where a side begins anew; gives whether it does."""
     last = work.current

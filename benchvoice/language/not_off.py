@@ -88,6 +88,29 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return [stray(one) if one.kind == "in and out" else one for one in result]
 
 
+def _in_in_turn(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """ "Key in gear on nut on": each is in or on, and not in the next."""
+    until = 0
+    for at, one in enumerate(chunks):
+        if at >= until and _lone_way(one, tokens):
+            end = at
+            while end < len(chunks) and _lone_way(chunks[end], tokens):
+                end += 1
+            way = ahead.kind(chunks, end) in ("word", "stray") and chunks[end].value in _OPPOSITE
+            until = end if way else at
+        if at < until:
+            yield Chunk("word", tokens[one.start], one.start, one.start + 1)
+            yield Chunk("noun", one.value[2], one.start + 1, one.end)
+        else:
+            yield one
+
+
+def _lone_way(one: Chunk, tokens: Sequence[str]) -> bool:
+    """Whether it is an "in" or "on" and a part, without an article between."""
+    named = one.kind == "place" and one.value[2].kind != "place"
+    return named and tokens[one.start] in _OPPOSITE and tokens[one.start + 1] not in _LEAVES
+
+
 def _cups(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """A cup that nothing was put into is of a bearing or a spring: "cup side down"."""
     for one in chunks:
@@ -108,7 +131,7 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chun
         source = one.kind == "container" and words and words[-1] == "from"
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
-        holes = counted and ahead.kind(chunks, at + 1) in ("noun", "unknown")
+        holes = counted and ahead.kind(chunks, at + 1) in ("noun", "unknown", "stray", "reading")
         holes = holes and tokens[one.end] not in _PIECES
         counted = counted and ahead.kind(chunks, at + 1) == "action"
         yield stray(one) if source or counted or holes else one
@@ -304,7 +327,13 @@ def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 
 
 _PASSES = (
-    *((_CUPS, _cups), (_OUTWARD, _in_and_out), (_SOURCE, _taken_from), (_SIDES, _left)),
+    *(
+        (frozenset(_OPPOSITE), _in_in_turn),
+        (_CUPS, _cups),
+        (_OUTWARD, _in_and_out),
+        (_SOURCE, _taken_from),
+        (_SIDES, _left),
+    ),
     *((_EXCEPT | _EXCEPT_TOO, _excepted), (_OUTWARD, _broken_off), (_SOURCE, _out_of)),
 )
 """Each with the words without one of which it changes nothing, as most remarks are."""

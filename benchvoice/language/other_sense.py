@@ -23,6 +23,7 @@ _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
+_SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
 _WHERE = frozenset({"place", "side", "stray"})
 _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
 """What a number before it tells a part by: "a six bolt flange"."""
@@ -33,7 +34,7 @@ _OF_NOUN = frozenset({"the", "a", "an"})
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
 _WORDS = frozenset(
-    "a an the as by find from now too done order every each rolled lifted short limit spec "
+    "a an the as by it out find from now too done order every each rolled lifted short limit spec "
     "low high flat flats split replaced straight".split()
 ).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
@@ -68,7 +69,8 @@ def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
         return False
     was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
     mended = any(other.kind == "action" for other in chunks[at + 1 : chunks.index(after)])
-    return (was or mended) and "now" in tokens[one.end : after.end + 1]
+    between = "now" in tokens[one.end : after.start]
+    return between or ((was or mended) and tokens[after.end : after.end + 1] == ["now"])
 
 
 def _taken_apart(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -186,6 +188,32 @@ def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
     return before == "as"
 
 
+def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Passage blocked, rodded it out": what is cut into a part does not come out."""
+    before = next((one for one in reversed(chunks[:at]) if one.kind == "noun"), None)
+    surface = before is not None and before.value.name in _SURFACES
+    surface = surface and ahead.kind(chunks, at - 1) == "it"
+    return surface and chunks[at].value in ("removed", "pressed out")
+
+
+def _per_each(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Each bolt has a washer": how many there are in all is not said."""
+    if chunks[at].value in ("the", "this", "that"):
+        return False
+    for before in range(at - 1, 0, -1):
+        if chunks[before].kind == "conj" and chunks[before].value != "and":
+            return False
+        if chunks[before].kind == "noun" and chunks[before - 1].value in ("each", "every"):
+            return True
+    return False
+
+
+def _made(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Cut a new gasket": made, and no gasket that is cut."""
+    opens = ahead.kind(chunks, at - 1) in ("", "conj")
+    return opens and tokens[chunks[at].start : chunks[at].start + 2] == ["cut", "a"]
+
+
 def _too_few(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Short two bolts": so many too few, and no short ones."""
     short = at if chunks[at].kind == "relative" else at - 1
@@ -278,16 +306,18 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _moved,
         _of_tool,
         _of_norm,
+        _made,
         _all_done,
         _in_order,
         _of_bag,
     ),
     "disposition": (_kept, _did, _in_order),
     "container": (_no_home,),
-    "action": (_by_accident, _a_thing, _moved),
+    "action": (_by_accident, _a_thing, _moved, _of_surface),
     "noun": (_by_accident,),
     "relative": (_too_few,),
-    "count": (_too_few, _by_accident, _has_many, _which_is_marked, _named_number),
+    "article": (_per_each,),
+    "count": (_per_each, _too_few, _by_accident, _has_many, _which_is_marked, _named_number),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
     "place": (_by_accident, _of_mark, _from_to),
     "size": (_by_which,),

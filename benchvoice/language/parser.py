@@ -43,9 +43,9 @@ _ASKS = frozenset("is are was were do does did".split())
 _ARE = frozenset("is are was were".split())
 _ASKED_OF = frozenset("the that this it there they these those any i we you".split())
 """Words that a question without a word of asking goes on with: "is the bearing worn"."""
-_WHERE = "where"
-_OF_PLACE = re.compile(rf" (?={_WHERE} (?!(?:{'|'.join(sorted(_ASKED))}) ))")
-_CLAUSES = re.compile(f" , |{_OF_PLACE.pattern}")
+_WHERE = frozenset({"where", "than"})
+_ASIDE = rf" (?=where (?!(?:{'|'.join(sorted(_ASKED))}) )|than (?:the|those|that|a) )"
+_CLAUSES = re.compile(f" , |{_ASIDE}")
 _TAKEN = frozenset({"removed", "installed"})
 _TELLING = frozenset({"count", "doubt", "bound"})
 """What is left over even if its words are small."""
@@ -92,7 +92,7 @@ class Parser:
         if _asks(tokens) or other_work(tokens):
             return Remark(heard=text, unparsed=(text,))
         remark = self._remark(text, tokens, lexemes)
-        if (_WHERE in tokens and _OF_PLACE.search(" ".join(tokens))) or (
+        if (not _WHERE.isdisjoint(tokens) and re.search(_ASIDE, " ".join(tokens))) or (
             remark.kind == "unclear" and "," in tokens
         ):
             remark = self._without_strange(text, tokens) or remark
@@ -101,11 +101,12 @@ class Parser:
     def _without_strange(self, text: str, tokens: list[str]) -> Remark | None:
         """Leave out the clauses that have words nobody knows: what was typed beside them counts.
 
-        What follows a "where" tells of a place in words of its own, and finds nothing there.
+        What follows a "where" tells of a place in words of its own, what follows a "than" of what
+        else it is held against; neither finds anything there.
         """
         clauses = [words.split(" ") for words in _CLAUSES.split(" ".join(tokens))]
         strange = [
-            words[0] == _WHERE or any(not one.senses for one in self._lexicon.lexemes(words))
+            words[0] in _WHERE or any(not one.senses for one in self._lexicon.lexemes(words))
             for words in clauses
         ]
         known = [words for words, odd in zip(clauses, strange, strict=True) if not odd]

@@ -84,9 +84,14 @@ def _undoes(lexemes: list[Lexeme], at: int, tokens: list[str]) -> bool:
     return not placed and tokens[one.end : one.end + 1] in (["off"], ["out"])
 
 
-def _only_named(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether nothing but the name of a thing is left of the remark."""
-    return all(not _NAMING.isdisjoint(lexeme.senses) for lexeme in lexemes[at : at + _REACH + 1])
+def _only_named(lexemes: list[Lexeme], at: int, *, whole: bool) -> bool:
+    """Whether nothing but the name of a thing is left of the remark, or of what a "with" ends."""
+    end = at
+    while end < len(lexemes) and not _NAMING.isdisjoint(lexemes[end].senses):
+        end += 1
+    prep = lexemes[end].senses.get("prep") if end < len(lexemes) else None
+    with_more = not whole and prep is not None and prep.name == "with"
+    return end > at and (end == len(lexemes) or with_more)
 
 
 def _particle(
@@ -101,7 +106,7 @@ def _particle(
             words = words.removeprefix("back ")  # "pressed it back in"
         if seen_part and words in particles and "feature" not in before:
             after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
-            if "article" in after and _only_named(lexemes, at + 2):
+            if "article" in after and _only_named(lexemes, at + 2, whole="it" in before):
                 return at, particles[words], False  # "wiped the hub off the splines"
             if "container" in after and "part" not in after:
                 return None  # "put the snap rings in bag seven"

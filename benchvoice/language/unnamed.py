@@ -80,10 +80,13 @@ def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told
         return False  # "nope that is chipped"
     if unknown and any(one.kind in ("be", "all") for one in chunks[before + 1 : at]):
         return True  # "six bolts, rubbers all perished"
+    plural = unknown and tokens[other.start].endswith("s")
+    if plural and told:
+        return True  # "sun gear fine, races fine, ring gear chipped"
     if ahead.noun(chunks, at + 1):
         return False
     ends = ahead.kind(chunks, before - 1)
-    if unknown and tokens[other.start].endswith("s") and ends == "noun":
+    if plural and ends == "noun":
         return True  # "bearing surfaces good"
     if (
         unknown

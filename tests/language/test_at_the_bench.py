@@ -269,6 +269,74 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "seal", "condition": "hard"}, {"part": "seal", "condition": "good"}],
         "",
     ),
+    # Sides, rows and what something is held against.
+    (
+        "two bolts on the left three on the right",
+        [
+            {"part": "bolt", "count": 2, "side": "left"},
+            {"part": "bolt", "count": 3, "side": "right"},
+        ],
+        "",
+    ),
+    (
+        "top four bolts are longer than the bottom four",
+        [{"part": "bolt", "count": 4, "size": {"relative": "long"}, "place": "top"}],
+        "than the bottom four",
+    ),
+    (
+        "left cap bolts torqued right cap bolts loose",
+        [
+            {"part": "bolt", "place": "bearing cap", "action": "tightened", "side": "left"},
+            {"part": "bolt", "place": "bearing cap", "condition": "loose", "side": "right"},
+        ],
+        "",
+    ),
+    # So many on each are not so many.
+    ("each bolt has a washer", [{"part": "bolt"}, {"part": "washer"}], ""),
+    (
+        "every bolt has a washer and a spacer",
+        [{"part": "bolt"}, {"part": "washer"}, {"part": "spacer"}],
+        "",
+    ),
+    ("chipped tooth nine", [{"part": "tooth", "condition": "chipped"}], "nine"),
+    # Each is in or on, and none in the next.
+    ("key in gear on nut on", [{"part": "key"}, {"part": "gear"}, {"part": "nut"}], ""),
+    ("snap ring in groove", [{"part": "snap ring", "place": "groove"}], ""),
+    # It is so no more.
+    (
+        "one passage blocked now clear",
+        [{"part": "oil passage", "count": 1, "condition": "clear"}],
+        "blocked",
+    ),
+    # Other sense.
+    ("cut a new gasket", [{"part": "gasket", "count": 1}], "cut"),
+    ("scratch polished out", [{"condition": "scratched", "action": "lapped"}], ""),
+    ("seal in two mil proud", [{"part": "seal"}], "in two mil proud"),
+    ("seals in with a bit of oil", [{"part": "seal"}], "of oil"),
+    (
+        "pulled the gear off the shaft with the bearing",
+        [
+            {"part": "gear", "place": "shaft", "action": "removed"},
+            {"part": "bearing", "action": "removed"},
+        ],
+        "",
+    ),
+    (
+        "pressed it out the bearing with the arbor press",
+        [{"part": "bearing", "action": "pressed out", "tool": "press"}],
+        "",
+    ),
+    ("bolts are metric", [{"part": "bolt"}], "metric"),
+    (
+        "sun gear fine races fine ring gear chipped",
+        [
+            {"part": "sun gear", "condition": "good"},
+            {"part": "bearing race", "condition": "good"},
+            {"part": "ring gear", "condition": "chipped"},
+        ],
+        "",
+    ),
+    ("filter full of brass", [{"part": "filter", "condition": "metal on it"}], ""),
     # END
 ]
 
