@@ -14,6 +14,7 @@ from benchvoice.language.facing import read_facing
 from benchvoice.language.lexicon import Lexeme, Sense
 from benchvoice.language.noun_phrases import (
     NOUN_SENSES,
+    from_end,
     in_a_row,
     one_place,
     read_noun,
@@ -81,6 +82,10 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
     """Group lexemes into chunks; unknown words become chunks of kind "unknown"."""
     chunks: list[Chunk] = []
     at, size = 0, len(lexemes)
+    order = from_end(lexemes, tokens)
+    if order is not None:
+        end = lexemes[order - 1].end
+        chunks, at = [Chunk("stack", "", 0, 0), Chunk("bound", None, 0, end)], order
     while at < size:
         senses, start, end = lexemes[at]
         found = None if _OPENING.isdisjoint(senses) else _read(lexemes, at, tokens)
@@ -171,6 +176,9 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
 
 def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
     """Read a noun, or which of several ("the inner one"), or a size or side alone."""
+    if _of_one_before(lexemes, at):
+        side = lexemes[at].senses["side"]
+        return _chunk("side", side.name, lexemes, at, at + 1), at + 1
     shared = shared_head(lexemes, at)
     noun = read_noun(lexemes, at) if shared is None else (shared, at + 1)
     if noun is not None:
@@ -186,6 +194,15 @@ def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
         if sense is not None:
             return _chunk(kind, sense.name, lexemes, at, at + 1), at + 1
     return None
+
+
+def _of_one_before(lexemes: list[Lexeme], at: int) -> bool:
+    """ "Thin shim left, thick shim right": a side between two of a part is of the first."""
+    before = lexemes[at - 1].senses.get("part") if at else None
+    if before is None or "side" not in lexemes[at].senses:
+        return False
+    parts = [one.senses.get("part") for one in lexemes[at + 1 : at + 3]]
+    return any(one is not None and one.name == before.name for one in parts)
 
 
 def _adjoins(lexemes: list[Lexeme], at: int) -> bool:

@@ -36,6 +36,7 @@ _NORMS = frozenset(
 """Words that tell what a value or a count ought to be, not what it is."""
 _WISHES = frozenset({"want", "wants", "need", "needs", "needed", "expected"})
 """Such words if the value stands right after them."""
+_NUMBERS = frozenset({"reading", "count", "doubt", "bare number", "ambiguous"})
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
@@ -268,7 +269,9 @@ def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for at, one in enumerate(chunks):
         word, after = tokens[one.start], tokens[one.end : one.end + 1]
         if one.kind in ("reading", "count") and not _NORMS.isdisjoint(after):
-            far = far or ahead.kind(chunks, at + 2) not in ("reading", "count")  # "six max"
+            end = ahead.clause_end(chunks, at)
+            others = {other.kind for other in chunks[at + 1 : end]}
+            far = far or others.isdisjoint(_NUMBERS)  # "six max"
         if one.kind in ("unknown", "word", "stray") and word in _NORMS | _WISHES:
             far = _REACH if word in _NORMS else 1
         elif far and one.kind in ("reading", "count"):

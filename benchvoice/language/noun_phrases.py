@@ -15,6 +15,9 @@ _SIMPLE = frozenset({"fastener", "seal", "spring"})
 """Kinds of parts that have no parts of their own."""
 _LOOSE = frozenset({"bolt", "nut", "washer", "shim", "spacer", "snap ring", "key"})
 """Fasteners that nothing else is called after."""
+_LISTED = frozenset({"conj", "article"})
+_ORDER = 4
+"""Lexemes of the shortest list that is told from one end: "from top nut washer"."""
 _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
@@ -39,20 +42,21 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     A plural ends it.  With a fastener last, what stands before is its place.
     With `bare`, a lone qualifier will do ("label pump").
     """
-    end, head = at, -1
-    listed = at > 0 and (_loose(lexemes[at - 1]) or "stack" in lexemes[at - 1].senses)
+    end, head, sides = at, -1, 0
+    listed = at > 0 and _lists(lexemes[at - 1])
     while end < len(lexemes):
         senses = lexemes[end].senses
         if NOUN_SENSES.isdisjoint(senses) or _of_those(lexemes[end]):
             break
         if end > at and ("feature" in senses and _faces(lexemes, end)):
             break
-        if (
-            0 <= head == end - 1
-            and "part" in senses
-            and _side_by_side(lexemes[head], lexemes[end], listed=listed)
-        ):
+        if head >= 0 and "part" in senses and _begins_anew(lexemes, head, end, listed=listed):
             break
+        sides += "side" in senses and _NAMING.isdisjoint(senses)
+        if sides > 1:
+            break  # "left bearing left seal"
+        if end > at and "direction" in senses and _faces(lexemes, end):
+            break  # "the writing on the bearing faces out"
         named = any(kind in senses for kind in _AS_NAMED)
         if "part" in senses or "place" in senses or (bare and named):
             head = end
@@ -102,6 +106,22 @@ def one_place(lexemes: list[Lexeme], at: int) -> bool:
     return noun is not None and noun[0].kind == "place"
 
 
+def from_end(lexemes: list[Lexeme], tokens: list[str]) -> int | None:
+    """Give where the list begins that "from the top snap ring washer spring" tells the order of."""
+    if "from" not in tokens[:_ORDER]:
+        return None  # as in most remarks
+    at = next((at for at, one in enumerate(lexemes) if "stack" not in one.senses), 0)
+    if tokens[lexemes[at].start] != "from" or len(lexemes) < at + _ORDER:
+        return None
+    at += 1 + ("article" in lexemes[at + 1].senses)
+    if "place" not in lexemes[at].senses or "part" in lexemes[at].senses:
+        return None
+    at += 1 + (tokens[lexemes[at + 1].start] in ("in", "up", "down"))
+    rest = [one.senses for one in lexemes[at:] if _LISTED.isdisjoint(one.senses)]
+    named = len(rest) > 1 and all("part" in one and not one["part"].plural for one in rest)
+    return at if named else None
+
+
 def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     """Read "forward" in "forward and reverse shafts": it is of what the next is of."""
     if at + 2 >= len(lexemes) or not _tells_which(lexemes[at]):
@@ -117,6 +137,12 @@ def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     if len(run) < 2 or not _tells_which(run[0]) or noun.kind in ("place", "fastener"):
         return None
     return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
+
+
+def _lists(lexeme: Lexeme) -> bool:
+    """Whether a list goes on behind it: one part right before, or an order announced."""
+    part = lexeme.senses.get("part")
+    return (part is not None and not part.plural) or "stack" in lexeme.senses
 
 
 def _loose(lexeme: Lexeme) -> bool:
@@ -143,12 +169,21 @@ def _faces(lexemes: list[Lexeme], at: int) -> bool:
     return at < len(lexemes) and "direction" in lexemes[at].senses
 
 
+def _begins_anew(lexemes: list[Lexeme], head: int, at: int, *, listed: bool) -> bool:
+    """Whether a part here is another than the one that was named last in the run."""
+    if head == at - 1:
+        return _side_by_side(lexemes[head], lexemes[at], listed=listed)
+    first = lexemes[head].senses.get("part")  # "thin shim left thick shim right"
+    return first is not None and first.name == lexemes[at].senses["part"].name
+
+
 def _side_by_side(first: Lexeme, second: Lexeme, *, listed: bool) -> bool:
     """Whether two parts are named one after the other: a plate does not qualify a plate."""
     one, two = first.senses.get("part"), second.senses["part"]
     if one is None:
         return False
-    if listed or (_loose(first) and not two.plural and two.term.kind != "housing"):
+    loose = _loose(first) and two.term.kind != "housing"
+    if (listed or loose) and not two.plural:
         return True  # "nut washer gear shim"
     if one.name == two.name or two.name.endswith(" " + one.name):
         return True

@@ -128,7 +128,7 @@ def _says_again(work: Assembly, noun: Noun) -> bool:
         return False
     if current.count is not None and work.waiting.count not in (None, current.count):
         return False
-    if current.size is not None and work.waiting.count is not None:
+    if current.size is not None and (work.waiting.count is not None or noun.relative is not None):
         return False  # "four bolts inch long four bolts two inch long"
     return noun.name == current.part or noun.name.endswith(" " + current.part)
 

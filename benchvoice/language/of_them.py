@@ -103,3 +103,5 @@ def on_each_side(work: Assembly, chunk: Chunk, at: int) -> None:
     total = work.before == "count" and work.chunks[at - 1].value != draft.count
     if draft.count is not None and of_it and not total:
         draft.count *= 2
+    elif draft.count is None:
+        work.unused.append(chunk)  # "steel at each end"

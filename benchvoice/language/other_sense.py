@@ -34,8 +34,8 @@ _OF_NOUN = frozenset({"the", "a", "an"})
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
 _WORDS = frozenset(
-    "a an the as by it out find from now too done order every each rolled lifted short limit spec "
-    "low high flat flats split replaced straight".split()
+    "a an the as by it of out find from now too done order every each rolled lifted short limit "
+    "spec low high flat flats split replaced straight".split()
 ).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
 _THINGS = frozenset({"container", "mark"})
 """Words and things without one of which nothing is changed here."""
@@ -208,6 +208,17 @@ def _per_each(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return False
 
 
+def _of_groups(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Three rows of four bolts": neither three nor four."""
+    kinds = "count", "word", "count"
+    for start in (at, at - 3):
+        found = tuple(ahead.kind(chunks, start + step) for step in (0, 2, 3))
+        grouped = found == kinds and ahead.kind(chunks, start + 1) in ("unknown", "group", "stray")
+        if grouped and chunks[start + 2].value == "of":
+            return True
+    return False
+
+
 def _made(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Cut a new gasket": made, and no gasket that is cut."""
     opens = ahead.kind(chunks, at - 1) in ("", "conj")
@@ -241,11 +252,12 @@ def _of_tool(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 
 def _moved(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Ball rolled under the bench": there it went; "relief lifted at ninety" is not out."""
+    """ "Ball rolled under the bench"; what "lifted at ninety" or "came out at six" is not out."""
     one, after = chunks[at], chunks[at + 1 : at + 2]
     if one.value == "rolled":
         return bool(after) and after[0].kind == "place" and after[0].value[1] != "on"
-    return tokens[one.start : one.end + 1] == ["lifted", "at"]
+    value = ahead.kind(chunks, at + 2) in ("reading", "count", "doubt", "bare number")
+    return one.value == "removed" and tokens[one.end : one.end + 1] == ["at"] and value
 
 
 def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -317,7 +329,15 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "noun": (_by_accident,),
     "relative": (_too_few,),
     "article": (_per_each,),
-    "count": (_per_each, _too_few, _by_accident, _has_many, _which_is_marked, _named_number),
+    "count": (
+        _of_groups,
+        _per_each,
+        _too_few,
+        _by_accident,
+        _has_many,
+        _which_is_marked,
+        _named_number,
+    ),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
     "place": (_by_accident, _of_mark, _from_to),
     "size": (_by_which,),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from benchvoice.grammar.vocabulary import Unit
 from benchvoice.language import ahead
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
@@ -23,6 +24,11 @@ _UNITS = {
     "temperature": ("degF", "degC"),
 }
 """Which unit is asked for where the quantity is no length (measures.toml has all units)."""
+_DIMENSIONS = {
+    **{one: one for one in ("pressure", "torque", "temperature", "force", "angle")},
+    "fill": "volume",
+}
+"""Words of quantities that are no lengths, and the dimension of their units."""
 
 
 def on_measured_at(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -56,6 +62,9 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
     sized = current or work.waiting
     assert reading.unit is not None
     if current is not None and current.quantity and current.measure is None:
+        if not _is_of(current.quantity, reading.unit):
+            work.unused.append(chunk)  # "spring load forty pounds at one inch"
+            return
         work.measure(current.quantity, chunk)
     elif current is not None and current.measure is not None and _same(current, reading):
         return
@@ -70,6 +79,12 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
         if work.reading is not None:
             work.unused.append(work.reading)
         work.reading = chunk
+
+
+def _is_of(quantity: str, unit: Unit) -> bool:
+    """Whether a unit may be of a quantity that is named for what it is (a length is not)."""
+    kind = next((kind for word, kind in _DIMENSIONS.items() if word in quantity), unit.dimension)
+    return unit.dimension == kind or unit.name == "deg"
 
 
 def _same(draft: Draft, reading: Reading) -> bool:

@@ -199,7 +199,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ("spool has a score mark", [{"part": "spool", "condition": "scored"}], ""),
     ("relief valve stuck open", [{"part": "relief valve", "condition": "stuck"}], ""),
     # "Each other", and the thin one after the thick one.
-    ("dished washers facing each other", [{"part": "washer"}], "dished | facing | other"),
+    ("washers facing each other", [{"part": "washer"}], "facing each other"),
     (
         "thick washer goes first then the thin",
         [
@@ -337,6 +337,79 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "",
     ),
     ("filter full of brass", [{"part": "filter", "condition": "metal on it"}], ""),
+    # Orders told from one end.
+    (
+        "from the top snap ring washer spring piston",
+        [{"stack": ["snap ring", "washer", "spring", "piston"]}],
+        "from the top",
+    ),
+    (
+        "order coming off nut washer key coupling",
+        [{"stack": ["nut", "washer", "key", "coupling"]}],
+        "",
+    ),
+    (
+        "stack from the bottom backing plate steel friction steel friction pressure plate snap ring",
+        [
+            {
+                "stack": [
+                    "backing plate",
+                    "steel plate",
+                    "friction plate",
+                    "steel plate",
+                    "friction plate",
+                    "pressure plate",
+                    "snap ring",
+                ]
+            }
+        ],
+        "stack from the bottom",
+    ),
+    ("bolts from the top cover", [{"part": "bolt", "place": "top cover", "action": "removed"}], ""),
+    ("steel at each end", [{"part": "steel plate"}], "at each end"),
+    # Which way things face.
+    ("writing on the bearing faces out", [], "writing | faces out"),
+    ("groove up", [{"orientation": "oil groove up"}], ""),
+    ("lips back to back", [{"orientation": "lip back to back"}], ""),
+    (
+        "thin shim left thick shim right",
+        [
+            {"part": "shim", "size": {"relative": "thin"}, "side": "left"},
+            {"part": "shim", "size": {"relative": "thick"}, "side": "right"},
+        ],
+        "",
+    ),
+    (
+        "left bearing left seal",
+        [{"part": "bearing", "side": "left"}, {"part": "seal", "side": "left"}],
+        "",
+    ),
+    # How many each group has.
+    ("three rows of four bolts", [], "three rows | four"),
+    # What a value is of.
+    (
+        "input bearing preload came out at eight inch pounds",
+        [
+            {
+                "part": "input bearing",
+                "action": "measured",
+                "measure": {"quantity": "preload", "value": 8, "unit": "in-lb"},
+            }
+        ],
+        "came out",
+    ),
+    ("spring load forty two pounds at one inch", [], "spring load forty two pounds | one inch"),
+    (
+        "clutch pack clearance eighty five thou should be sixty to ninety",
+        [
+            {
+                "part": "clutch pack",
+                "action": "measured",
+                "measure": {"quantity": "clearance", "value": 85, "unit": "thou"},
+            }
+        ],
+        "should | sixty to ninety",
+    ),
     # END
 ]
 
