@@ -54,7 +54,7 @@ _NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
 _OPENING = _NOT_NOUN | NOUN_SENSES
 """What may open a chunk of several lexemes."""
 _STRAY = frozenset(
-    "qualifier feature direction unit place side relative tenths norm need metric".split()
+    "qualifier feature direction unit place side relative tenths norm need metric vague".split()
 )
 """What tells nothing alone, and must not be lost without a word."""
 _GOES_ON = _NUMERIC | frozenset(

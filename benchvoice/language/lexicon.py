@@ -20,6 +20,8 @@ _NOUNS = frozenset({"part", "place", "qualifier", "relative", "condition", "unit
 _NAMES = frozenset({"part", "place", "qualifier", "quantity", "container", "feature"})
 _KEPT = _NAMES - {"quantity"}
 _GOES_ON = frozenset({"conj", "prep", "disposition"})
+_CHECKS = frozenset({"tested", "checked", "inspected"})
+"""What is done of which an "okay" tells the result."""
 _SAID_OF = frozenset({"be", "part", "place", "unit"})
 _NAMED = frozenset({"part", "container"})
 
@@ -241,7 +243,8 @@ class Lexicon:
         """Whether a lexeme is a filler; "okay" is a condition only at the end of its clause."""
         if "condition" not in found.senses:
             return len(found.senses) == 1
-        if not before or _SAID_OF.isdisjoint(before[-1].senses):
+        done = before[-1].senses.get("action") if before else None
+        if not before or (_SAID_OF.isdisjoint(before[-1].senses) and not _checks(done)):
             return True
         following = self.match(tokens, found.end) if found.end < len(tokens) else None
         after = following.senses if following else {}
@@ -317,6 +320,10 @@ def _own_heads(pack: Pack) -> Iterable[tuple[str, Sense]]:
         if heads.count(head) == 1:
             yield head, Sense(part.name, part)
             yield plural_of(head), Sense(part.name, part, plural=True)
+
+
+def _checks(done: Sense | None) -> bool:
+    return done is not None and done.name in _CHECKS
 
 
 def _ways(kind: str, term: Term) -> Iterable[tuple[str, bool]]:

@@ -26,7 +26,7 @@ _REACH = 5
 _BETWEEN = frozenset({"word", "unknown", "be", "it", "article", "stray", "broken", "verb"})
 _SAID = frozenset({"action", "disposition", "container", "place"})
 _NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
-_VERBAL = frozenset("not never don't didn't doesn't hasn't haven't".split())
+_VERBAL = frozenset("not never do did does don't didn't doesn't hasn't haven't".split())
 """Ways of denying what is done; "no" denies a thing."""
 _WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
 _NORMS = frozenset(

@@ -23,6 +23,8 @@ _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
+_VERBS = frozenset("open clean dry free clear true".split())
+"""States that are verbs before a "the"."""
 _SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
 _WHERE = frozenset({"place", "side", "stray"})
 _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
@@ -219,6 +221,13 @@ def _of_groups(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return False
 
 
+def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Did not open the relief valve", "dry the parts": what to do, and how nothing is."""
+    verb = tokens[chunks[at].start] in _VERBS and chunks[at].end == chunks[at].start + 1
+    opens = ahead.kind(chunks, at - 1) in ("", "conj", "not", "unknown", "word")
+    return verb and opens and ahead.kind(chunks, at + 1) == "article"
+
+
 def _made(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Cut a new gasket": made, and no gasket that is cut."""
     opens = ahead.kind(chunks, at - 1) in ("", "conj")
@@ -319,6 +328,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _of_tool,
         _of_norm,
         _made,
+        _as_verb,
         _all_done,
         _in_order,
         _of_bag,

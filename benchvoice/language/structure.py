@@ -74,7 +74,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
             "any",
         ),
         *("not any", "no sign of", "no signs of", "free of", "none of them", "never", "don't"),
-        *("didn't", "doesn't", "hasn't", "haven't", "no longer"),
+        *("didn't", "doesn't", "hasn't", "haven't", "no longer", "do not", "did not", "does not"),
     ),
     "home": ("home",),
     "new": ("new", "brand new"),
@@ -99,6 +99,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
         "stacked",
         "sequence",
     ),
+    "vague": ("few", "a few", "several", "lots of", "a lot of", "lot of", "most", "most of"),
     "need": ("need", "i need", "we need", "i will need", "we will need"),
     "norm": (
         *("should", "supposed", "ought", "spec", "limit", "minimum", "maximum", "max", "min"),

@@ -349,13 +349,11 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "",
     ),
     (
-        "stack from the bottom backing plate steel friction steel friction pressure plate snap ring",
+        "stack from the bottom backing plate steel friction pressure plate snap ring",
         [
             {
                 "stack": [
                     "backing plate",
-                    "steel plate",
-                    "friction plate",
                     "steel plate",
                     "friction plate",
                     "pressure plate",
@@ -410,6 +408,23 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         ],
         "should | sixty to ninety",
     ),
+    # Put right in the same breath.
+    ("bearing good no bearing rough", [{"part": "bearing", "condition": "rough"}], ""),
+    ("bearing good, no, it's got a rough spot", [{"part": "bearing", "condition": "rough"}], ""),
+    ("cracked no that's just a scratch", [{"condition": "scratched"}], ""),
+    (
+        "cracked no scratches",
+        [{"condition": "cracked", "conditions": ["cracked", "not scratched"]}],
+        "",
+    ),
+    ("is cracked no it's not cracked", [{"condition": "not cracked"}], ""),
+    ("crack tested okay", [{"condition": "ok", "action": "tested"}], ""),
+    # What is denied with a verb.
+    ("seal doesn't look good", [{"part": "seal", "condition": "not good"}], ""),
+    ("doesn't leak", [{"condition": "not leaking"}], ""),
+    ("didn't open the relief valve", [{"part": "relief valve"}], "open"),
+    ("done for", [], "done"),
+    ("a few bolts missing", [{"part": "bolt", "condition": "missing"}], "a few"),
     # END
 ]
 
