@@ -174,6 +174,8 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if noun.relative is not None and work.current is None:
         work.waiting.add_size(Size(relative=noun.relative))  # "punch mark on the big wheel"
+    if elsewhere.counted_next(work, at):
+        work.push_same(None)
     came = preposition in REMOVING and not _cause(work, preposition)
     work.set_place(place, removing=came)
 

@@ -47,8 +47,6 @@ REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from",
 _PLACED = frozenset(
     {"under", "behind", "between", "above", "below", "beneath", "next to", "beside", "by"}
 )
-
-
 _NUMERIC = frozenset({"number", "metric", "hash", "unit", "thread"})
 _NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
 _OPENING = _NOT_NOUN | NOUN_SENSES
@@ -368,7 +366,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         after += 1
     which = tokens[lexemes[after].start] if the and in_a_row(lexemes, after) else None
     there = after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there"
-    if which or there or one_place(lexemes, after):
+    between = preposition == "between" and "number" in lexemes[min(after, len(lexemes) - 1)].senses
+    if which or there or between or one_place(lexemes, after):
         after += 1
     if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
@@ -388,7 +387,7 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     value, end = noun
     if preposition == "of" and at and _count_kind(lexemes[at - 1]) == "count":
         return _chunk("noun", value, lexemes, at, end), end
-    name = " ".join(filter(None, (which, value.place, value.name)))
+    name = " ".join(filter(None, (which, value.side, value.place, value.name)))
     if preposition in _PLACED:
         other = read_other(lexemes, end) if preposition == "between" else None
         name, end = (f"{name} and {other[0].name}", other[1]) if other else (name, end)

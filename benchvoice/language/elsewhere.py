@@ -5,6 +5,8 @@ from __future__ import annotations
 from benchvoice.language import ahead
 from benchvoice.language.assembly import Assembly
 
+_SIDES = ("left", "right", "port", "starboard")
+
 
 def begins(work: Assembly, at: int) -> bool:
     """Whether a mere location begins anew: what has its state is elsewhere, and a state follows."""
@@ -60,13 +62,24 @@ def open_counted(work: Assembly, place: str) -> None:
     work.drafts[-1].place = place
 
 
+def counted_next(work: Assembly, at: int) -> bool:
+    """Whether so many are told of at another place: "bolts on the top four on the end eight"."""
+    current = work.current
+    told = current is not None and bool(current.placed and current.count)
+    count = ahead.kind(work.chunks, at + 1) == "count" and not ahead.noun(work.chunks, at + 2)
+    return told and count and work.before == "count"
+
+
 def counted_on_side(work: Assembly, at: int) -> bool:
     """Whether so many are on the other side: "two bolts on the left three on the right"."""
     current = work.current
-    if current is None or not current.count or current.side is None:
+    if current is None or not current.count:
         return False
+    side = current.side or next(
+        (one for one in _SIDES if one in (current.place or "").split()), None
+    )
     after = work.chunks[at + 1] if at + 1 < len(work.chunks) else None
-    return after is not None and after.kind == "side" and after.value != current.side
+    return after is not None and after.kind == "side" and side not in (None, after.value)
 
 
 def on_other_side(work: Assembly, side: str, at: int) -> bool:

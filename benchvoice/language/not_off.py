@@ -149,7 +149,9 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield stray(one)  # "forty thou left": of what is worn
         elif side == ["right"]:
             if not (one.start == 0 and ahead.kind(chunks, 1) in _TALK):  # "right, eight bolts off"
-                yield stray(one) if after in _RIGHT and not pointed else one
+                last = chunks[at - 1] if at else one
+                correct = (last.kind == "be" or last.value == "measured") and after in ("", ",")
+                yield stray(one) if (after in _RIGHT and not pointed) or correct else one
         elif side == ["left"]:
             some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
             leaves = (after in _LEAVES | _OUTWARD or some) and not pointed

@@ -201,7 +201,7 @@ def _located(run: list[Lexeme]) -> bool:
         part is not None
         and place is not None
         and place.name in _WHERE
-        and part.term.kind not in ("housing", "fastener")
+        and part.term.kind != "housing"
     )
 
 

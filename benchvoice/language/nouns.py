@@ -327,6 +327,8 @@ def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
             work.unused.append(chunk)
         else:
             elsewhere.open_at(work, chunk.value)
+    elif work.current is not None and (work.current.count or 0) > 1:
+        work.unused.append(chunk)  # "shims front two rear one"
     elif work.current is not None and work.current.part is not None:
         if not work.current.part.startswith(f"{chunk.value} "):
             work.current.part = f"{chunk.value} {work.current.part}"

@@ -35,18 +35,10 @@ _OF_NOUN = frozenset({"the", "a", "an"})
 """Words before what is done that make a thing of it: "missing from the set"."""
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
-_WORDS = frozenset(
-    "a an the as by it of out find from now too done order every each rolled lifted short limit "
-    "spec low high flat flats split replaced straight".split()
-).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
-_THINGS = frozenset({"container", "mark"})
-"""Words and things without one of which nothing is changed here."""
 
 
 def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what only sounds like a state, a size or what shall happen."""
-    if _WORDS.isdisjoint(tokens) and not any(one.kind in _THINGS for one in chunks):
-        return chunks  # as most remarks are
     return [
         _left(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
         for at, one in enumerate(chunks)
@@ -110,6 +102,22 @@ def _kept(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     one = chunks[at]
     end = ahead.token(chunks, ahead.clause_end(chunks, at), tokens)
     return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
+
+
+def _cut_away(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Took ten thou off the face", "turned down two thou": cut away, and nothing taken off."""
+    one, before = chunks[at], chunks[at - 1] if at else None
+    if tokens[one.start : one.end + 1] == ["turned", "down"]:
+        return True
+    thou = before is not None and before.kind == "reading" and before.value.unit.name == "thou"
+    after = ahead.kind(chunks, at + 1) == "reading" and tokens[one.start] in ("took", "take")
+    off = one.value == "removed" or (one.kind == "place" and one.value[1] == "off")
+    return off and (thou or after)
+
+
+def _was_there(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Back from the machine shop": it was there."""
+    return "from" in tokens[max(0, chunks[at].start - 2) : chunks[at].start]
 
 
 def _did(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -333,9 +341,9 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _in_order,
         _of_bag,
     ),
-    "disposition": (_kept, _did, _in_order),
+    "disposition": (_was_there, _kept, _did, _in_order),
     "container": (_no_home,),
-    "action": (_by_accident, _a_thing, _moved, _of_surface),
+    "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away),
     "noun": (_by_accident,),
     "relative": (_too_few,),
     "article": (_per_each,),
@@ -349,7 +357,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _named_number,
     ),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
-    "place": (_by_accident, _of_mark, _from_to),
+    "place": (_by_accident, _of_mark, _from_to, _cut_away),
     "size": (_by_which,),
     "reading": (_by_which,),
 }

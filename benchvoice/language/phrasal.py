@@ -26,6 +26,7 @@ _BETWEEN = frozenset(
     }
 )
 _NAMING = frozenset({"part", "place", "qualifier", "side"})
+_COMING = frozenset({"came", "come", "comes"})
 _REACH = 7
 
 Verbs = Mapping[str, Mapping[str, dict[str, Any]]]
@@ -69,7 +70,7 @@ def join(lexemes: list[Lexeme], tokens: list[str], verbs: Verbs) -> list[Lexeme]
 
 
 def without_back(lexemes: list[Lexeme], tokens: list[str]) -> list[Lexeme]:
-    """Leave out the "back" of "took the cover back off", which is no rear."""
+    """Leave out the "back" of "took the cover back off" or "came back", which is no rear."""
     if "back" not in tokens:
         return lexemes
     return [one for at, one in enumerate(lexemes) if not _undoes(lexemes, at, tokens)]
@@ -81,6 +82,8 @@ def _undoes(lexemes: list[Lexeme], at: int, tokens: list[str]) -> bool:
         return False
     before = lexemes[at - 1].senses
     placed = "part" not in before and {"prep", "article", "conj", "qualifier"} & before.keys()
+    if tokens[one.start - 1] in _COMING or ("part" in before and tokens[one.end :][:1] == ["from"]):
+        return True  # "shaft came back", "shaft back from the shop"
     return not placed and tokens[one.end : one.end + 1] in (["off"], ["out"])
 
 

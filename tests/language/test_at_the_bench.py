@@ -425,6 +425,49 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ("didn't open the relief valve", [{"part": "relief valve"}], "open"),
     ("done for", [], "done"),
     ("a few bolts missing", [{"part": "bolt", "condition": "missing"}], "a few"),
+    # Machining, and what is back.
+    ("took ten thou off the face", [], "ten thou off the face"),
+    ("shaft turned down two thou", [{"part": "shaft"}], "turned down two thou"),
+    ("shaft back from the machine shop", [{"part": "shaft"}], "machine shop"),
+    ("shaft came back measures right", [{"part": "shaft", "action": "measured"}], "right"),
+    (
+        "long bolt top left",
+        [{"part": "bolt", "size": {"relative": "long"}, "place": "top", "side": "left"}],
+        "",
+    ),
+    (
+        "bearings rusted solid cut them off",
+        [{"part": "bearing", "condition": "rusty", "action": "removed"}],
+        "",
+    ),
+    # Other places of so many.
+    (
+        "bolts on the suction flange four on the discharge flange eight",
+        [
+            {"part": "bolt", "count": 4, "place": "suction flange"},
+            {"part": "bolt", "count": 8, "place": "discharge flange"},
+        ],
+        "",
+    ),
+    (
+        "two shims under the left front foot one under the right",
+        [
+            {"part": "shim", "count": 2, "place": "under left front mounting foot"},
+            {"part": "shim", "count": 1, "side": "right"},
+        ],
+        "",
+    ),
+    (
+        "shims under the feet front two rear one",
+        [{"part": "shim", "count": 2, "place": "under mounting foot front"}],
+        "rear one",
+    ),
+    ("washer between two gears", [{"part": "washer", "place": "between gear"}], ""),
+    (
+        "non drive end bearing fine",
+        [{"part": "bearing", "condition": "good", "side": "non drive side"}],
+        "",
+    ),
     # END
 ]
 
