@@ -23,8 +23,6 @@ _ON = frozenset({"on", "in"})
 
 def found_on(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Name the part that something is found on before what is found."""
-    if THINGS.isdisjoint(tokens) or _ON.isdisjoint(tokens):
-        return chunks  # as most remarks are
     result: list[Chunk] = []
     told, named, at = False, "", 0
     while at < len(chunks):

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from benchvoice.language import ahead
 from benchvoice.language.chunks import REMOVING, Chunk
 from benchvoice.language.numbers import read_number
-from benchvoice.language.passes import left_over, stray, through
+from benchvoice.language.passes import left_over, stray
 from benchvoice.language.sizes import Reading
 
 _STAYS = frozenset(
@@ -31,7 +31,6 @@ _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
 _OFF_CENTRE = (["off", "centre"], ["off", "center"])
 _EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
-_EXCEPT_TOO = frozenset({"apart", "bar", "but"})
 _OUTWARD = frozenset({"out", "off"})
 _PIECES = frozenset({"pieces", "bits", "parts", "halves"})
 """What a thing that is "in two" is in; "stripped in two holes" tells where."""
@@ -39,9 +38,6 @@ _CUPS = frozenset({"cup", "cups"})
 _LABEL = 2
 """Longer than the number or the letter of a cup: "cup left" is no cup of that name."""
 _PUT = frozenset({"in", "into", "a", "the", "to", "my"})
-_SOURCE = frozenset({"of", "from", "off", "two"})
-_SIDES = frozenset({"left", "right"})
-_ODD = frozenset({"not", "stray", "unknown", "word"})
 _LEADING = frozenset(
     {
         "article",
@@ -62,15 +58,6 @@ _STATES = frozenset({"condition", "disposition", "action", "place"})
 _NAME = frozenset("article count doubt ordinal last relative side noun it".split())
 _FIRST = frozenset({"article", "count", "doubt", "noun"})
 _NAMED = frozenset({"noun", "which", "place", "condition"})
-
-
-def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
-    """Give the chunks with what did not come off, or is not so, left over."""
-    needed = (each for words, each in _PASSES if not words.isdisjoint(tokens))
-    found = through(chunks, tokens, needed)
-    if any(one.kind in _ODD for one in found):
-        found = _uncounted(found, tokens)
-    return found
 
 
 def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -328,19 +315,6 @@ def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield one
 
 
-_PASSES = (
-    *(
-        (frozenset(_OPPOSITE), _in_in_turn),
-        (_CUPS, _cups),
-        (_OUTWARD, _in_and_out),
-        (_SOURCE, _taken_from),
-        (_SIDES, _left),
-    ),
-    *((_EXCEPT | _EXCEPT_TOO, _excepted), (_OUTWARD, _broken_off), (_SOURCE, _out_of)),
-)
-"""Each with the words without one of which it changes nothing, as most remarks are."""
-
-
 def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Leave over how many are not off: "two bolts still in", "eight bolts not off yet"."""
     result = list(chunks)
@@ -382,3 +356,10 @@ def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
         while ahead.kind(chunks, before) in ("size", "relative"):
             before -= 1
     return before if ahead.kind(chunks, before) == "count" else None
+
+
+NOT_OFF = (
+    *(_in_in_turn, _cups, _in_and_out, _taken_from, _left),
+    *(_excepted, _broken_off, _out_of, _uncounted),
+)
+"""Passes that leave over what did not come off, or is not so."""

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
-from benchvoice.language.passes import left_over, stray, through
+from benchvoice.language.passes import left_over, stray
 
 _DONE = frozenset({"had", "managed", "took", "pounds", "able"})
 """Words before a "to" after which it was done ("had to press it out")."""
@@ -45,17 +45,6 @@ _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
 _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
 """What may be told of with a mere "not", which stands for the last thing said."""
-_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
-"""Words without one of which nothing is changed here, but for what is denied or missing."""
-
-
-def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
-    """Turn what was said not to be so into words that are left over."""
-    if _TELLING.isdisjoint(tokens) and not any(
-        one.kind == "not" or (one.kind == "condition" and one.value == "missing") for one in chunks
-    ):
-        return chunks  # as most remarks are
-    return through(chunks, tokens, _PASSES)
 
 
 def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
@@ -307,7 +296,8 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         yield stray(one) if past else one
 
 
-_PASSES = (
+NOT_SO = (
     *(_without, _of_some, _only, _and_not, _missing, _supposed),
     *(_to_do, _denied_far, _not_done, _not_all, _ought, _bounds, _past),
 )
+"""Passes that turn what was said not to be so into words that are left over."""

@@ -26,14 +26,8 @@ _DONE = frozenset({"to", "did"})
 """Words before a bare verb that tell whether it was done ("used a puller to remove it")."""
 
 
-def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """Leave over what is told to be done, and how many and from where in its clause."""
-    if _WORDS.isdisjoint(tokens):
-        return chunks  # as most remarks are
-    return list(_orders(chunks, tokens))
-
-
-def _orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     told = False
     for at, one in enumerate(chunks):
         if _is_thing(chunks, at, tokens):
@@ -64,10 +58,12 @@ def _is_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """Whether a bare verb begins a clause here and says what to do with something."""
     one = chunks[at]
+    if one.kind != "action":
+        return False
     words = tokens[one.start : one.end]
     test = words[-1:] == ["test"]  # "air test the pump"
     bare = test or (words[0] in _BARE and _PARTICLES.issuperset(words[1:]))
-    if one.kind != "action" or not bare:
+    if not bare:
         return False
     if one.start > 0 and tokens[one.start - 1] in _DONE:
         return False

@@ -15,11 +15,11 @@ from benchvoice.language.doubt import settle
 from benchvoice.language.either import either
 from benchvoice.language.found_on import found_on
 from benchvoice.language.going_in import going_in
-from benchvoice.language.hedged import hedged
+from benchvoice.language.hedged import HEDGED
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
-from benchvoice.language.not_off import not_off
-from benchvoice.language.not_so import not_so
+from benchvoice.language.not_off import NOT_OFF
+from benchvoice.language.not_so import NOT_SO
 from benchvoice.language.numbers import read_number
 from benchvoice.language.orders import orders
 from benchvoice.language.other_sense import other_sense
@@ -32,8 +32,9 @@ from benchvoice.language.tokens import tokenise
 from benchvoice.language.unnamed import unnamed
 from benchvoice.remark import Finding, Remark
 
-_PASSES = (orders, hedged, not_so, other_sense, found_on, same_too, unnamed)
-"""What changes what was said, in this order; `not_off` comes last."""
+_FIRST = (settle, going_in, either)
+_PASSES = (orders, *HEDGED, *NOT_SO, other_sense, found_on, same_too, unnamed)
+"""What changes what was said, in this order; what is looked for goes between, `NOT_OFF` last."""
 _MOST_UNKNOWN = 0.3
 """Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
 _ASKING = frozenset("what where which who when why how".split())
@@ -137,15 +138,14 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(without_back(repair(lexemes, tokens), tokens), tokens, self._verbs)
-        placed = either(going_in(settle(chunk(lexemes, tokens), tokens), tokens), tokens)
-        found = looked_for(placed, tokens, self._shown)
-        chunks = through(found, tokens, _PASSES)
-        done = assemble(not_off(chunks, tokens))
+        said = through(chunk(lexemes, tokens), tokens, _FIRST)
+        chunks = through(looked_for(said, tokens, self._shown), tokens, _PASSES)
+        done = assemble(through(chunks, tokens, NOT_OFF))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
-        said = findings or (done.ambiguous and done.measured)
-        said = said and not _says_nothing(chunks, findings)
-        if not said or not _trusted(chunks, done.unused, findings):
+        tells = findings or (done.ambiguous and done.measured)
+        tells = tells and not _says_nothing(chunks, findings)
+        if not tells or not _trusted(chunks, done.unused, findings):
             return Remark(
                 heard=text, kind="unclear", unparsed=unparsed or (text,), ambiguous=done.ambiguous
             )

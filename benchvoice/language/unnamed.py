@@ -21,17 +21,8 @@ _AWAY = frozenset("out off of it them there".split())
 """All words of what alone is said with a verb that nobody knows: "wallowed out"."""
 
 
-def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """Leave over the states of what has no known name, up to the next name."""
-    if not any(
-        one.kind in _LOST or one.kind == "new" or (one.kind == "be" and one.value == "is")
-        for one in chunks
-    ):
-        return chunks  # as most remarks are
-    return list(_unnamed(chunks, tokens))
-
-
-def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     told = lost = False
     for at, one in enumerate(chunks):
         if one.kind == "noun":
