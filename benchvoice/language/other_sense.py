@@ -23,7 +23,7 @@ _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
-_VERBS = frozenset("open clean dry free clear true".split())
+_VERBS = frozenset("split open clean dry free clear true".split())
 """States that are verbs before a "the"."""
 _SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
 _WHERE = frozenset({"place", "side", "stray"})
@@ -68,11 +68,9 @@ def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 
 def _taken_apart(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Split the case" took it apart; a split seal is cracked."""
+    """ "Case split" was taken apart; a split seal is cracked."""
     if tokens[chunks[at].start : chunks[at].end] != ["split"]:
         return False
-    if ahead.kind(chunks, at - 1) in ("", "conj"):
-        return ahead.kind(chunks, at + 1) == "article"
     while ahead.kind(chunks, at - 1) in ("not", "unknown"):
         at -= 1  # "case won't split"
     return ahead.kind(chunks, at - 1) == "noun" and chunks[at - 1].value.kind == "housing"
@@ -230,16 +228,23 @@ def _of_groups(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 
 def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Did not open the relief valve", "dry the parts": what to do, and how nothing is."""
-    verb = tokens[chunks[at].start] in _VERBS and chunks[at].end == chunks[at].start + 1
+    """ "Split the case", "did not open the valve", "cut a gasket": done, and how nothing is."""
+    verb = chunks[at].end == chunks[at].start + 1 and tokens[chunks[at].start] in _VERBS
+    verb = verb or tokens[chunks[at].start : chunks[at].start + 2] == ["cut", "a"]
     opens = ahead.kind(chunks, at - 1) in ("", "conj", "not", "unknown", "word")
     return verb and opens and ahead.kind(chunks, at + 1) == "article"
 
 
-def _made(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Cut a new gasket": made, and no gasket that is cut."""
-    opens = ahead.kind(chunks, at - 1) in ("", "conj")
-    return opens and tokens[chunks[at].start : chunks[at].start + 2] == ["cut", "a"]
+def _feet_long(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Two feet long": a length, and no feet of the unit."""
+    words = [tokens[chunks[at].start], *tokens[chunks[at].end : chunks[at].end + 2]]
+    return "long" in words[1:] and not {"foot", "feet"}.isdisjoint(words[:2])
+
+
+def _fine_thread(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "M eight fine": its thread is."""
+    size = chunks[at - 1].value if ahead.kind(chunks, at - 1) == "size" else None
+    return size is not None and size.thread is not None and tokens[chunks[at].start] == "fine"
 
 
 def _too_few(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -335,8 +340,8 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _moved,
         _of_tool,
         _of_norm,
-        _made,
         _as_verb,
+        _fine_thread,
         _all_done,
         _in_order,
         _of_bag,
@@ -344,10 +349,11 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "disposition": (_was_there, _kept, _did, _in_order),
     "container": (_no_home,),
     "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away),
-    "noun": (_by_accident,),
+    "noun": (_by_accident, _feet_long),
     "relative": (_too_few,),
     "article": (_per_each,),
     "count": (
+        _feet_long,
         _of_groups,
         _per_each,
         _too_few,
