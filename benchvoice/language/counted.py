@@ -47,9 +47,10 @@ def _counts_nothing(work: Assembly, at: int) -> bool:
     if before is not None and (before.kind, before.value) in _VALUED:
         return not readings.unmeasured(work)  # "new is eighty", "the gauge reads twelve"
     current = work.current
-    if current is None or current.part is None or (current.count is not None and current.bare()):
-        return False
-    return ahead.kind(work.chunks, at + 1) == "unknown"
+    unknown = ahead.kind(work.chunks, at + 1) == "unknown"
+    if current is None or current.part is None:
+        return unknown and not ahead.noun(work.chunks, at + 2)  # "ten minutes, no leaks"
+    return unknown and (current.count is None or not current.bare())
 
 
 def next_of_no_noun(work: Assembly) -> None:

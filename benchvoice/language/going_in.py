@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
 
-_BENCH = frozenset({"bench", "vice"})
+_BENCH = frozenset({"bench", "vice", "stand"})
 _PUT = frozenset({"put", "goes", "went"})
 _OTHERS = frozenset({"other", "rest"})
 _NAMING = frozenset({"other", "rest", "count", "it"})

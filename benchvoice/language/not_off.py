@@ -76,16 +76,18 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 
 
 def _in_in_turn(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
-    """ "Key in gear on nut on": each is in or on, and not in the next."""
-    until = 0
+    """ "Key in gear on nut on": each is in or on, and not in the next; else it is not known."""
+    until, way = 0, False
     for at, one in enumerate(chunks):
         if at >= until and _lone_way(one, tokens):
             end = at
             while end < len(chunks) and _lone_way(chunks[end], tokens):
                 end += 1
             way = ahead.kind(chunks, end) in ("word", "stray") and chunks[end].value in _OPPOSITE
-            until = end if way else at
-        if at < until:
+            until = end if way or end > at + 1 else at
+        if at < until and not way:
+            yield stray(one)  # "gasket on cover on bolts tight"
+        elif at < until:
             yield Chunk("word", tokens[one.start], one.start, one.start + 1)
             yield Chunk("noun", one.value[2], one.start + 1, one.end)
         else:

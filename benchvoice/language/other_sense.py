@@ -123,7 +123,7 @@ def _did(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     if tokens[chunks[at].start : chunks[at].end] != ["replaced"]:
         return False
     opens = ahead.kind(chunks, at - 1) in ("", "conj", "word", "unknown")
-    return opens and ahead.kind(chunks, at + 1) == "article"
+    return opens and ahead.kind(chunks, at + 1) in ("article", "count")
 
 
 def _of_type(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

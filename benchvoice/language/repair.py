@@ -33,7 +33,8 @@ def repair(lexemes: list[Lexeme], tokens: list[str]) -> list[Lexeme]:
         if "correction" not in mark.senses:
             done.append(mark)
             continue
-        _drop_unfinished(done)
+        if "not" not in mark.senses:
+            _drop_unfinished(done)  # "ten minutes no leaks" is whole
         after = at
         while after < len(lexemes) and _skippable(lexemes[after]):
             after += 1

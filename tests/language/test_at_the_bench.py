@@ -468,6 +468,26 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "bearing", "condition": "good", "side": "non drive side"}],
         "",
     ),
+    # Unknown words before a mere "no" are not lost.
+    ("run up ten minutes no leaks", [], "ten minutes | leaks"),
+    (
+        "tested on the stand no leaks",
+        [{"place": "stand", "condition": "not leaking", "action": "tested"}],
+        "",
+    ),
+    # What was done by the one who tells it, and what it may be on.
+    ("replaced two bolts", [{"part": "bolt", "count": 2}], "replaced"),
+    (
+        "gasket on cover on bolts finger tight",
+        [{"part": "gasket"}],
+        "on cover on bolts finger tight",
+    ),
+    (
+        "hose half inch two feet long",
+        [{"part": "hose", "size": {"relative": "long"}}],
+        "half inch two feet",
+    ),
+    ("m eight fine", [{"size": {"thread": "M8"}}], "fine"),
     # END
 ]
 
