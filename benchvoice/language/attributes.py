@@ -143,6 +143,8 @@ def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
         work.waiting.container = chunk.value
         return
     for draft in work.targets() if work.current is None else work.listed():
+        if draft.container not in (None, chunk.value):
+            work.unused.append(chunk)
         draft.container = draft.container or chunk.value
 
 

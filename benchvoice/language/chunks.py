@@ -14,8 +14,11 @@ from benchvoice.language.facing import read_facing
 from benchvoice.language.lexicon import Lexeme, Sense
 from benchvoice.language.noun_phrases import (
     NOUN_SENSES,
+    adjoins,
     from_end,
     in_a_row,
+    of_container,
+    of_one_before,
     one_place,
     read_noun,
     read_other,
@@ -163,7 +166,7 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
         found = _container(lexemes, at, tokens)
         if found is not None and "part" in senses and not _put_into(lexemes, at, found[1]):
             found = None  # "pan off": the sump, not where things are put
-    if found is None and "prep" in senses and not _adjoins(lexemes, at):
+    if found is None and "prep" in senses and not adjoins(lexemes, at):
         found = _place(lexemes, at, tokens)
     if found is None and "feature" in senses:
         facing = read_facing(lexemes, at, tokens)
@@ -174,7 +177,10 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
 
 def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
     """Read a noun, or which of several ("the inner one"), or a size or side alone."""
-    if _of_one_before(lexemes, at):
+    sided = of_container(lexemes, at)
+    if sided is not None:
+        return _chunk("container", sided, lexemes, at, at + 2), at + 2
+    if of_one_before(lexemes, at):
         side = lexemes[at].senses["side"]
         return _chunk("side", side.name, lexemes, at, at + 1), at + 1
     shared = shared_head(lexemes, at)
@@ -192,21 +198,6 @@ def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
         if sense is not None:
             return _chunk(kind, sense.name, lexemes, at, at + 1), at + 1
     return None
-
-
-def _of_one_before(lexemes: list[Lexeme], at: int) -> bool:
-    """ "Thin shim left, thick shim right": a side between two of a part is of the first."""
-    before = lexemes[at - 1].senses.get("part") if at else None
-    if before is None or "side" not in lexemes[at].senses:
-        return False
-    parts = [one.senses.get("part") for one in lexemes[at + 1 : at + 3]]
-    return any(one is not None and one.name == before.name for one in parts)
-
-
-def _adjoins(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
-    part = lexemes[at + 1].senses.get("part") if at + 1 < len(lexemes) else None
-    return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
 
 
 def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> Chunk:
@@ -374,7 +365,8 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     if after >= len(lexemes):
         return None
     senses = lexemes[after].senses
-    if "container" in senses and (preposition in _INTO or "part" not in senses):
+    kept = "container" in senses and (preposition in _INTO or "part" not in senses)
+    if kept or of_container(lexemes, after):
         return None
     if after == at + 1 and "feature" in senses and read_facing(lexemes, after, tokens):
         return None  # "seal in lip out"

@@ -257,7 +257,9 @@ def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
     if counted:
         while ahead.kind(chunks, end) in ("article", "count", "doubt", "last"):
             end += 1
-        return max(end, at + 1)
+        some = any(one.kind != "article" for one in chunks[at + 1 : end])
+        if some or ahead.kind(chunks, end) != "noun":
+            return end  # but of "keep everything but the seals" these are named
     while ahead.kind(chunks, end) in _LEADING:
         end += 1
     end += ahead.kind(chunks, end) in _NAMED

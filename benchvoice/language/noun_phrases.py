@@ -122,6 +122,30 @@ def from_end(lexemes: list[Lexeme], tokens: list[str]) -> int | None:
     return at if named else None
 
 
+def of_one_before(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether a side between two of a part is of the first: "thin shim left, thick shim right"."""
+    before = lexemes[at - 1].senses.get("part") if at else None
+    if before is None or "side" not in lexemes[at].senses:
+        return False
+    parts = [one.senses.get("part") for one in lexemes[at + 1 : at + 3]]
+    return any(one is not None and one.name == before.name for one in parts)
+
+
+def adjoins(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
+    part = lexemes[at + 1].senses.get("part") if at + 1 < len(lexemes) else None
+    return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
+
+
+def of_container(lexemes: list[Lexeme], at: int) -> str | None:
+    """Read "left hand tin", which of several: the container's name with its side."""
+    side = lexemes[at].senses.get("side")
+    after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+    if side is None or "container" not in after or "part" in after:
+        return None
+    return f"{after['container'].name} {side.name}"
+
+
 def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     """Read "forward" in "forward and reverse shafts": it is of what the next is of."""
     if at + 2 >= len(lexemes) or not _tells_which(lexemes[at]):

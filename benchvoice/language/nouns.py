@@ -323,7 +323,8 @@ def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
         work.negated = False
         work.unused.append(chunk)  # "all good, not the front one"
     elif elsewhere.another_which(work, chunk.value):
-        if not (work.again or ahead.predicate(work.chunks, at + 1)):
+        side = ahead.kind(work.chunks, at + 1) == "side"
+        if not (side or work.again or ahead.predicate(work.chunks, at + 1)):
             work.unused.append(chunk)
         else:
             elsewhere.open_at(work, chunk.value)

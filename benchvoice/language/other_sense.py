@@ -235,6 +235,11 @@ def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return verb and opens and ahead.kind(chunks, at + 1) == "article"
 
 
+def _bags(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "All goes in one bag": so many bags."""
+    return ahead.kind(chunks, at + 1) == "container" and " " not in chunks[at + 1].value
+
+
 def _feet_long(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Two feet long": a length, and no feet of the unit."""
     words = [tokens[chunks[at].start], *tokens[chunks[at].end : chunks[at].end + 2]]
@@ -353,6 +358,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "relative": (_too_few,),
     "article": (_per_each,),
     "count": (
+        _bags,
         _feet_long,
         _of_groups,
         _per_each,

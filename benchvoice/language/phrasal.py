@@ -97,6 +97,14 @@ def _only_named(lexemes: list[Lexeme], at: int, *, whole: bool) -> bool:
     return end > at and (end == len(lexemes) or with_more)
 
 
+def _to_container(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether it is put into something: "in bag seven", "in the left hand tin"."""
+    while at < len(lexemes) and lexemes[at].senses.keys() & {"article", "side", "relative"}:
+        at += 1
+    senses = lexemes[at].senses if at < len(lexemes) else {}
+    return "container" in senses and "part" not in senses
+
+
 def _particle(
     lexemes: list[Lexeme], start: int, tokens: list[str], particles: Mapping[str, dict[str, Any]]
 ) -> tuple[int, dict[str, Any], bool] | None:
@@ -111,7 +119,7 @@ def _particle(
             after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
             if "article" in after and _only_named(lexemes, at + 2, whole="it" in before):
                 return at, particles[words], False  # "wiped the hub off the splines"
-            if "container" in after and "part" not in after:
+            if _to_container(lexemes, at + 1):
                 return None  # "put the snap rings in bag seven"
             return at, particles[words], True
         if seen_part and words.partition(" ")[2] == "of" and words[:-3] in particles:

@@ -488,6 +488,24 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "half inch two feet",
     ),
     ("m eight fine", [{"size": {"thread": "M8"}}], "fine"),
+    # What they are put into.
+    (
+        "front bolts left tin back bolts right tin",
+        [
+            {"part": "bolt", "place": "front", "container": "tin left"},
+            {"part": "bolt", "place": "rear", "container": "tin right"},
+        ],
+        "",
+    ),
+    ("bolts in the left hand tray", [{"part": "bolt", "container": "tray left"}], ""),
+    ("tray one input tray two output", [{"container": "tray 1"}], "input tray two output"),
+    (
+        "everything from the pump goes in one bag",
+        [{"place": "pump", "action": "removed", "container": "bag"}],
+        "goes in one",
+    ),
+    ("keep everything but the seals", [{"disposition": "reuse"}], "everything but the seals"),
+    ("all but two of the plates burnt", [{"part": "plate", "condition": "burnt"}], "all but two"),
     # END
 ]
 
