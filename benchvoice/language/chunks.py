@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.facing import read_facing
-from benchvoice.language.lexicon import Lexeme, Sense
+from benchvoice.language.lexicon import Lexeme, Sense, senses_at
 from benchvoice.language.noun_phrases import (
     NOUN_SENSES,
     adjoins,
@@ -107,7 +107,7 @@ def _plain_kind(lexemes: list[Lexeme], at: int) -> str:
     if not senses or "thread" in senses:
         return "unknown"
     if "stack" in senses or "group" in senses:
-        after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+        after = senses_at(lexemes, at + 1)
         if "stack" in senses and ("be" in after or "disposition" not in senses):
             return "stack"  # "order is friction steel", not an order to place
         if "action" in senses and ("article" in after or "quantity" in after):
@@ -249,7 +249,7 @@ def _amount_with_article(
     lexemes: list[Lexeme], at: int, tokens: list[str]
 ) -> tuple[Chunk, int] | None:
     """ "an inch and a quarter long", "a thou and a half"."""
-    if at + 1 < len(lexemes) and "unit" in lexemes[at + 1].senses:
+    if "unit" in senses_at(lexemes, at + 1):
         return _number(lexemes, at + 1, tokens)
     return None
 
@@ -290,7 +290,7 @@ def _label_or_count(
 
 
 def _one(lexemes: list[Lexeme], at: int) -> bool:
-    sense = lexemes[at].senses.get("it") if at < len(lexemes) else None
+    sense = senses_at(lexemes, at).get("it")
     return sense is not None and sense.name in ("one", "ones")
 
 
@@ -336,7 +336,7 @@ def _digits(lexemes: list[Lexeme], at: int) -> tuple[str, int] | None:
 
 def _skip_second_label(lexemes: list[Lexeme], at: int) -> int:
     """ "bag three label pump": the number names the bag, the label is for the eye."""
-    if at < len(lexemes) and "label" in lexemes[at].senses:
+    if "label" in senses_at(lexemes, at):
         noun = read_noun(lexemes, at + 1, bare=True) if at + 1 < len(lexemes) else None
         return noun[1] if noun else at + 1
     return at
@@ -346,38 +346,36 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     """A preposition with the place after it; `value` is (place, preposition)."""
     preposition = lexemes[at].senses["prep"].name
     after = at + 1
-    the = after < len(lexemes) and "article" in lexemes[after].senses
-    if preposition == "for" and the and tokens[lexemes[after].start] in ("a", "an"):
+    the = "article" in senses_at(lexemes, after)
+    purpose = preposition == "for" and the and tokens[lexemes[after].start] in ("a", "an")
+    if purpose or preposition == "with" or (preposition == "by" and not the):
         return None  # "to the machine shop for a sleeve"
-    if preposition == "with" or (preposition == "by" and not the):
-        return None
     while after < len(lexemes) and (
         "article" in lexemes[after].senses or tokens[lexemes[after].start] in ("every", "each")
     ):
         after += 1
     which = tokens[lexemes[after].start] if the and in_a_row(lexemes, after) else None
     there = after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there"
-    between = preposition == "between" and "number" in lexemes[min(after, len(lexemes) - 1)].senses
+    between = preposition == "between" and "number" in senses_at(lexemes, after)
     if which or there or between or one_place(lexemes, after):
         after += 1
-    if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
+    senses = senses_at(lexemes, after)
+    if "it" in senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
-    if after >= len(lexemes):
-        return None
-    senses = lexemes[after].senses
     kept = "container" in senses and (preposition in _INTO or "part" not in senses)
-    if kept or of_container(lexemes, after):
+    if after >= len(lexemes) or kept or of_container(lexemes, after):
         return None
     if after == at + 1 and "feature" in senses and read_facing(lexemes, after, tokens):
         return None  # "seal in lip out"
     noun = read_place(lexemes, after)
     if noun is None:
-        side = senses.get("side")
-        if side is None:
+        if "side" not in senses:
             return None
-        return _chunk("side", side.name, lexemes, at, after + 1), after + 1
+        return _chunk("side", senses["side"].name, lexemes, at, after + 1), after + 1
     value, end = noun
-    if preposition == "of" and at and _count_kind(lexemes[at - 1]) == "count":
+    if preposition == "off" and _one(lexemes, end) and "be" in senses_at(lexemes, end + 1):
+        return None  # "front bolts off the rear ones are stuck"
+    if preposition == "of" and at and not _COUNTS.isdisjoint(lexemes[at - 1].senses):
         return _chunk("noun", value, lexemes, at, end), end
     name = " ".join(filter(None, (which, value.side, value.place, value.name)))
     if preposition in _PLACED:
@@ -385,7 +383,3 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
         name, end = (f"{name} and {other[0].name}", other[1]) if other else (name, end)
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
-
-
-def _count_kind(lexeme: Lexeme) -> str:
-    return "count" if not _COUNTS.isdisjoint(lexeme.senses) else ""

@@ -25,9 +25,10 @@ def begins(work: Assembly, at: int) -> bool:
 def another_which(work: Assembly, which: str) -> bool:
     """Whether a "rear one" is another than the one whose name tells where it is."""
     current = work.current
-    if current is None or current.part is None or current.where in (None, which):
+    if current is None or current.part is None:
         return False
-    return not current.bare()
+    where = current.where or (current.place if current.kind == "fastener" else None)
+    return where not in (None, which) and not current.bare()
 
 
 def open_at(work: Assembly, place: str) -> None:

@@ -38,6 +38,11 @@ class Lexeme(NamedTuple):
     end: int
 
 
+def senses_at(lexemes: Sequence[Lexeme], at: int) -> dict[str, Any]:
+    """Give the senses of the lexeme at a position; none past the last."""
+    return lexemes[at].senses if at < len(lexemes) else {}
+
+
 class Sense(NamedTuple):
     """One meaning of a phrase: canonical `name`, its `term`, and whether it is a plural."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from benchvoice.grammar.vocabulary import Part
-from benchvoice.language.lexicon import Lexeme, Sense
+from benchvoice.language.lexicon import Lexeme, Sense, senses_at
 from benchvoice.language.numbers import Number
 
 NOUN_SENSES = frozenset({"part", "place", "side", "qualifier", "relative"})
@@ -84,7 +84,7 @@ def read_other(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
     if conj is None or conj.name != "and":
         return None
     at += 1
-    while at < len(lexemes) and "article" in lexemes[at].senses:
+    while "article" in senses_at(lexemes, at):
         at += 1
     return read_noun(lexemes, at) if at < len(lexemes) else None
 
@@ -133,14 +133,14 @@ def of_one_before(lexemes: list[Lexeme], at: int) -> bool:
 
 def adjoins(lexemes: list[Lexeme], at: int) -> bool:
     """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
-    part = lexemes[at + 1].senses.get("part") if at + 1 < len(lexemes) else None
+    part = senses_at(lexemes, at + 1).get("part")
     return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
 
 
 def of_container(lexemes: list[Lexeme], at: int) -> str | None:
     """Read "left hand tin", which of several: the container's name with its side."""
     side = lexemes[at].senses.get("side")
-    after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+    after = senses_at(lexemes, at + 1)
     if side is None or "container" not in after or "part" in after:
         return None
     return f"{after['container'].name} {side.name}"
@@ -188,9 +188,9 @@ def _tells_which(lexeme: Lexeme) -> bool:
 def _faces(lexemes: list[Lexeme], at: int) -> bool:
     """Whether an orientation starts here ("lip facing up")."""
     at += 1
-    while at < len(lexemes) and "be" in lexemes[at].senses:
+    while "be" in senses_at(lexemes, at):
         at += 1
-    return at < len(lexemes) and "direction" in lexemes[at].senses
+    return "direction" in senses_at(lexemes, at)
 
 
 def _begins_anew(lexemes: list[Lexeme], head: int, at: int, *, listed: bool) -> bool:

@@ -52,7 +52,7 @@ def _is_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     one = chunks[at]
     bare = tokens[one.start] in _WORDS and one.end == one.start + 1
     named = one.kind == "action" and ahead.kind(chunks, at - 1) == "noun"
-    return bare and named and ahead.kind(chunks, at + 1) == "condition"
+    return bare and named and ahead.kind(chunks, at + 1) in ("condition", "noun")
 
 
 def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

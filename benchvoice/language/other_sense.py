@@ -25,6 +25,8 @@ _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
 _VERBS = frozenset("split open clean dry free clear true".split())
 """States that are verbs before a "the"."""
+_TURNS = 8
+"""So many words on may it be told how many turns."""
 _SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
 _WHERE = frozenset({"place", "side", "stray"})
 _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
@@ -283,6 +285,9 @@ def _moved(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     one, after = chunks[at], chunks[at + 1 : at + 2]
     if one.value == "rolled":
         return bool(after) and after[0].kind == "place" and after[0].value[1] != "on"
+    turns = not {"turn", "turns"}.isdisjoint(tokens[one.end : one.end + _TURNS])
+    if one.value == "removed" and turns:
+        return True  # "backed it out three turns"
     value = ahead.kind(chunks, at + 2) in ("reading", "count", "doubt", "bare number")
     return one.value == "removed" and tokens[one.end : one.end + 1] == ["at"] and value
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 
 _PARTICLES = frozenset(
     {"out", "off", "in", "on", "up", "down", "over", "loose", "again", "back in", "back on", "back"}
 )
-_BE = frozenset({"is", "are", "was", "has", "have"})
+_NO_VERBS = frozenset({"is", "are", "was", "has", "have", "back"})
 _BETWEEN = frozenset(
     {
         "article",
@@ -38,7 +38,7 @@ def split_verbs(phrases: Iterable[tuple[str, str, Any]]) -> dict[str, dict[str, 
     verbs: dict[str, dict[str, dict[str, Any]]] = {}
     for phrase, kind, sense in phrases:
         verb, _, particle = phrase.partition(" ")
-        if particle in _PARTICLES and verb not in _BE:
+        if particle in _PARTICLES and verb not in _NO_VERBS:
             verbs.setdefault(verb, {}).setdefault(particle, {kind: sense})
     return verbs
 
@@ -92,7 +92,7 @@ def _only_named(lexemes: list[Lexeme], at: int, *, whole: bool) -> bool:
     end = at
     while end < len(lexemes) and not _NAMING.isdisjoint(lexemes[end].senses):
         end += 1
-    prep = lexemes[end].senses.get("prep") if end < len(lexemes) else None
+    prep = senses_at(lexemes, end).get("prep")
     with_more = not whole and prep is not None and prep.name == "with"
     return end > at and (end == len(lexemes) or with_more)
 
@@ -101,7 +101,7 @@ def _to_container(lexemes: list[Lexeme], at: int) -> bool:
     """Whether it is put into something: "in bag seven", "in the left hand tin"."""
     while at < len(lexemes) and lexemes[at].senses.keys() & {"article", "side", "relative"}:
         at += 1
-    senses = lexemes[at].senses if at < len(lexemes) else {}
+    senses = senses_at(lexemes, at)
     return "container" in senses and "part" not in senses
 
 
@@ -116,7 +116,7 @@ def _particle(
         if words not in particles:
             words = words.removeprefix("back ")  # "pressed it back in"
         if seen_part and words in particles and "feature" not in before:
-            after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+            after = senses_at(lexemes, at + 1)
             if "article" in after and _only_named(lexemes, at + 2, whole="it" in before):
                 return at, particles[words], False  # "wiped the hub off the splines"
             if _to_container(lexemes, at + 1):

@@ -6,7 +6,7 @@ before anything is made of it.
 
 from __future__ import annotations
 
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 
 _KINDS = (
     *("number", "part", "condition", "place", "side", "qualifier", "container", "disposition"),
@@ -80,7 +80,7 @@ def _take_back(done: list[Lexeme], place: int, lexemes: list[Lexeme], after: int
 
 def _drop_said_again(done: list[Lexeme], place: int, lexemes: list[Lexeme], after: int) -> None:
     """Drop where it is when that is said anew ("8 bolts off the front, no, 9 off the rear")."""
-    prep = lexemes[after].senses.get("prep") if after < len(lexemes) else None
+    prep = senses_at(lexemes, after).get("prep")
     if prep is None:
         return
     for at in range(place + 1, len(done)):

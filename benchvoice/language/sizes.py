@@ -17,7 +17,7 @@ from benchvoice.language.fasteners import (
     of_fastener,
     uncounted_at,
 )
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 from benchvoice.language.numbers import DIGITS, TENS, Exact, Number, fraction_text
 from benchvoice.language.threads import METRIC_PITCHES, NUMBER_THREADS, is_inch_thread
 from benchvoice.remark import Amount, Size
@@ -176,7 +176,7 @@ def number_at(lexemes: list[Lexeme], at: int) -> Number | None:
 
 
 def _unit_at(lexemes: list[Lexeme], at: int) -> Unit | None:
-    sense = lexemes[at].senses.get("unit") if at < len(lexemes) else None
+    sense = senses_at(lexemes, at).get("unit")
     return sense.term if sense is not None and isinstance(sense.term, Unit) else None
 
 
@@ -381,12 +381,12 @@ def amount_of(value: Exact, unit: str) -> Amount:
 
 
 def _by(lexemes: list[Lexeme], at: int) -> bool:
-    prep: Any = lexemes[at].senses.get("prep") if at < len(lexemes) else None
+    prep: Any = senses_at(lexemes, at).get("prep")
     return prep is not None and prep.name == "by"
 
 
 def _long_at(lexemes: list[Lexeme], at: int) -> bool:
-    return at < len(lexemes) and "long" in lexemes[at].senses
+    return "long" in senses_at(lexemes, at)
 
 
 def _unit_name(lexemes: list[Lexeme], at: int) -> str | None:

@@ -506,6 +506,29 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ),
     ("keep everything but the seals", [{"disposition": "reuse"}], "everything but the seals"),
     ("all but two of the plates burnt", [{"part": "plate", "condition": "burnt"}], "all but two"),
+    (
+        "front bolts out, back ones on the right",
+        [
+            {"part": "bolt", "place": "front", "action": "removed"},
+            {"part": "bolt", "place": "rear", "side": "right"},
+        ],
+        "",
+    ),
+    (
+        "front bolts off the rear ones are stuck",
+        [
+            {"part": "bolt", "place": "front", "action": "removed"},
+            {"part": "bolt", "place": "rear", "condition": "stuck"},
+        ],
+        "",
+    ),
+    (
+        "case drain fitting cracked",
+        [{"part": "case"}, {"part": "fitting", "condition": "cracked"}],
+        "drain",
+    ),
+    ("backed the screw out three turns", [], "backed | three turns"),
+    ("bushing turned in its bore", [{"part": "bushing", "condition": "spun in its seat"}], ""),
     # END
 ]
 
