@@ -78,7 +78,7 @@ def _done_to(work: Assembly, at: int) -> bool:
     """ "Pulled the bearing and cracked the case": what comes was cracked."""
     article = ahead.kind(work.chunks, at + 1) == "article" and ahead.noun(work.chunks, at + 1)
     follows = ahead.kind(work.chunks, at - 2) != "condition"
-    opens = work.before in ("conj", "unknown", "stray")
+    opens = work.before in ("conj", "unknown", "stray", "action")
     return opens and article and follows and work.current is not None
 
 

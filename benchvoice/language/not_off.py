@@ -20,7 +20,22 @@ _STAYS = frozenset(
 _LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
 """Words after a "left" that is no side: "left on the shaft", "left the dowels in"."""
 _OPPOSITE = {"in": "out", "on": "off"}
-_RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
+_RIGHT = frozenset(
+    {
+        "off",
+        "out",
+        "home",
+        "through",
+        "across",
+        "around",
+        "round",
+        "up",
+        "down",
+        "along",
+        "over",
+        "at",
+    }
+)
 """Words after a "right" that is no side: "cracked right through"."""
 _STILL = frozenset("still left remain remains remaining stay stays stayed staying".split())
 """Words that say of parts that they are where they were."""

@@ -291,6 +291,7 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
         past = replaced and not _WERE.isdisjoint(before[-1:])
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
+        past = past or (one.value == "installed" and before[-1:] in (["was"], ["were"]))
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         yield stray(one) if past else one

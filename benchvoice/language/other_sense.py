@@ -201,7 +201,8 @@ def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
 def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Passage blocked, rodded it out": what is cut into a part does not come out."""
     before = next((one for one in reversed(chunks[:at]) if one.kind == "noun"), None)
-    surface = before is not None and before.value.name in _SURFACES
+    value = before.value if before is not None else None
+    surface = value is not None and (value.kind == "place" or value.name in _SURFACES)
     surface = surface and ahead.kind(chunks, at - 1) == "it"
     return surface and chunks[at].value in ("removed", "pressed out")
 
@@ -240,6 +241,12 @@ def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 def _bags(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "All goes in one bag": so many bags."""
     return ahead.kind(chunks, at + 1) == "container" and " " not in chunks[at + 1].value
+
+
+def _blown(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Blew the seal out": the pressure did, and nobody cleaned it."""
+    near = [one for one in chunks[at + 1 : at + 3] if one.kind == "noun"]
+    return tokens[chunks[at].start] == "blew" and any(one.value.kind == "seal" for one in near)
 
 
 def _feet_long(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -358,7 +365,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     ),
     "disposition": (_was_there, _kept, _did, _in_order),
     "container": (_no_home,),
-    "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away),
+    "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away, _blown),
     "noun": (_by_accident, _feet_long),
     "relative": (_too_few,),
     "article": (_per_each,),

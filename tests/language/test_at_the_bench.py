@@ -529,6 +529,23 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ),
     ("backed the screw out three turns", [], "backed | three turns"),
     ("bushing turned in its bore", [{"part": "bushing", "condition": "spun in its seat"}], ""),
+    (
+        "pried the cover off nicked the face",
+        [{"part": "cover", "action": "removed"}, {"part": "face", "condition": "nicked"}],
+        "pried",
+    ),
+    (
+        "vent blocked blew the seal out",
+        [{"part": "breather", "condition": "plugged"}, {"part": "seal"}],
+        "blew",
+    ),
+    ("seal blew out", [{"part": "seal", "condition": "extruded"}], ""),
+    (
+        "seal was fitted backwards lip out",
+        [{"part": "seal", "orientation": "lip out"}],
+        "fitted backwards",
+    ),
+    ("nut came right off", [{"part": "nut", "action": "removed"}], "right"),
     # END
 ]
 
