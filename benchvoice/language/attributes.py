@@ -299,6 +299,7 @@ def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
 def on_stray(work: Assembly, chunk: Chunk, at: int) -> None:
     """A known word that tells nothing where it stands."""
     work.unused.append(chunk)
+    work.forward = None
     _told_oddly(work)
     if chunk.value is None:  # what is not so
         if ahead.noun(work.chunks, at + 1):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from benchvoice.language import ahead, elsewhere, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
@@ -35,8 +37,15 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
         if _told_of_others(work, at):
             work.push_waiting()
         work.waiting.count = chunk.value
+    elif current.joined and _of_each(work.chunks, at + 1):
+        for draft in work.targets():
+            draft.count = draft.count or chunk.value  # "bolts and washers six of each"
     else:
         _count_behind(work, current, chunk, at)
+
+
+def _of_each(chunks: Sequence[Chunk], at: int) -> bool:
+    return ahead.kind(chunks, at + (ahead.word_before(chunks, at + 1) == "of")) == "all"
 
 
 def _counts_nothing(work: Assembly, at: int) -> bool:

@@ -12,7 +12,7 @@ from benchvoice.language.chunks import Chunk
 from benchvoice.language.passes import stray
 
 _KEPT = frozenset({"keep", "keeping"})
-_TOGETHER = frozenset("apart separate separated aside together order eye".split())
+_TOGETHER = frozenset("apart separate separated aside together eye".split())
 """How parts are kept that are not, by that, used again."""
 _WAYS = frozenset({"out", "off", "in", "down", "through"})
 """What a "straight" leads to that is no state: "dropped straight out"."""
@@ -101,7 +101,9 @@ def _kept(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Keep the two long ones apart": kept apart, which does not say used again."""
     one = chunks[at]
     end = ahead.token(chunks, ahead.clause_end(chunks, at), tokens)
-    return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
+    words = tokens[one.end : end]
+    in_order = list(words[-2:]) == ["in", "order"]
+    return tokens[one.start] in _KEPT and (in_order or not _TOGETHER.isdisjoint(words))
 
 
 def _cut_away(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -208,15 +210,22 @@ def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool
 
 
 def _per_each(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Each bolt has a washer": how many there are in all is not said."""
+    """ "Each bolt has a washer", "with two washers each": how many in all is not said."""
     if chunks[at].value in ("the", "this", "that"):
         return False
-    for before in range(at - 1, 0, -1):
+    ends = ahead.kind(chunks, at + 3) in ("", "conj")
+    if ahead.kind(chunks, at + 1) == "noun" and _each(chunks, at + 2) and ends:
+        return True
+    for before in range(at - 1, -1, -1):
         if chunks[before].kind == "conj" and chunks[before].value != "and":
             return False
-        if chunks[before].kind == "noun" and chunks[before - 1].value in ("each", "every"):
+        if _each(chunks, before):
             return True
     return False
+
+
+def _each(chunks: Sequence[Chunk], at: int) -> bool:
+    return ahead.kind(chunks, at) == "all" and chunks[at].value in ("each", "every")
 
 
 def _of_groups(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
-from benchvoice.language.chunks import Chunk
+from benchvoice.language.chunks import REMOVING, Chunk
 from benchvoice.language.found_on import THINGS
 from benchvoice.language.passes import stray
 
@@ -34,7 +34,16 @@ def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         elif one.kind in _TOLD:
             lost = lost or _of_another(chunks, at, tokens, told=told)
             told = True
-        yield stray(one) if lost and one.kind in _TOLD | {"relative"} else one
+        from_it = one.kind == "place" and one.value[1] in REMOVING and not told
+        from_it = from_it and ahead.kind(chunks, at - 1) == "unknown" and _named_later(chunks, at)
+        yield stray(one) if from_it or (lost and one.kind in _TOLD | {"relative"}) else one
+
+
+def _named_later(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether only what comes has a name: "lever off its shaft, two bolts"."""
+    return all(one.kind != "noun" for one in chunks[:at]) and any(
+        one.kind == "noun" for one in chunks[at:]
+    )
 
 
 def _is_old(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

@@ -546,6 +546,23 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "fitted backwards",
     ),
     ("nut came right off", [{"part": "nut", "action": "removed"}], "right"),
+    (
+        "replace seals keep gears order bearings",
+        [
+            {"part": "seal", "disposition": "replace"},
+            {"part": "gear", "disposition": "reuse"},
+            {"part": "bearing", "disposition": "order"},
+        ],
+        "",
+    ),
+    (
+        "bolts and washers six of each",
+        [{"part": "bolt", "count": 6}, {"part": "washer", "count": 6}],
+        "",
+    ),
+    ("six bolts with two washers each", [{"part": "bolt", "count": 6}, {"part": "washer"}], "two"),
+    ("six bolts each with a washer", [{"part": "bolt", "count": 6}, {"part": "washer"}], ""),
+    ("arm off its shaft two bolts", [], "arm off its shaft"),
     # END
 ]
 
