@@ -199,12 +199,19 @@ def _done_to_one(chunks: Sequence[Chunk], at: int) -> int | None:
 
 
 def _without(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
-    """ "Could not get it out without damage": what would be is not known to be so or not."""
+    """ "Could not get it out without damage" is neither; "without the shim" there is none."""
     denied = without = False
-    for one in chunks:
-        without = without or (denied and tokens[one.start] == "without")
+    until = 0
+    for at, one in enumerate(chunks):
+        without_it = tokens[one.start : one.start + 1] == ["without"]
+        without = without or (denied and without_it)
         denied = denied or (one.kind == "not" and tokens[one.start] in _VERBAL)
-        yield stray(one) if without and one.kind in ("not", "condition", "action") else one
+        noun = at + 1 + (ahead.kind(chunks, at + 1) == "article")
+        if without_it and ahead.kind(chunks, noun) == "noun":
+            until = noun + 1
+            yield left_over(one.start, chunks[noun].end)
+        elif at >= until:
+            yield stray(one) if without and one.kind in ("not", "condition", "action") else one
 
 
 def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:

@@ -55,6 +55,9 @@ def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     again = ahead.singular(work.chunks, at + 1)
     after = ahead.kind(work.chunks, at + 1)
+    if after == "unknown":
+        work.unused.append(chunk)  # "had another look"
+        return
     if ahead.noun(work.chunks, at + 1) and not (again and work.waiting.count is None):
         return
     same = not again or work.chunks[at + 1].value.name == (current.part if current else None)

@@ -276,7 +276,8 @@ def _too_few(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     if ahead.kind(chunks, short) != "relative" or tokens[chunks[short].start] != "short":
         return False
     opens = ahead.kind(chunks, short - 1) in ("", "conj", "word", "unknown")
-    return opens and ahead.kind(chunks, short + 1) == "count" and ahead.noun(chunks, short + 2)
+    some = ahead.kind(chunks, short + 1) == "count" or tokens[chunks[short].end :][:1] == ["a"]
+    return opens and some and ahead.noun(chunks, short + 2)
 
 
 def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -341,7 +342,9 @@ def _from_to(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 
 def _found(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Can not find what is wrong": nothing that has a name is missing."""
+    """ "Can not find what is wrong", "missing bolt found": nothing that has a name is missing."""
+    if chunks[at].value == "missing" and "found" in tokens[chunks[at].end :]:
+        return True
     not_found = tokens[chunks[at].end - 1] == "find"
     return not_found and not ahead.noun(chunks, at + 1)
 
@@ -377,7 +380,7 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away, _blown),
     "noun": (_by_accident, _feet_long),
     "relative": (_too_few,),
-    "article": (_per_each,),
+    "article": (_per_each, _too_few),
     "count": (
         _bags,
         _feet_long,

@@ -44,7 +44,8 @@ def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     if ahead.along(work.chunks, at):
         work.unused.append(chunk)  # "warped six thou over the length"
         return
-    if work.reading is not None:
+    value = ahead.kind(work.chunks, at + 1) in ("reading", "count", "bare number", "ambiguous")
+    if work.reading is not None and not (value and _noun_since(work, work.reading, at)):
         work.measure(chunk.value, work.reading)
         return
     draft = work.current
@@ -53,6 +54,11 @@ def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
         draft, work.waiting = work.waiting, Draft()
         work.push(draft)
     draft.quantity = chunk.value
+
+
+def _noun_since(work: Assembly, reading: Chunk, at: int) -> bool:
+    """Whether a part was named since a value: "a ten thou shim, end play five"."""
+    return any(one.kind == "noun" and one.start >= reading.end for one in work.chunks[:at])
 
 
 def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:

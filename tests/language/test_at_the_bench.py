@@ -563,6 +563,34 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ("six bolts with two washers each", [{"part": "bolt", "count": 6}, {"part": "washer"}], "two"),
     ("six bolts each with a washer", [{"part": "bolt", "count": 6}, {"part": "washer"}], ""),
     ("arm off its shaft two bolts", [], "arm off its shaft"),
+    (
+        "ten thou of end play five thou backlash",
+        [
+            {
+                "action": "measured",
+                "measure": {"quantity": "end play", "value": 10, "unit": "thou"},
+            },
+            {"action": "measured", "measure": {"quantity": "backlash", "value": 5, "unit": "thou"}},
+        ],
+        "",
+    ),
+    (
+        "tried a ten thou shim end play five",
+        [{"part": "shim", "action": "checked"}],
+        "ten thou | end play five",
+    ),
+    (
+        "tried it without the shim binds",
+        [{"condition": "stuck", "action": "checked"}],
+        "without the shim",
+    ),
+    (
+        "took the cover off had another look put it back on",
+        [{"part": "cover", "action": "installed"}],
+        "another look",
+    ),
+    ("missing bolt found", [{"part": "bolt"}], "missing"),
+    ("short a bolt", [{"part": "bolt"}], "short a"),
     # END
 ]
 
