@@ -50,7 +50,8 @@ def count_after_noun(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether a plural and then a count with no noun of its own come ("washers 8")."""
     if kind(chunks, at) != "noun" or not chunks[at].value.plural:
         return False
-    return kind(chunks, at + 1) == "count" and not noun(chunks, at + 2)
+    lone = kind(chunks, at + 1) == "count" and not noun(chunks, at + 2)
+    return lone and not state(chunks, at + 2)  # "four fittings, two weeping"
 
 
 def _that_is(chunks: Sequence[Chunk], at: int) -> bool:

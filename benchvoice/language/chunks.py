@@ -97,7 +97,9 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
         kind = _plain_kind(lexemes, at)
         named = senses.get(kind) if kind in _PLAIN else None
         value = " ".join(tokens[start:end]) if named is None else named.name
-        chunks.append(Chunk(kind, value, start, end))
+        it = kind in ("action", "disposition") and tokens[end - 1] in ("it", "them")
+        pronoun = [Chunk("it", "it", end - 1, end)] if it and end > start + 1 else []
+        chunks += [Chunk(kind, value, start, end - len(pronoun)), *pronoun]  # of what is before
         at += 1
     return chunks
 

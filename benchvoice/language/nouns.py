@@ -173,6 +173,9 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
     if current is None:
         return False
     if noun.kind == "place":
+        told = ahead.kind(work.chunks, at + 1) == "condition" or ahead.state(work.chunks, at + 1)
+        if current.conditions and told:
+            return False  # "seals hard bore smooth"
         return not work.joined or (work.before == "conj" and at == len(work.chunks) - 1)
     if current.kind != "fastener" or current.place is not None or noun.kind in _NO_PLACE:
         return False

@@ -48,7 +48,7 @@ _WHERE = frozenset({"where", "than"})
 _ASIDE = rf" (?=where (?!(?:{'|'.join(sorted(_ASKED))}) )|than (?:the|those|that|a) )"
 _CLAUSES = re.compile(f" , |{_ASIDE}")
 _TAKEN = frozenset({"removed", "installed"})
-_TELLING = frozenset({"count", "doubt", "bound"})
+_TELLING = frozenset({"count", "doubt", "bound", "disposition"})
 """What is left over even if its words are small."""
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""

@@ -591,6 +591,38 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ),
     ("missing bolt found", [{"part": "bolt"}], "missing"),
     ("short a bolt", [{"part": "bolt"}], "short a"),
+    (
+        "rear seal leaking shaft grooved sleeve it new seal",
+        [
+            {"part": "rear seal", "condition": "leaking"},
+            {"part": "shaft", "condition": "grooved", "disposition": "machine"},
+            {"part": "seal"},
+        ],
+        "",
+    ),
+    (
+        "piston seals hard bore smooth piston good",
+        [
+            {"part": "piston seal", "condition": "hard"},
+            {"part": "bore", "condition": "smooth"},
+            {"part": "piston", "condition": "good"},
+        ],
+        "",
+    ),
+    (
+        "cooler lines four fittings two weeping",
+        [
+            {"part": "cooler line"},
+            {"part": "fitting", "count": 4},
+            {"part": "fitting", "count": 2, "condition": "leaking"},
+        ],
+        "",
+    ),
+    (
+        "bearing pulled rough replace order it",
+        [{"part": "bearing", "condition": "rough", "action": "removed", "disposition": "replace"}],
+        "order",
+    ),
     # END
 ]
 
