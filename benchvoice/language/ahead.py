@@ -50,7 +50,8 @@ def count_after_noun(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether a plural and then a count with no noun of its own come ("washers 8")."""
     if kind(chunks, at) != "noun" or not chunks[at].value.plural:
         return False
-    return kind(chunks, at + 1) == "count" and not noun(chunks, at + 2)
+    lone = kind(chunks, at + 1) == "count" and not noun(chunks, at + 2)
+    return lone and not state(chunks, at + 2)  # "four fittings, two weeping"
 
 
 def _that_is(chunks: Sequence[Chunk], at: int) -> bool:
@@ -128,13 +129,14 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
     """Read "friction, steel, friction, steel, then the wave plate": the names and the end.
 
     A row of three or more bare parts is an order when a part comes twice, when
-    "then" stands between, or when the order was announced; two are where one is a
-    plate, the first is said to be first and "then" stands between.
+    "then" stands between, when the order was announced, or when nothing else is said and one is
+    a fastener; two are with a "then" between where nothing else is said, or the first is said to be
+    first and one is a plate.
     """
     if at + _SHORTEST_STACK > len(chunks):
         return None
     first = any((one.kind, one.value) == ("ordinal", 1) for one in chunks[max(0, at - 2) : at])
-    plates = False
+    kinds: set[str] = set()
     announced = any(chunk.kind == "stack" for chunk in chunks[max(0, at - 3) : at])
     names: list[str] = []
     end, then = at, announced
@@ -142,15 +144,18 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
         chunk = chunks[end]
         if chunk.kind == "noun" and chunk.value.kind != "place" and not chunk.value.plural:
             names.append(chunk.value.name)
-            plates |= chunk.value.kind == "plate"
+            kinds.add(chunk.value.kind)
         elif chunk.kind == "conj":
             then |= chunk.value in ("then", "and then")
         elif chunk.kind != "article" and not _which_end(chunks, end):
             break
         end += 1
     repeats = len(set(names)) < len(names)
+    whole = at < 2 and end == len(chunks) and "housing" not in kinds
+    two = then and (whole or (first and "plate" in kinds))  # "tab washer then lock nut"
+    then |= whole and "fastener" in kinds and end - at == len(names)  # "nut washer gear shim"
     if (
-        len(names) < (_SHORTEST_STACK - (first and then and plates))
+        len(names) < _SHORTEST_STACK - two
         or not (then or repeats)
         or kind(chunks, end)
         in (

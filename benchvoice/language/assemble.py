@@ -87,6 +87,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "broken": attributes.on_stray,
     "stray": attributes.on_stray,
     "bound": attributes.on_stray,
+    "measured at": readings.on_measured_at,
     "quantity": readings.on_quantity,
     "reading": readings.on_reading,
     "ambiguous": readings.on_ambiguous,

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from benchvoice.language import ahead, elsewhere
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.draft import Draft
 from benchvoice.language.either import is_or
 from benchvoice.language.nouns import on_noun
 from benchvoice.remark import Size
@@ -15,10 +16,15 @@ _SAID_OF = frozenset(
     {"condition", "action", "disposition", "container", "place", "side", "reading"}
 )
 
+_OF_FLUIDS = frozenset({"filled", "drained"})
+
 _OF_ONE = frozenset({"is", "was", "has"})
 
 _ONE_OF = frozenset({"action", "disposition"})
 """What there is one of in a finding: another is left over, for which holds is not known."""
+
+_UNDOING = (frozenset({"removed", "pressed out"}), frozenset({"installed", "pressed in"}))
+"""What is undone by what is of the other of the two; what is told last holds."""
 
 _OF_STATES = frozenset({"not", "isn't", "aren't", "wasn't", "weren't", "no longer"})
 """Ways of denying one state; a "no" or a "without" may begin a list."""
@@ -72,7 +78,7 @@ def _done_to(work: Assembly, at: int) -> bool:
     """ "Pulled the bearing and cracked the case": what comes was cracked."""
     article = ahead.kind(work.chunks, at + 1) == "article" and ahead.noun(work.chunks, at + 1)
     follows = ahead.kind(work.chunks, at - 2) != "condition"
-    opens = work.before in ("conj", "unknown", "stray")
+    opens = work.before in ("conj", "unknown", "stray", "action")
     return opens and article and follows and work.current is not None
 
 
@@ -96,8 +102,12 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
             work.unused.append(chunk)
             return
         value = "replace"
+    new = work.current is not None and work.current.new and value == "reuse"
     leads = (
-        work.current is None or work.before in _SAID_OF or work.before in ("conj", "orientation")
+        work.current is None
+        or new
+        or work.before in _SAID_OF
+        or work.before in ("conj", "orientation")
     )
     taken = work.current is not None and getattr(work.current, name) is not None
     if (leads or taken) and not work.everything and ahead.noun(work.chunks, at + 1):
@@ -108,15 +118,17 @@ def on_attribute(work: Assembly, chunk: Chunk, at: int) -> None:
     for draft in work.targets(counted=name == "action"):
         if getattr(draft, name) is None or name == "group":
             setattr(draft, name, value)
-        elif name == "action" and (draft.action == "measured" or _further(draft.action, value)):
+        elif name == "action" and (draft.action == "measured" or _further(work, draft, value, at)):
             draft.action = value
         elif getattr(draft, name) != value and name in _ONE_OF:
-            work.unused.append(chunk)  # "put the cover on then took it off again"
+            work.unused.append(chunk)  # "cover removed installed"
 
 
-def _further(first: str | None, then: str) -> bool:
-    """Whether what was begun was done then: "loosened and removed"."""
-    return (first, then) == ("loosened", "removed")
+def _further(work: Assembly, draft: Draft, value: str, at: int) -> bool:
+    """Whether what was begun was done then ("loosened and removed"), or is undone by it."""
+    if draft.orientation is None and all({draft.action, value} & way for way in _UNDOING):
+        return ahead.kind(work.chunks, at + 1) == "it" or work.before == "conj"
+    return (draft.action, value) == ("loosened", "removed")
 
 
 def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -131,6 +143,8 @@ def on_container(work: Assembly, chunk: Chunk, at: int) -> None:
         work.waiting.container = chunk.value
         return
     for draft in work.targets() if work.current is None else work.listed():
+        if draft.container not in (None, chunk.value):
+            work.unused.append(chunk)
         draft.container = draft.container or chunk.value
 
 
@@ -139,10 +153,16 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
     if _denied(work, chunk):
         return
     place, preposition, noun = chunk.value
+    if preposition == "by" and work.before == "condition":
+        work.unused.append(chunk)  # "grooved by the plates"
+        return
     if preposition == "for" and (work.current is None or work.current.part is None):
         on_noun(work, chunk._replace(value=noun), at)
         return
     if noun.kind == "fluid" and preposition == "of" and work.current is not None:
+        if work.current.action not in _OF_FLUIDS and not (work.current.measure or work.reading):
+            work.unused.append(chunk)  # "seals in with a bit of oil"
+            return
         work.current.place = (
             work.current.place or work.current.part
         )  # "case filled with 9 litres of oil"
@@ -156,6 +176,8 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if noun.relative is not None and work.current is None:
         work.waiting.add_size(Size(relative=noun.relative))  # "punch mark on the big wheel"
+    if elsewhere.counted_next(work, at):
+        work.push_same(None)
     came = preposition in REMOVING and not _cause(work, preposition)
     work.set_place(place, removing=came)
 
@@ -214,7 +236,10 @@ def on_orientation(work: Assembly, chunk: Chunk, at: int) -> None:
     """Which way round it sits, with others of its kind; two facings are kept together."""
     drafts = work.targets()
     for draft in drafts:
-        if draft.kind == drafts[0].kind:
+        before = (draft.orientation or "").split()
+        if chunk.value.split()[0] in before:
+            work.unused.append(chunk)  # "came out lip in, going in lip out"
+        elif draft.kind == drafts[0].kind:
             draft.orientation = " ".join(filter(None, (draft.orientation, chunk.value)))
 
 
@@ -267,12 +292,14 @@ def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk)
     work.negated = False
+    work.forward = None  # "keep the gears ditch the bearings"
     _told_oddly(work)
 
 
 def on_stray(work: Assembly, chunk: Chunk, at: int) -> None:
     """A known word that tells nothing where it stands."""
     work.unused.append(chunk)
+    work.forward = None
     _told_oddly(work)
     if chunk.value is None:  # what is not so
         if ahead.noun(work.chunks, at + 1):

@@ -11,10 +11,14 @@ from typing import Any, NamedTuple
 from benchvoice.grammar.vocabulary import Container
 from benchvoice.language import sizes
 from benchvoice.language.facing import read_facing
-from benchvoice.language.lexicon import Lexeme, Sense
+from benchvoice.language.lexicon import Lexeme, Sense, senses_at
 from benchvoice.language.noun_phrases import (
     NOUN_SENSES,
+    adjoins,
+    from_end,
     in_a_row,
+    of_container,
+    of_one_before,
     one_place,
     read_noun,
     read_other,
@@ -39,20 +43,20 @@ _PLAIN = (
         "mark",
     ),
     *("tool", "group", "be", "correction", "it", "article", "last", "stack", "thick", "broken"),
-    *("new", "home"),
+    *("new", "home", "need"),
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})
 _PLACED = frozenset(
     {"under", "behind", "between", "above", "below", "beneath", "next to", "beside", "by"}
 )
-
-
 _NUMERIC = frozenset({"number", "metric", "hash", "unit", "thread"})
 _NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
 _OPENING = _NOT_NOUN | NOUN_SENSES
 """What may open a chunk of several lexemes."""
-_STRAY = frozenset("qualifier feature direction unit place side relative tenths".split())
+_STRAY = frozenset(
+    "qualifier feature direction unit place side relative tenths norm need metric vague".split()
+)
 """What tells nothing alone, and must not be lost without a word."""
 _GOES_ON = _NUMERIC | frozenset(
     "tenths article prep conj range long head thick quantity tool feature side it".split()
@@ -79,6 +83,10 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
     """Group lexemes into chunks; unknown words become chunks of kind "unknown"."""
     chunks: list[Chunk] = []
     at, size = 0, len(lexemes)
+    order = from_end(lexemes, tokens)
+    if order is not None:
+        end = lexemes[order - 1].end
+        chunks, at = [Chunk("stack", "", 0, 0), Chunk("bound", None, 0, end)], order
     while at < size:
         senses, start, end = lexemes[at]
         found = None if _OPENING.isdisjoint(senses) else _read(lexemes, at, tokens)
@@ -89,7 +97,9 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
         kind = _plain_kind(lexemes, at)
         named = senses.get(kind) if kind in _PLAIN else None
         value = " ".join(tokens[start:end]) if named is None else named.name
-        chunks.append(Chunk(kind, value, start, end))
+        it = kind in ("action", "disposition") and tokens[end - 1] in ("it", "them")
+        pronoun = [Chunk("it", "it", end - 1, end)] if it and end > start + 1 else []
+        chunks += [Chunk(kind, value, start, end - len(pronoun)), *pronoun]  # of what is before
         at += 1
     return chunks
 
@@ -99,7 +109,7 @@ def _plain_kind(lexemes: list[Lexeme], at: int) -> str:
     if not senses or "thread" in senses:
         return "unknown"
     if "stack" in senses or "group" in senses:
-        after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
+        after = senses_at(lexemes, at + 1)
         if "stack" in senses and ("be" in after or "disposition" not in senses):
             return "stack"  # "order is friction steel", not an order to place
         if "action" in senses and ("article" in after or "quantity" in after):
@@ -158,7 +168,7 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
         found = _container(lexemes, at, tokens)
         if found is not None and "part" in senses and not _put_into(lexemes, at, found[1]):
             found = None  # "pan off": the sump, not where things are put
-    if found is None and "prep" in senses and not _adjoins(lexemes, at):
+    if found is None and "prep" in senses and not adjoins(lexemes, at):
         found = _place(lexemes, at, tokens)
     if found is None and "feature" in senses:
         facing = read_facing(lexemes, at, tokens)
@@ -169,6 +179,12 @@ def _read_other(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chun
 
 def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
     """Read a noun, or which of several ("the inner one"), or a size or side alone."""
+    sided = of_container(lexemes, at)
+    if sided is not None:
+        return _chunk("container", sided, lexemes, at, at + 2), at + 2
+    if of_one_before(lexemes, at):
+        side = lexemes[at].senses["side"]
+        return _chunk("side", side.name, lexemes, at, at + 1), at + 1
     shared = shared_head(lexemes, at)
     noun = read_noun(lexemes, at) if shared is None else (shared, at + 1)
     if noun is not None:
@@ -176,17 +192,14 @@ def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
         if _one(lexemes, end) and "part" not in lexemes[end - 1].senses:
             return _chunk("which", value.name, lexemes, at, end + 1), end + 1
         return _chunk("noun", value, lexemes, at, end), end
+    qualifier = lexemes[at].senses.get("qualifier")
+    if qualifier is not None and at + 1 < len(lexemes) and "quantity" in lexemes[at + 1].senses:
+        return _chunk("measured at", qualifier.name, lexemes, at, at + 1), at + 1
     for kind in ("relative", "side"):
         sense = lexemes[at].senses.get(kind)
         if sense is not None:
             return _chunk(kind, sense.name, lexemes, at, at + 1), at + 1
     return None
-
-
-def _adjoins(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
-    part = lexemes[at + 1].senses.get("part") if at + 1 < len(lexemes) else None
-    return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
 
 
 def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> Chunk:
@@ -238,7 +251,7 @@ def _amount_with_article(
     lexemes: list[Lexeme], at: int, tokens: list[str]
 ) -> tuple[Chunk, int] | None:
     """ "an inch and a quarter long", "a thou and a half"."""
-    if at + 1 < len(lexemes) and "unit" in lexemes[at + 1].senses:
+    if "unit" in senses_at(lexemes, at + 1):
         return _number(lexemes, at + 1, tokens)
     return None
 
@@ -279,7 +292,7 @@ def _label_or_count(
 
 
 def _one(lexemes: list[Lexeme], at: int) -> bool:
-    sense = lexemes[at].senses.get("it") if at < len(lexemes) else None
+    sense = senses_at(lexemes, at).get("it")
     return sense is not None and sense.name in ("one", "ones")
 
 
@@ -325,7 +338,7 @@ def _digits(lexemes: list[Lexeme], at: int) -> tuple[str, int] | None:
 
 def _skip_second_label(lexemes: list[Lexeme], at: int) -> int:
     """ "bag three label pump": the number names the bag, the label is for the eye."""
-    if at < len(lexemes) and "label" in lexemes[at].senses:
+    if "label" in senses_at(lexemes, at):
         noun = read_noun(lexemes, at + 1, bare=True) if at + 1 < len(lexemes) else None
         return noun[1] if noun else at + 1
     return at
@@ -335,40 +348,40 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     """A preposition with the place after it; `value` is (place, preposition)."""
     preposition = lexemes[at].senses["prep"].name
     after = at + 1
-    the = after < len(lexemes) and "article" in lexemes[after].senses
-    if preposition == "with" or (preposition == "by" and not the):
-        return None
-    while after < len(lexemes) and "article" in lexemes[after].senses:
+    the = "article" in senses_at(lexemes, after)
+    purpose = preposition == "for" and the and tokens[lexemes[after].start] in ("a", "an")
+    if purpose or preposition == "with" or (preposition == "by" and not the):
+        return None  # "to the machine shop for a sleeve"
+    while after < len(lexemes) and (
+        "article" in lexemes[after].senses or tokens[lexemes[after].start] in ("every", "each")
+    ):
         after += 1
     which = tokens[lexemes[after].start] if the and in_a_row(lexemes, after) else None
     there = after + 1 < len(lexemes) and tokens[lexemes[after].start] == "there"
-    if which or there or one_place(lexemes, after):
+    between = preposition == "between" and "number" in senses_at(lexemes, after)
+    if which or there or between or one_place(lexemes, after):
         after += 1
-    if after < len(lexemes) and "it" in lexemes[after].senses and preposition in REMOVING:
+    senses = senses_at(lexemes, after)
+    if "it" in senses and preposition in REMOVING:
         return _chunk("action", "removed", lexemes, at, after + 1), after + 1
-    if after >= len(lexemes):
-        return None
-    senses = lexemes[after].senses
-    if "container" in senses and (preposition in _INTO or "part" not in senses):
+    kept = "container" in senses and (preposition in _INTO or "part" not in senses)
+    if after >= len(lexemes) or kept or of_container(lexemes, after):
         return None
     if after == at + 1 and "feature" in senses and read_facing(lexemes, after, tokens):
         return None  # "seal in lip out"
     noun = read_place(lexemes, after)
     if noun is None:
-        side = senses.get("side")
-        if side is None:
+        if "side" not in senses:
             return None
-        return _chunk("side", side.name, lexemes, at, after + 1), after + 1
+        return _chunk("side", senses["side"].name, lexemes, at, after + 1), after + 1
     value, end = noun
-    if preposition == "of" and at and _count_kind(lexemes[at - 1]) == "count":
+    if preposition == "off" and _one(lexemes, end) and "be" in senses_at(lexemes, end + 1):
+        return None  # "front bolts off the rear ones are stuck"
+    if preposition == "of" and at and not _COUNTS.isdisjoint(lexemes[at - 1].senses):
         return _chunk("noun", value, lexemes, at, end), end
-    name = " ".join(filter(None, (which, value.place, value.name)))
+    name = " ".join(filter(None, (which, value.side, value.place, value.name)))
     if preposition in _PLACED:
         other = read_other(lexemes, end) if preposition == "between" else None
         name, end = (f"{name} and {other[0].name}", other[1]) if other else (name, end)
         name = f"{preposition} {name}"
     return _chunk("place", (name, preposition, value), lexemes, at, end), end
-
-
-def _count_kind(lexeme: Lexeme) -> str:
-    return "count" if not _COUNTS.isdisjoint(lexeme.senses) else ""

@@ -186,6 +186,8 @@ class Commands:
         if any(read_number(rest, at) for at in range(len(rest))):
             return None
         words = frozenset(said.split())
+        if words <= _BETWEEN:
+            return None  # "done for"
         if not self._steps or any(words <= name for name in self._step_words):
             return Command(way.name, words=said)
         sure = process.extractOne(

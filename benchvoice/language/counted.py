@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from benchvoice.language import ahead, readings
+from collections.abc import Sequence
+
+from benchvoice.language import ahead, elsewhere, readings
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.draft import Draft
+from benchvoice.language.of_them import HELD
 from benchvoice.remark import Ambiguity
 
 _VALUED = {("be", "is"), ("be", "was"), ("action", "measured")}
@@ -34,8 +37,15 @@ def on_count(work: Assembly, chunk: Chunk, at: int) -> None:
         if _told_of_others(work, at):
             work.push_waiting()
         work.waiting.count = chunk.value
+    elif current.joined and _of_each(work.chunks, at + 1):
+        for draft in work.targets():
+            draft.count = draft.count or chunk.value  # "bolts and washers six of each"
     else:
         _count_behind(work, current, chunk, at)
+
+
+def _of_each(chunks: Sequence[Chunk], at: int) -> bool:
+    return ahead.kind(chunks, at + (ahead.word_before(chunks, at + 1) == "of")) == "all"
 
 
 def _counts_nothing(work: Assembly, at: int) -> bool:
@@ -46,9 +56,10 @@ def _counts_nothing(work: Assembly, at: int) -> bool:
     if before is not None and (before.kind, before.value) in _VALUED:
         return not readings.unmeasured(work)  # "new is eighty", "the gauge reads twelve"
     current = work.current
-    if current is None or current.part is None or (current.count is not None and current.bare()):
-        return False
-    return ahead.kind(work.chunks, at + 1) == "unknown"
+    unknown = ahead.kind(work.chunks, at + 1) == "unknown"
+    if current is None or current.part is None:
+        return unknown and not ahead.noun(work.chunks, at + 2)  # "ten minutes, no leaks"
+    return unknown and (current.count is None or not current.bare())
 
 
 def next_of_no_noun(work: Assembly) -> None:
@@ -88,7 +99,9 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
         readings = f"{chunk.value} of them", f"a length of {chunk.value}"
         work.ambiguous.append(Ambiguity(text=text, readings=readings))
         work.unused.append(chunk)
-    elif _numbered(current) and (chunk.value > 1 or work.before == "noun"):
+    elif _of_holding(current, chunk.value):
+        work.push(Draft(place=current.part, action=current.action, count=chunk.value))
+    elif _numbered(work, current) and (chunk.value > 1 or work.before == "noun"):
         work.unused.append(chunk)  # "gear two" is one gear, or two of them
     elif current.count is None and (current.bare() or current.only_placed() or not predicate):
         current.count = chunk.value
@@ -97,7 +110,7 @@ def _count_behind(work: Assembly, current: Draft, chunk: Chunk, at: int) -> None
     elif _of_some(work, current, chunk, at):
         work.push_same(None)
         work.drafts[-1].some = chunk.value
-    elif ahead.kind(work.chunks, at + 1) == "relative":
+    elif ahead.kind(work.chunks, at + 1) == "relative" or elsewhere.counted_on_side(work, at):
         work.push_same(chunk.value)  # "six short bolts and two long ones"
     elif current.count == chunk.value and current.bare():
         return
@@ -126,11 +139,17 @@ def _of_some(work: Assembly, current: Draft, chunk: Chunk, at: int) -> bool:
     return sized and current.count is not None and chunk.value < current.count
 
 
-def _numbered(current: Draft) -> bool:
+def _of_holding(current: Draft, count: int) -> bool:
+    """ "Cover off, eight in a tray": one cover is off, and eight of what held it."""
+    held = current.kind in HELD and not current.plural and count > 1
+    return held and current.count is None and current.action is not None
+
+
+def _numbered(work: Assembly, current: Draft) -> bool:
     """Whether a number after this may tell which one; nobody numbers bolts."""
     return (
         current.count is None
-        and current.bare()
+        and (current.bare() or work.before == "noun")
         and current.kind != "fastener"
         and not current.plural
     )

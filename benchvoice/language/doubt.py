@@ -26,7 +26,7 @@ _MENDING = frozenset({"maybe", "possibly", "perhaps", ","})
 """What puts a reading right that was begun ("two maybe two and a half thou"), or ends it."""
 
 
-def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
+def settle(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """Replace rows of numbers that could be read in several ways by one chunk "doubt"."""
     chunks = [_torque(chunks, at, tokens) for at in range(len(chunks))]
     if not _any_row(chunks):
@@ -54,7 +54,7 @@ def settle(chunks: list[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     return result
 
 
-def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
+def _torque(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
     """ "Torqued to forty", "torqued the nut forty": a torque whose unit is asked, and no count."""
     one = chunks[at]
     if one.kind == "reading" and one.value.high is not None and ahead.kind(chunks, at - 1) == "all":
@@ -64,7 +64,7 @@ def _torque(chunks: list[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
     to = one.start > 0 and tokens[one.start - 1] in ("to", "at")
     if (
         one.kind != "count"
-        or not (to or ahead.kind(chunks, at - 1) == "noun")
+        or not (to or ahead.kind(chunks, at - 1) in ("noun", "action"))
         or ahead.noun(chunks, at + 1)
         or ahead.kind(chunks, at + 1) == "doubt"
     ):

@@ -27,8 +27,6 @@ def is_or(chunks: Sequence[Chunk], at: int) -> bool:
 
 def either(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what is told with another way that it may be; what it is told of is kept."""
-    if OR not in tokens:
-        return chunks  # as most remarks are
     result = list(chunks)
     for at in range(len(result) - 1, -1, -1):
         if is_or(result, at):

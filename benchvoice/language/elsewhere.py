@@ -5,6 +5,8 @@ from __future__ import annotations
 from benchvoice.language import ahead
 from benchvoice.language.assembly import Assembly
 
+_SIDES = ("left", "right", "port", "starboard")
+
 
 def begins(work: Assembly, at: int) -> bool:
     """Whether a mere location begins anew: what has its state is elsewhere, and a state follows."""
@@ -23,9 +25,10 @@ def begins(work: Assembly, at: int) -> bool:
 def another_which(work: Assembly, which: str) -> bool:
     """Whether a "rear one" is another than the one whose name tells where it is."""
     current = work.current
-    if current is None or current.part is None or current.where in (None, which):
+    if current is None or current.part is None:
         return False
-    return not current.bare()
+    where = current.where or (current.place if current.kind == "fastener" else None)
+    return where not in (None, which) and not current.bare()
 
 
 def open_at(work: Assembly, place: str) -> None:
@@ -58,6 +61,26 @@ def open_counted(work: Assembly, place: str) -> None:
     count, work.waiting.count = work.waiting.count, None
     work.push_same(count)
     work.drafts[-1].place = place
+
+
+def counted_next(work: Assembly, at: int) -> bool:
+    """Whether so many are told of at another place: "bolts on the top four on the end eight"."""
+    current = work.current
+    told = current is not None and bool(current.placed and current.count)
+    count = ahead.kind(work.chunks, at + 1) == "count" and not ahead.noun(work.chunks, at + 2)
+    return told and count and work.before == "count"
+
+
+def counted_on_side(work: Assembly, at: int) -> bool:
+    """Whether so many are on the other side: "two bolts on the left three on the right"."""
+    current = work.current
+    if current is None or not current.count:
+        return False
+    side = current.side or next(
+        (one for one in _SIDES if one in (current.place or "").split()), None
+    )
+    after = work.chunks[at + 1] if at + 1 < len(work.chunks) else None
+    return after is not None and after.kind == "side" and side not in (None, after.value)
 
 
 def on_other_side(work: Assembly, side: str, at: int) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchvoice.language import sizes
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 from benchvoice.language.noun_phrases import read_noun
 
 _LED_TO = frozenset({"article", "container"})
@@ -16,9 +16,9 @@ def read_facing(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[str,
     """Read a feature and where it faces; gives the words for it and the position after it."""
     feature = lexemes[at].senses["feature"].name
     end = at + 1
-    while end < len(lexemes) and "be" in lexemes[end].senses:
+    while "be" in senses_at(lexemes, end):
         end += 1
-    direction = lexemes[end].senses.get("direction") if end < len(lexemes) else None
+    direction = senses_at(lexemes, end).get("direction")
     if direction is None:
         return _turned_to(lexemes, at, tokens)
     end += 1
@@ -28,7 +28,7 @@ def read_facing(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[str,
             return None  # "teeth are in the tub"
     words = f"{feature} {direction.name}"
     if direction.name.split()[-1] in ("toward", "against", "to"):
-        while end < len(lexemes) and "article" in lexemes[end].senses:
+        while "article" in senses_at(lexemes, end):
             end += 1
         noun = read_noun(lexemes, end) if end < len(lexemes) else None
         if noun is None:

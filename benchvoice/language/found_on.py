@@ -13,7 +13,7 @@ from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
 from benchvoice.language.passes import stray
 
-_THINGS = frozenset(
+THINGS = frozenset(
     "scoring pitting spalling galling fretting cracking crack cracks wear rust corrosion burr "
     "burrs nick nicks groove grooves scratch scratches chip chips dent dents gouge gouges".split()
 )
@@ -23,8 +23,6 @@ _ON = frozenset({"on", "in"})
 
 def found_on(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Name the part that something is found on before what is found."""
-    if _THINGS.isdisjoint(tokens) or _ON.isdisjoint(tokens):
-        return chunks  # as most remarks are
     result: list[Chunk] = []
     told, named, at = False, "", 0
     while at < len(chunks):
@@ -58,7 +56,7 @@ def _place(chunks: Sequence[Chunk], at: int) -> tuple[list[Chunk], int]:
 
 
 def _is_thing(one: Chunk, tokens: Sequence[str]) -> bool:
-    return one.kind == "condition" and not _THINGS.isdisjoint(tokens[one.start : one.end])
+    return one.kind == "condition" and not THINGS.isdisjoint(tokens[one.start : one.end])
 
 
 def _other(noun: Chunk, named: str) -> bool:

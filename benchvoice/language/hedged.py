@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
-from benchvoice.language.passes import Pass, stray, through
+from benchvoice.language.passes import stray
 
 _MAYBE = frozenset("maybe might may could possibly perhaps hopefully would".split())
 _SEEN = frozenset("not see feel hear get say".split())
@@ -30,14 +30,6 @@ _ABOUT = frozenset({"about", "roughly", "around"})
 """Words right before what was not counted; a value about right is a value."""
 _NEAR = 2
 """So many words before a number may a doubt of it stand: "maybe eight", "could be eight"."""
-
-
-def hedged(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
-    """Leave over what only may be so, and decide later on what only may be done."""
-    passes: list[Pass] = [_seeming] if "but" in tokens else []
-    if not (_MAYBE | _THOUGHT | _ABOUT).isdisjoint(tokens):
-        passes.append(_maybe)
-    return through(chunks, tokens, passes) if passes else chunks
 
 
 def _seeming(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
@@ -69,7 +61,7 @@ def _maybe(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield one._replace(value="decide") if open_yet or words & _MAYBE else one
         elif words & (_MAYBE | {"should"}) or (one.kind in _NUMBERS and _near(chunks, at, tokens)):
             yield stray(one)
-        elif one.kind == "unknown" and tokens[one.start] in _MAYBE | _THOUGHT:
+        elif one.kind in ("unknown", "stray") and tokens[one.start] in _MAYBE | _THOUGHT:
             start, end = _clause_start(chunks, at), ahead.clause_end(chunks, at)
             told = {other.kind for other in chunks[:end] if other.start >= start}
             left = one if told.isdisjoint(_SAID) else stray(one)
@@ -109,3 +101,7 @@ def _doubts(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> frozense
 def _clause_start(chunks: Sequence[Chunk], at: int) -> int:
     """Give the token that the clause of a chunk begins with."""
     return next((one.end for one in reversed(chunks[:at]) if one.kind == "conj"), 0)
+
+
+HEDGED = (_seeming, _maybe)
+"""Passes that leave over what only may be so, and decide later on what only may be done."""

@@ -20,6 +20,8 @@ _NOUNS = frozenset({"part", "place", "qualifier", "relative", "condition", "unit
 _NAMES = frozenset({"part", "place", "qualifier", "quantity", "container", "feature"})
 _KEPT = _NAMES - {"quantity"}
 _GOES_ON = frozenset({"conj", "prep", "disposition"})
+_CHECKS = frozenset({"tested", "checked", "inspected"})
+"""What is done of which an "okay" tells the result."""
 _SAID_OF = frozenset({"be", "part", "place", "unit"})
 _NAMED = frozenset({"part", "container"})
 
@@ -34,6 +36,11 @@ class Lexeme(NamedTuple):
     senses: dict[str, Any]
     start: int
     end: int
+
+
+def senses_at(lexemes: Sequence[Lexeme], at: int) -> dict[str, Any]:
+    """Give the senses of the lexeme at a position; none past the last."""
+    return lexemes[at].senses if at < len(lexemes) else {}
 
 
 class Sense(NamedTuple):
@@ -138,8 +145,11 @@ class Lexicon:
         after = self.match(tokens, end - 1)
         if after is None or after.end <= end:
             return found
-        if ("quantity" in after.senses and "part" not in senses) or (
-            not _NAMED.isdisjoint(after.senses) and _KEPT.isdisjoint(senses)
+        anew = tokens[start] == "a" and end == start + 2  # "a score mark"
+        if (
+            anew
+            or ("quantity" in after.senses and "part" not in senses)
+            or (not _NAMED.isdisjoint(after.senses) and _KEPT.isdisjoint(senses))
         ):
             return self.match(tokens, start, end - 1) or found
         return found
@@ -149,11 +159,13 @@ class Lexicon:
 
         After several it can be no "short one", after one only where it is set against another.
         """
+        after = self.match(tokens, at) if at < len(tokens) else None
+        if after is not None and "part" in after.senses:
+            return True  # "short one spring" is one too few
         counted = before[-2:-1] if before and "part" in before[-1].senses else before[-1:]
         number = counted[0].senses.get("number") if counted else None
         if number is None or number.kind != "cardinal" or at == len(tokens):
             return False
-        after = self.match(tokens, at)
         return number.value > 1 or (after is not None and "relative" in after.senses)
 
     def _or_number(
@@ -236,7 +248,8 @@ class Lexicon:
         """Whether a lexeme is a filler; "okay" is a condition only at the end of its clause."""
         if "condition" not in found.senses:
             return len(found.senses) == 1
-        if not before or _SAID_OF.isdisjoint(before[-1].senses):
+        done = before[-1].senses.get("action") if before else None
+        if not before or (_SAID_OF.isdisjoint(before[-1].senses) and not _checks(done)):
             return True
         following = self.match(tokens, found.end) if found.end < len(tokens) else None
         after = following.senses if following else {}
@@ -312,6 +325,10 @@ def _own_heads(pack: Pack) -> Iterable[tuple[str, Sense]]:
         if heads.count(head) == 1:
             yield head, Sense(part.name, part)
             yield plural_of(head), Sense(part.name, part, plural=True)
+
+
+def _checks(done: Sense | None) -> bool:
+    return done is not None and done.name in _CHECKS
 
 
 def _ways(kind: str, term: Term) -> Iterable[tuple[str, bool]]:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from benchvoice.language import ahead
 from benchvoice.language.chunks import REMOVING, Chunk
 from benchvoice.language.numbers import read_number
-from benchvoice.language.passes import left_over, stray, through
+from benchvoice.language.passes import left_over, stray
 from benchvoice.language.sizes import Reading
 
 _STAYS = frozenset(
@@ -20,7 +20,22 @@ _STAYS = frozenset(
 _LEAVES = frozenset({"it", "them", "the", "a", "those", "that"})
 """Words after a "left" that is no side: "left on the shaft", "left the dowels in"."""
 _OPPOSITE = {"in": "out", "on": "off"}
-_RIGHT = frozenset({"through", "across", "around", "round", "up", "down", "along", "over", "at"})
+_RIGHT = frozenset(
+    {
+        "off",
+        "out",
+        "home",
+        "through",
+        "across",
+        "around",
+        "round",
+        "up",
+        "down",
+        "along",
+        "over",
+        "at",
+    }
+)
 """Words after a "right" that is no side: "cracked right through"."""
 _STILL = frozenset("still left remain remains remaining stay stays stayed staying".split())
 """Words that say of parts that they are where they were."""
@@ -31,7 +46,6 @@ _BREAKS = frozenset({"broken", "sheared", "chipped", "torn"})
 _SOUND = frozenset({"straight", "flat"})
 _OFF_CENTRE = (["off", "centre"], ["off", "center"])
 _EXCEPT = frozenset({"except", "excepting", "barring", "besides"})
-_EXCEPT_TOO = frozenset({"apart", "bar", "but"})
 _OUTWARD = frozenset({"out", "off"})
 _PIECES = frozenset({"pieces", "bits", "parts", "halves"})
 """What a thing that is "in two" is in; "stripped in two holes" tells where."""
@@ -39,9 +53,6 @@ _CUPS = frozenset({"cup", "cups"})
 _LABEL = 2
 """Longer than the number or the letter of a cup: "cup left" is no cup of that name."""
 _PUT = frozenset({"in", "into", "a", "the", "to", "my"})
-_SOURCE = frozenset({"of", "from", "off", "two"})
-_SIDES = frozenset({"left", "right"})
-_ODD = frozenset({"not", "stray", "unknown", "word"})
 _LEADING = frozenset(
     {
         "article",
@@ -64,15 +75,6 @@ _FIRST = frozenset({"article", "count", "doubt", "noun"})
 _NAMED = frozenset({"noun", "which", "place", "condition"})
 
 
-def not_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
-    """Give the chunks with what did not come off, or is not so, left over."""
-    needed = (each for words, each in _PASSES if not words.isdisjoint(tokens))
-    found = through(chunks, tokens, needed)
-    if any(one.kind in _ODD for one in found):
-        found = _uncounted(found, tokens)
-    return found
-
-
 def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
     """ "Bearing in seal out": which of them is out is not known, and the seal is no place."""
     result: list[Chunk] = []
@@ -86,6 +88,31 @@ def _in_and_out(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         undone = one.kind == "action" and last is not None and last.kind == "in and out"
         result.append(one._replace(kind="in and out") if bare else stray(one) if undone else one)
     return [stray(one) if one.kind == "in and out" else one for one in result]
+
+
+def _in_in_turn(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """ "Key in gear on nut on": each is in or on, and not in the next; else it is not known."""
+    until, way = 0, False
+    for at, one in enumerate(chunks):
+        if at >= until and _lone_way(one, tokens):
+            end = at
+            while end < len(chunks) and _lone_way(chunks[end], tokens):
+                end += 1
+            way = ahead.kind(chunks, end) in ("word", "stray") and chunks[end].value in _OPPOSITE
+            until = end if way or end > at + 1 else at
+        if at < until and not way:
+            yield stray(one)  # "gasket on cover on bolts tight"
+        elif at < until:
+            yield Chunk("word", tokens[one.start], one.start, one.start + 1)
+            yield Chunk("noun", one.value[2], one.start + 1, one.end)
+        else:
+            yield one
+
+
+def _lone_way(one: Chunk, tokens: Sequence[str]) -> bool:
+    """Whether it is an "in" or "on" and a part, without an article between."""
+    named = one.kind == "place" and one.value[2].kind != "place"
+    return named and tokens[one.start] in _OPPOSITE and tokens[one.start + 1] not in _LEAVES
 
 
 def _cups(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
@@ -108,7 +135,7 @@ def _taken_from(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chun
         source = one.kind == "container" and words and words[-1] == "from"
         source = source or (one.kind == "container" and list(words) == ["out", "of"])
         counted = one.kind == "condition" and list(tokens[one.start : one.end]) == ["in", "two"]
-        holes = counted and ahead.kind(chunks, at + 1) in ("noun", "unknown")
+        holes = counted and ahead.kind(chunks, at + 1) in ("noun", "unknown", "stray", "reading")
         holes = holes and tokens[one.end] not in _PIECES
         counted = counted and ahead.kind(chunks, at + 1) == "action"
         yield stray(one) if source or counted or holes else one
@@ -126,7 +153,9 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield stray(one)  # "forty thou left": of what is worn
         elif side == ["right"]:
             if not (one.start == 0 and ahead.kind(chunks, 1) in _TALK):  # "right, eight bolts off"
-                yield stray(one) if after in _RIGHT and not pointed else one
+                last = chunks[at - 1] if at else one
+                correct = (last.kind == "be" or last.value == "measured") and after in ("", ",")
+                yield stray(one) if (after in _RIGHT and not pointed) or correct else one
         elif side == ["left"]:
             some = at == 0 and ahead.kind(chunks, 1) == "count" and chunks[1].value > 1
             leaves = (after in _LEAVES | _OUTWARD or some) and not pointed
@@ -243,7 +272,9 @@ def _end_of_excepted(chunks: Sequence[Chunk], at: int, *, counted: bool) -> int:
     if counted:
         while ahead.kind(chunks, end) in ("article", "count", "doubt", "last"):
             end += 1
-        return max(end, at + 1)
+        some = any(one.kind != "article" for one in chunks[at + 1 : end])
+        if some or ahead.kind(chunks, end) != "noun":
+            return end  # but of "keep everything but the seals" these are named
     while ahead.kind(chunks, end) in _LEADING:
         end += 1
     end += ahead.kind(chunks, end) in _NAMED
@@ -264,11 +295,18 @@ def _broken_off(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
         broke = last is not None and last.kind == "condition" and last.value in _BREAKS
         if off and broke and one.kind == "action":
             result[-1] = result[-1]._replace(end=one.end)
-        elif broke and one.kind == "place" and one.value[1] == "off":
+        elif (broke or _tooth(last)) and one.kind == "place" and one.value[1] == "off":
+            if not broke:
+                result.append(Chunk("condition", "missing", one.start, one.start))
             result.append(one._replace(value=(one.value[0], "on", one.value[2])))
         elif not (off and one.kind == "action" and _broke(result)):
             result.append(one)
     return result
+
+
+def _tooth(one: Chunk | None) -> bool:
+    """Whether it is a tooth: "tooth off the reverse gear" is gone, and nobody took it off."""
+    return one is not None and one.kind == "noun" and one.value.name.endswith("tooth")
 
 
 def _broke(before: Sequence[Chunk]) -> bool:
@@ -294,13 +332,6 @@ def _out_of(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield stray(one)
         else:
             yield one
-
-
-_PASSES = (
-    *((_CUPS, _cups), (_OUTWARD, _in_and_out), (_SOURCE, _taken_from), (_SIDES, _left)),
-    *((_EXCEPT | _EXCEPT_TOO, _excepted), (_OUTWARD, _broken_off), (_SOURCE, _out_of)),
-)
-"""Each with the words without one of which it changes nothing, as most remarks are."""
 
 
 def _uncounted(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
@@ -331,7 +362,7 @@ def _not_off(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     words = tokens[one.start : one.end]
     if words[0] in _STILL:
         return "container" not in (after, ahead.kind(chunks, at + 2)) and after != "condition"
-    return one.kind == "stray" and len(words) > 1 and words[0] in ("to", "not")
+    return one.kind == "stray" and words[0] in ("to", "not") and words[1:2] not in ([], ["the"])
 
 
 def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
@@ -344,3 +375,10 @@ def _count_before(chunks: Sequence[Chunk], at: int) -> int | None:
         while ahead.kind(chunks, before) in ("size", "relative"):
             before -= 1
     return before if ahead.kind(chunks, before) == "count" else None
+
+
+NOT_OFF = (
+    *(_in_in_turn, _cups, _in_and_out, _taken_from, _left),
+    *(_excepted, _broken_off, _out_of, _uncounted),
+)
+"""Passes that leave over what did not come off, or is not so."""

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
-from benchvoice.language.passes import left_over, stray, through
+from benchvoice.language.passes import left_over, stray
 
 _DONE = frozenset({"had", "managed", "took", "pounds", "able"})
 """Words before a "to" after which it was done ("had to press it out")."""
@@ -26,16 +26,17 @@ _REACH = 5
 _BETWEEN = frozenset({"word", "unknown", "be", "it", "article", "stray", "broken", "verb"})
 _SAID = frozenset({"action", "disposition", "container", "place"})
 _NAMED = frozenset({"noun", "count", "size", "relative", "ordinal", "side"})
-_VERBAL = frozenset("not never don't didn't doesn't hasn't haven't".split())
+_VERBAL = frozenset("not never do did does don't didn't doesn't hasn't haven't".split())
 """Ways of denying what is done; "no" denies a thing."""
 _WHOLE = frozenset({"all", "every", "each", "both", "everything", "every one", "all of them"})
 _NORMS = frozenset(
     {"should", "spec", "limit", "minimum", "maximum", "supposed", "nominal", "ought", "allowed"}
-    | {"aiming", "allowable"}
+    | {"aiming", "allowable", "book", "max", "min"}
 )
 """Words that tell what a value or a count ought to be, not what it is."""
-_WISHES = frozenset({"want", "wants", "need", "needs", "expected"})
+_WISHES = frozenset({"want", "wants", "need", "needs", "needed", "expected"})
 """Such words if the value stands right after them."""
+_NUMBERS = frozenset({"reading", "count", "doubt", "bare number", "ambiguous"})
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
@@ -44,17 +45,6 @@ _JUST = frozenset({"just", "only", "merely", "simply"})
 _DEGREES = frozenset({"very", "too", "that", "fully", "completely", "totally", "quite", "so"})
 _ANOTHER = frozenset({"noun", "side", "place", "which", "rest", "other", "be", "it", "count"})
 """What may be told of with a mere "not", which stands for the last thing said."""
-_TELLING = _ALMOST | _NORMS | _WISHES | _BOUNDS | _WERE | _IF | _SOME | {"to"}
-"""Words without one of which nothing is changed here, but for what is denied or missing."""
-
-
-def not_so(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
-    """Turn what was said not to be so into words that are left over."""
-    if _TELLING.isdisjoint(tokens) and not any(
-        one.kind == "not" or (one.kind == "condition" and one.value == "missing") for one in chunks
-    ):
-        return chunks  # as most remarks are
-    return through(chunks, tokens, _PASSES)
 
 
 def _of_some(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
@@ -128,7 +118,8 @@ def _to_do(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             start = _still_to(tokens, one.start)
             start = None if last is not None and last.end == one.start else start  # "set to"
             start = None if start is not None and _by_tool(chunks[:at], start, tokens) else start
-            if start is None and _almost(chunks, at, tokens):
+            yet = tokens[max(0, one.start - 1)] in _WISHES  # "bolts need torqued"
+            if start is None and (yet or _almost(chunks, at, tokens)):
                 start = one.start
         yield one if start is None else left_over(start, one.end)
 
@@ -207,6 +198,22 @@ def _done_to_one(chunks: Sequence[Chunk], at: int) -> int | None:
     return at + 1 if taken else None
 
 
+def _without(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
+    """ "Could not get it out without damage" is neither; "without the shim" there is none."""
+    denied = without = False
+    until = 0
+    for at, one in enumerate(chunks):
+        without_it = tokens[one.start : one.start + 1] == ["without"]
+        without = without or (denied and without_it)
+        denied = denied or (one.kind == "not" and tokens[one.start] in _VERBAL)
+        noun = at + 1 + (ahead.kind(chunks, at + 1) == "article")
+        if without_it and ahead.kind(chunks, noun) == "noun":
+            until = noun + 1
+            yield left_over(one.start, chunks[noun].end)
+        elif at >= until:
+            yield stray(one) if without and one.kind in ("not", "condition", "action") else one
+
+
 def _not_all(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Not all the bolts are off": neither off nor on; the parts themselves are named."""
     pending = False
@@ -255,8 +262,12 @@ def _missing(chunks: Sequence[Chunk], tokens: Sequence[str]) -> list[Chunk]:
 def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "End play should be five thou": a value or a count that was not found."""
     far = 0
-    for one in chunks:
-        word = tokens[one.start]
+    for at, one in enumerate(chunks):
+        word, after = tokens[one.start], tokens[one.end : one.end + 1]
+        if one.kind in ("reading", "count") and not _NORMS.isdisjoint(after):
+            end = ahead.clause_end(chunks, at)
+            others = {other.kind for other in chunks[at + 1 : end]}
+            far = far or others.isdisjoint(_NUMBERS)  # "six max"
         if one.kind in ("unknown", "word", "stray") and word in _NORMS | _WISHES:
             far = _REACH if word in _NORMS else 1
         elif far and one.kind in ("reading", "count"):
@@ -287,12 +298,14 @@ def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
         past = replaced and not _WERE.isdisjoint(before[-1:])
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
+        past = past or (one.value == "installed" and before[-1:] in (["was"], ["were"]))
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         yield stray(one) if past else one
 
 
-_PASSES = (
-    *(_of_some, _only, _and_not, _missing, _supposed),
+NOT_SO = (
+    *(_without, _of_some, _only, _and_not, _missing, _supposed),
     *(_to_do, _denied_far, _not_done, _not_all, _ought, _bounds, _past),
 )
+"""Passes that turn what was said not to be so into words that are left over."""

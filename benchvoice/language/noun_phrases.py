@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from benchvoice.grammar.vocabulary import Part
-from benchvoice.language.lexicon import Lexeme, Sense
+from benchvoice.language.lexicon import Lexeme, Sense, senses_at
 from benchvoice.language.numbers import Number
 
 NOUN_SENSES = frozenset({"part", "place", "side", "qualifier", "relative"})
@@ -13,6 +13,11 @@ _NAMING = frozenset({"qualifier", "part", "place"})
 _WHERE = frozenset("front rear top bottom middle".split())
 _SIMPLE = frozenset({"fastener", "seal", "spring"})
 """Kinds of parts that have no parts of their own."""
+_LOOSE = frozenset({"bolt", "nut", "washer", "shim", "spacer", "snap ring", "key"})
+"""Fasteners that nothing else is called after."""
+_LISTED = frozenset({"conj", "article"})
+_ORDER = 4
+"""Lexemes of the shortest list that is told from one end: "from top nut washer"."""
 _AS_NAMED = ("qualifier", "part", "place", "side")
 
 
@@ -37,15 +42,21 @@ def read_noun(lexemes: list[Lexeme], at: int, *, bare: bool = False) -> tuple[No
     A plural ends it.  With a fastener last, what stands before is its place.
     With `bare`, a lone qualifier will do ("label pump").
     """
-    end, head = at, -1
+    end, head, sides = at, -1, 0
+    listed = at > 0 and _lists(lexemes[at - 1])
     while end < len(lexemes):
         senses = lexemes[end].senses
         if NOUN_SENSES.isdisjoint(senses) or _of_those(lexemes[end]):
             break
         if end > at and ("feature" in senses and _faces(lexemes, end)):
             break
-        if 0 <= head == end - 1 and "part" in senses and _side_by_side(lexemes[head], lexemes[end]):
+        if head >= 0 and "part" in senses and _begins_anew(lexemes, head, end, listed=listed):
             break
+        sides += "side" in senses and _NAMING.isdisjoint(senses)
+        if sides > 1:
+            break  # "left bearing left seal"
+        if end > at and "direction" in senses and _faces(lexemes, end):
+            break  # "the writing on the bearing faces out"
         named = any(kind in senses for kind in _AS_NAMED)
         if "part" in senses or "place" in senses or (bare and named):
             head = end
@@ -73,7 +84,7 @@ def read_other(lexemes: list[Lexeme], at: int) -> tuple[Noun, int] | None:
     if conj is None or conj.name != "and":
         return None
     at += 1
-    while at < len(lexemes) and "article" in lexemes[at].senses:
+    while "article" in senses_at(lexemes, at):
         at += 1
     return read_noun(lexemes, at) if at < len(lexemes) else None
 
@@ -95,6 +106,46 @@ def one_place(lexemes: list[Lexeme], at: int) -> bool:
     return noun is not None and noun[0].kind == "place"
 
 
+def from_end(lexemes: list[Lexeme], tokens: list[str]) -> int | None:
+    """Give where the list begins that "from the top snap ring washer spring" tells the order of."""
+    if "from" not in tokens[:_ORDER]:
+        return None  # as in most remarks
+    at = next((at for at, one in enumerate(lexemes) if "stack" not in one.senses), 0)
+    if tokens[lexemes[at].start] != "from" or len(lexemes) < at + _ORDER:
+        return None
+    at += 1 + ("article" in lexemes[at + 1].senses)
+    if "place" not in lexemes[at].senses or "part" in lexemes[at].senses:
+        return None
+    at += 1 + (tokens[lexemes[at + 1].start] in ("in", "up", "down"))
+    rest = [one.senses for one in lexemes[at:] if _LISTED.isdisjoint(one.senses)]
+    named = len(rest) > 1 and all("part" in one and not one["part"].plural for one in rest)
+    return at if named else None
+
+
+def of_one_before(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether a side between two of a part is of the first: "thin shim left, thick shim right"."""
+    before = lexemes[at - 1].senses.get("part") if at else None
+    if before is None or "side" not in lexemes[at].senses:
+        return False
+    parts = [one.senses.get("part") for one in lexemes[at + 1 : at + 3]]
+    return any(one is not None and one.name == before.name for one in parts)
+
+
+def adjoins(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
+    part = senses_at(lexemes, at + 1).get("part")
+    return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
+
+
+def of_container(lexemes: list[Lexeme], at: int) -> str | None:
+    """Read "left hand tin", which of several: the container's name with its side."""
+    side = lexemes[at].senses.get("side")
+    after = senses_at(lexemes, at + 1)
+    if side is None or "container" not in after or "part" in after:
+        return None
+    return f"{after['container'].name} {side.name}"
+
+
 def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     """Read "forward" in "forward and reverse shafts": it is of what the next is of."""
     if at + 2 >= len(lexemes) or not _tells_which(lexemes[at]):
@@ -112,6 +163,18 @@ def shared_head(lexemes: list[Lexeme], at: int) -> Noun | None:
     return _make_noun([lexemes[at], *run[1:]])._replace(plural=False)
 
 
+def _lists(lexeme: Lexeme) -> bool:
+    """Whether a list goes on behind it: one part right before, or an order announced."""
+    part = lexeme.senses.get("part")
+    return (part is not None and not part.plural) or "stack" in lexeme.senses
+
+
+def _loose(lexeme: Lexeme) -> bool:
+    """Whether it is one fastener of a kind that nothing is called after: what follows is a list."""
+    part = lexeme.senses.get("part")
+    return part is not None and part.name in _LOOSE and not part.plural
+
+
 def _of_those(lexeme: Lexeme) -> bool:
     """ "Long ones", which are a thing by themselves, before "top"."""
     senses = lexeme.senses
@@ -125,16 +188,27 @@ def _tells_which(lexeme: Lexeme) -> bool:
 def _faces(lexemes: list[Lexeme], at: int) -> bool:
     """Whether an orientation starts here ("lip facing up")."""
     at += 1
-    while at < len(lexemes) and "be" in lexemes[at].senses:
+    while "be" in senses_at(lexemes, at):
         at += 1
-    return at < len(lexemes) and "direction" in lexemes[at].senses
+    return "direction" in senses_at(lexemes, at)
 
 
-def _side_by_side(first: Lexeme, second: Lexeme) -> bool:
+def _begins_anew(lexemes: list[Lexeme], head: int, at: int, *, listed: bool) -> bool:
+    """Whether a part here is another than the one that was named last in the run."""
+    if head == at - 1:
+        return _side_by_side(lexemes[head], lexemes[at], listed=listed)
+    first = lexemes[head].senses.get("part")  # "thin shim left thick shim right"
+    return first is not None and first.name == lexemes[at].senses["part"].name
+
+
+def _side_by_side(first: Lexeme, second: Lexeme, *, listed: bool) -> bool:
     """Whether two parts are named one after the other: a plate does not qualify a plate."""
     one, two = first.senses.get("part"), second.senses["part"]
     if one is None:
         return False
+    loose = _loose(first) and two.term.kind != "housing"
+    if (listed or loose) and not two.plural:
+        return True  # "nut washer gear shim"
     if one.name == two.name or two.name.endswith(" " + one.name):
         return True
     if one.term.kind in _SIMPLE and two.term.kind != "fastener" and " " in two.name:
@@ -151,7 +225,7 @@ def _located(run: list[Lexeme]) -> bool:
         part is not None
         and place is not None
         and place.name in _WHERE
-        and part.term.kind not in ("housing", "fastener")
+        and part.term.kind != "housing"
     )
 
 

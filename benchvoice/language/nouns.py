@@ -17,6 +17,8 @@ _NO_PLACE = frozenset({"fastener", "seal", "spring", "plate", "fluid"})
 _TOLD = frozenset({"be", "unknown", "stray"})
 """What comes after a part of which something of its own is told, even if nobody knows what."""
 
+_ON = frozenset("on in at under off from".split())
+
 _AFTER_NOT = frozenset({"not", "ordinal", "relative", "last", "new", "other"})
 """What stands before a noun that is denied: "no gasket", "no second seal"."""
 
@@ -26,8 +28,11 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
     noun: Noun = chunk.value
     current = work.current
     if noun.kind == "fluid" and current is not None and ahead.said_with(work.chunks, at):
-        current.place = current.place or current.part  # "filled the case with oil"
-        _fill(current, noun)
+        if current.action == "filled":
+            current.place = current.place or current.part  # "filled the case with oil"
+            _fill(current, noun)
+        else:
+            work.unused.append(chunk)  # "o rings in with grease"
     elif noun.kind == "place" and elsewhere.begins(work, at):
         elsewhere.open_at(work, noun.name)
     elif noun.kind == "place" and elsewhere.counted(work) and not noun.plural:
@@ -39,6 +44,7 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         and current.quantity
         and current.part is None
         and not (work.waiting.count or (work.joined and not _after_comma(work, at)))
+        and not {work.before, ahead.kind(work.chunks, at + 1)} & {"stray", "unknown"}
     ):
         _fill(current, noun)  # "end play twelve thou input shaft"
     elif _says_again(work, noun):
@@ -48,7 +54,20 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         current.take(work.waiting)
         work.waiting = Draft()
     else:
+        _drop_others_count(work, at)
         _open(work, noun, at)
+
+
+def _drop_others_count(work: Assembly, at: int) -> None:
+    """ "Eight heads on the wheel hub": so many of what nobody knows, and no eight hubs."""
+    since = at - 1
+    while since >= 0 and work.chunks[since].kind not in ("count", "noun"):
+        since -= 1
+    between = work.chunks[since + 1 : at]
+    counted = since >= 0 and work.chunks[since].kind == "count" and work.waiting.count
+    if counted and any(one.kind == "word" and one.value in _ON for one in between):
+        work.unused.append(work.chunks[since])
+        work.waiting.count = None
 
 
 def _open(work: Assembly, noun: Noun, at: int) -> None:
@@ -109,7 +128,7 @@ def _says_again(work: Assembly, noun: Noun) -> bool:
         return False
     if current.count is not None and work.waiting.count not in (None, current.count):
         return False
-    if current.size is not None and work.waiting.count is not None:
+    if current.size is not None and (work.waiting.count is not None or noun.relative is not None):
         return False  # "four bolts inch long four bolts two inch long"
     return noun.name == current.part or noun.name.endswith(" " + current.part)
 
@@ -154,6 +173,9 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
     if current is None:
         return False
     if noun.kind == "place":
+        told = ahead.kind(work.chunks, at + 1) == "condition" or ahead.state(work.chunks, at + 1)
+        if current.conditions and told:
+            return False  # "seals hard bore smooth"
         return not work.joined or (work.before == "conj" and at == len(work.chunks) - 1)
     if current.kind != "fastener" or current.place is not None or noun.kind in _NO_PLACE:
         return False
@@ -163,7 +185,8 @@ def _is_place_of_current(work: Assembly, noun: Noun, at: int) -> bool:
         return current.count is not None and noun.kind == "housing"  # "14 bolts pan off"
     free = work.before in ("noun", "size", "action", "count", "conj", "reading")
     lone = ahead.kind(work.chunks, at + 1) == "count" and not ahead.noun(work.chunks, at + 2)
-    return free and (lone or ahead.kind(work.chunks, at + 1) in ("", "conj", "container"))
+    ends = ahead.kind(work.chunks, at + 1) in ("", "conj", "container", "all")
+    return free and (lone or ends) and not ahead.state(work.chunks, at + 1)
 
 
 def _of_those(work: Assembly, noun: Noun, at: int) -> bool:
@@ -181,7 +204,8 @@ def on_size(work: Assembly, chunk: Chunk, at: int) -> None:
     """A size goes to the noun after it, unless it follows one."""
     current = work.current
     follows = ahead.noun(work.chunks, at + 1)
-    if current is None or current.part is None or (follows and work.before != "noun"):
+    named = current is not None and (current.part or (current.count and not work.waiting.count))
+    if current is None or not named or (follows and work.before != "noun"):
         work.waiting.add_size(chunk.value)
     else:
         work.size(at, chunk.value)
@@ -200,7 +224,9 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     if chunk.end - chunk.start > 1 and work.current is None:
         next_of_no_noun(work)
-    if chunk.end - chunk.start > 1 and (_of_others(work, at) or _other_size(work, chunk)):
+    several = chunk.end - chunk.start > 1
+    lone = not ahead.noun(work.chunks, at + 1)  # "thick one first then the thin"
+    if (several and _of_others(work, at)) or ((several or lone) and _other_size(work, chunk)):
         work.push_same(None)  # "ten bolts off, the short ones at the bottom"
     on_size(work, chunk._replace(kind="size", value=Size(relative=chunk.value)), at)
 
@@ -208,7 +234,7 @@ def on_relative(work: Assembly, chunk: Chunk, at: int) -> None:
 def _too_few(work: Assembly, chunk: Chunk, at: int) -> bool:
     """ "Two bolts short": short ones or two too few; where long ones are named it is plain."""
     current = work.current
-    if current is None or current.count is None or current.kind != "fastener":
+    if current is None or current.count is None:
         return False
     plain = any(
         one.kind in ("relative", "size", "reading") and one is not chunk for one in work.chunks
@@ -300,10 +326,13 @@ def on_which(work: Assembly, chunk: Chunk, at: int) -> None:
         work.negated = False
         work.unused.append(chunk)  # "all good, not the front one"
     elif elsewhere.another_which(work, chunk.value):
-        if not (work.again or ahead.predicate(work.chunks, at + 1)):
+        side = ahead.kind(work.chunks, at + 1) == "side"
+        if not (side or work.again or ahead.predicate(work.chunks, at + 1)):
             work.unused.append(chunk)
         else:
             elsewhere.open_at(work, chunk.value)
+    elif work.current is not None and (work.current.count or 0) > 1:
+        work.unused.append(chunk)  # "shims front two rear one"
     elif work.current is not None and work.current.part is not None:
         if not work.current.part.startswith(f"{chunk.value} "):
             work.current.part = f"{chunk.value} {work.current.part}"

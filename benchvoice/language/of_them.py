@@ -55,6 +55,9 @@ def on_other(work: Assembly, chunk: Chunk, at: int) -> None:
         return
     again = ahead.singular(work.chunks, at + 1)
     after = ahead.kind(work.chunks, at + 1)
+    if after == "unknown":
+        work.unused.append(chunk)  # "had another look"
+        return
     if ahead.noun(work.chunks, at + 1) and not (again and work.waiting.count is None):
         return
     same = not again or work.chunks[at + 1].value.name == (current.part if current else None)
@@ -103,3 +106,5 @@ def on_each_side(work: Assembly, chunk: Chunk, at: int) -> None:
     total = work.before == "count" and work.chunks[at - 1].value != draft.count
     if draft.count is not None and of_it and not total:
         draft.count *= 2
+    elif draft.count is None:
+        work.unused.append(chunk)  # "steel at each end"

@@ -18,6 +18,7 @@ _BARE = frozenset(
     "adjust lap test fill clean blow".split()
 )
 """Verbs whose past sounds otherwise; "put", "set" and "fit" are their own past."""
+_WORDS = _BARE | {"fit", "need"}
 _PARTICLES = frozenset("off out up in on down over".split())
 _OPENS = frozenset({"", "conj", "word", "unknown", "stray"})
 """What may stand before the verb of an order; after a noun it tells what parts do."""
@@ -25,16 +26,20 @@ _DONE = frozenset({"to", "did"})
 """Words before a bare verb that tell whether it was done ("used a puller to remove it")."""
 
 
-def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """Leave over what is told to be done, and how many and from where in its clause."""
-    if _BARE.isdisjoint(tokens):
-        return chunks  # as most remarks are
-    return list(_orders(chunks, tokens))
-
-
-def _orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     told = False
     for at, one in enumerate(chunks):
+        if _is_thing(chunks, at, tokens):
+            yield stray(one)
+            continue
+        if one.kind == "need":
+            begins = ahead.kind(chunks, at - 1) in ("", "conj")
+            more = ahead.kind(chunks, at + 2) == "other"  # "need two more bolts" yet to go in
+            wanted = begins and not more and ahead.noun(chunks, at + 1)  # "need three seals"
+            as_order = one._replace(kind="disposition", value="order")
+            yield as_order if wanted else one._replace(kind="unknown")
+            continue
         told = (told and one.kind != "conj") or _is_order(chunks, at, tokens)
         if told and one.kind == "place" and one.value[1] in REMOVING:
             yield one._replace(value=(one.value[0], "on", one.value[2]))
@@ -42,11 +47,23 @@ def _orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             yield stray(one) if told and one.kind in ("action", "count", "container") else one
 
 
+def _is_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Housing drain weeping", "bearing fit loose": what has its state, and nothing done."""
+    one = chunks[at]
+    bare = tokens[one.start] in _WORDS and one.end == one.start + 1
+    named = one.kind == "action" and ahead.kind(chunks, at - 1) == "noun"
+    return bare and named and ahead.kind(chunks, at + 1) in ("condition", "noun")
+
+
 def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """Whether a bare verb begins a clause here and says what to do with something."""
     one = chunks[at]
+    if one.kind != "action":
+        return False
     words = tokens[one.start : one.end]
-    if one.kind != "action" or words[0] not in _BARE or not _PARTICLES.issuperset(words[1:]):
+    test = words[-1:] == ["test"]  # "air test the pump"
+    bare = test or (words[0] in _BARE and _PARTICLES.issuperset(words[1:]))
+    if not bare:
         return False
     if one.start > 0 and tokens[one.start - 1] in _DONE:
         return False

@@ -12,17 +12,23 @@ from benchvoice.language.chunks import Chunk
 from benchvoice.language.passes import stray
 
 _KEPT = frozenset({"keep", "keeping"})
-_TOGETHER = frozenset("apart separate separated aside together order eye".split())
+_TOGETHER = frozenset("apart separate separated aside together eye".split())
 """How parts are kept that are not, by that, used again."""
 _WAYS = frozenset({"out", "off", "in", "down", "through"})
 """What a "straight" leads to that is no state: "dropped straight out"."""
 _ONE = (("article", "a"), ("article", "an"), ("count", 1))
 _NO_HOME = frozenset({"wrong", "missing"})
-"""States of a container in which nothing was put."""
+"""States of a container in which nothing was put; of one that has a label the parts are missing."""
 _FACES = frozenset("front rear top bottom inside outside end edge side".split())
 """Where on a part something is marked; alone they are places of the unit too."""
 _BY_HAND = frozenset({"finger", "hand"})
 _TAPERED = frozenset({"taper", "tapered"})
+_VERBS = frozenset("split open clean dry free clear true".split())
+"""States that are verbs before a "the"."""
+_TURNS = 8
+"""So many words on may it be told how many turns."""
+_SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
+_WHERE = frozenset({"place", "side", "stray"})
 _HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
 """What a number before it tells a part by: "a six bolt flange"."""
 _OFF_LEVEL = (["low"], ["high"])
@@ -31,18 +37,10 @@ _OF_NOUN = frozenset({"the", "a", "an"})
 """Words before what is done that make a thing of it: "missing from the set"."""
 _MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
-_WORDS = frozenset(
-    "a an the as by from now too done order every low high flat flats split replaced "
-    "straight".split()
-).union(_KEPT, _BY_HAND, _TAPERED, _DROPPED, _HAS_MANY)
-_THINGS = frozenset({"container", "mark"})
-"""Words and things without one of which nothing is changed here."""
 
 
 def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what only sounds like a state, a size or what shall happen."""
-    if _WORDS.isdisjoint(tokens) and not any(one.kind in _THINGS for one in chunks):
-        return chunks  # as most remarks are
     return [
         _left(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
         for at, one in enumerate(chunks)
@@ -60,20 +58,24 @@ def _before(one: Chunk, tokens: Sequence[str]) -> str:
 
 
 def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Was blocked, now clear": not blocked any more."""
+    """ "Was blocked, now clear", "sticky, cleaned it, free now": not blocked any more."""
     one = chunks[at]
     after = next((other for other in chunks[at + 1 :] if other.kind == "condition"), None)
+    if after is None:
+        return False
     was = not {"was", "were"}.isdisjoint(tokens[max(0, one.start - 2) : one.start])
-    return was and after is not None and "now" in tokens[one.end : after.start]
+    mended = any(other.kind == "action" for other in chunks[at + 1 : chunks.index(after)])
+    between = "now" in tokens[one.end : after.start]
+    return between or ((was or mended) and tokens[after.end : after.end + 1] == ["now"])
 
 
 def _taken_apart(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Split the case" took it apart; a split seal is cracked."""
+    """ "Case split" was taken apart; a split seal is cracked."""
     if tokens[chunks[at].start : chunks[at].end] != ["split"]:
         return False
-    if ahead.kind(chunks, at - 1) in ("", "conj"):
-        return ahead.kind(chunks, at + 1) == "article"
-    return chunks[at - 1].kind == "noun" and chunks[at - 1].value.kind == "housing"
+    while ahead.kind(chunks, at - 1) in ("not", "unknown"):
+        at -= 1  # "case won't split"
+    return ahead.kind(chunks, at - 1) == "noun" and chunks[at - 1].value.kind == "housing"
 
 
 def _straight_out(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -99,7 +101,25 @@ def _kept(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Keep the two long ones apart": kept apart, which does not say used again."""
     one = chunks[at]
     end = ahead.token(chunks, ahead.clause_end(chunks, at), tokens)
-    return tokens[one.start] in _KEPT and not _TOGETHER.isdisjoint(tokens[one.end : end])
+    words = tokens[one.end : end]
+    in_order = list(words[-2:]) == ["in", "order"]
+    return tokens[one.start] in _KEPT and (in_order or not _TOGETHER.isdisjoint(words))
+
+
+def _cut_away(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Took ten thou off the face", "turned down two thou": cut away, and nothing taken off."""
+    one, before = chunks[at], chunks[at - 1] if at else None
+    if tokens[one.start : one.end + 1] == ["turned", "down"]:
+        return True
+    thou = before is not None and before.kind == "reading" and before.value.unit.name == "thou"
+    after = ahead.kind(chunks, at + 1) == "reading" and tokens[one.start] in ("took", "take")
+    off = one.value == "removed" or (one.kind == "place" and one.value[1] == "off")
+    return off and (thou or after)
+
+
+def _was_there(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Back from the machine shop": it was there."""
+    return "from" in tokens[max(0, chunks[at].start - 2) : chunks[at].start]
 
 
 def _did(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -107,7 +127,7 @@ def _did(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     if tokens[chunks[at].start : chunks[at].end] != ["replaced"]:
         return False
     opens = ahead.kind(chunks, at - 1) in ("", "conj", "word", "unknown")
-    return opens and ahead.kind(chunks, at + 1) == "article"
+    return opens and ahead.kind(chunks, at + 1) in ("article", "count")
 
 
 def _of_type(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -134,7 +154,7 @@ def _of_container(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
     """ "In the clean tray", "wrong bag": of what things are in, and not of them."""
     if ahead.kind(chunks, at + 1) != "container":
         return False
-    wrong = chunks[at].value in _NO_HOME
+    wrong = chunks[at].value in _NO_HOME and not (at and " " in chunks[at + 1].value)
     return wrong or ahead.kind(chunks, at - 1) == "article"
 
 
@@ -168,8 +188,8 @@ def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) ->
 
 
 def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Every other plate", "every second plate": half of them, and not one more or the second."""
-    return _before(chunks[at], tokens) == "every"
+    """ "Every other plate", "each other": half of them, or both, and not one more."""
+    return _before(chunks[at], tokens) in ("every", "each")
 
 
 def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -180,10 +200,113 @@ def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
     return before == "as"
 
 
+def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Passage blocked, rodded it out": what is cut into a part does not come out."""
+    before = next((one for one in reversed(chunks[:at]) if one.kind == "noun"), None)
+    value = before.value if before is not None else None
+    surface = value is not None and (value.kind == "place" or value.name in _SURFACES)
+    surface = surface and ahead.kind(chunks, at - 1) == "it"
+    return surface and chunks[at].value in ("removed", "pressed out")
+
+
+def _per_each(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Each bolt has a washer", "with two washers each": how many in all is not said."""
+    if chunks[at].value in ("the", "this", "that"):
+        return False
+    ends = ahead.kind(chunks, at + 3) in ("", "conj")
+    if ahead.kind(chunks, at + 1) == "noun" and _each(chunks, at + 2) and ends:
+        return True
+    for before in range(at - 1, -1, -1):
+        if chunks[before].kind == "conj" and chunks[before].value != "and":
+            return False
+        if _each(chunks, before):
+            return True
+    return False
+
+
+def _each(chunks: Sequence[Chunk], at: int) -> bool:
+    return ahead.kind(chunks, at) == "all" and chunks[at].value in ("each", "every")
+
+
+def _of_groups(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Three rows of four bolts": neither three nor four."""
+    kinds = "count", "word", "count"
+    for start in (at, at - 3):
+        found = tuple(ahead.kind(chunks, start + step) for step in (0, 2, 3))
+        grouped = found == kinds and ahead.kind(chunks, start + 1) in ("unknown", "group", "stray")
+        if grouped and chunks[start + 2].value == "of":
+            return True
+    return False
+
+
+def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Split the case", "did not open the valve", "cut a gasket": done, and how nothing is."""
+    verb = chunks[at].end == chunks[at].start + 1 and tokens[chunks[at].start] in _VERBS
+    verb = verb or tokens[chunks[at].start : chunks[at].start + 2] == ["cut", "a"]
+    opens = ahead.kind(chunks, at - 1) in ("", "conj", "not", "unknown", "word")
+    return verb and opens and ahead.kind(chunks, at + 1) == "article"
+
+
+def _bags(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "All goes in one bag": so many bags."""
+    return ahead.kind(chunks, at + 1) == "container" and " " not in chunks[at + 1].value
+
+
+def _blown(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Blew the seal out": the pressure did, and nobody cleaned it."""
+    near = [one for one in chunks[at + 1 : at + 3] if one.kind == "noun"]
+    return tokens[chunks[at].start] == "blew" and any(one.value.kind == "seal" for one in near)
+
+
+def _feet_long(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Two feet long": a length, and no feet of the unit."""
+    words = [tokens[chunks[at].start], *tokens[chunks[at].end : chunks[at].end + 2]]
+    return "long" in words[1:] and not {"foot", "feet"}.isdisjoint(words[:2])
+
+
+def _fine_thread(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "M eight fine": its thread is."""
+    size = chunks[at - 1].value if ahead.kind(chunks, at - 1) == "size" else None
+    return size is not None and size.thread is not None and tokens[chunks[at].start] == "fine"
+
+
+def _too_few(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Short two bolts": so many too few, and no short ones."""
+    short = at if chunks[at].kind == "relative" else at - 1
+    if ahead.kind(chunks, short) != "relative" or tokens[chunks[short].start] != "short":
+        return False
+    opens = ahead.kind(chunks, short - 1) in ("", "conj", "word", "unknown")
+    some = ahead.kind(chunks, short + 1) == "count" or tokens[chunks[short].end :][:1] == ["a"]
+    return opens and some and ahead.noun(chunks, short + 2)
+
+
 def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "All done on the cover": the work is, and no part is worn out."""
     done = tokens[chunks[at].end - 1] == "done"
     return done and all(one.kind != "noun" for one in chunks[:at])
+
+
+def _of_norm(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Wear limit": what it may come to, and no wear found."""
+    return tokens[chunks[at].end : chunks[at].end + 1] in (["limit"], ["spec"])
+
+
+def _of_tool(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Broke the puller on it": the tool, and no part."""
+    after = at + 1 + (ahead.kind(chunks, at + 1) == "article")
+    return ahead.kind(chunks, after) == "tool" and ahead.kind(chunks, at - 1) in ("", "conj")
+
+
+def _moved(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Ball rolled under the bench"; what "lifted at ninety" or "came out at six" is not out."""
+    one, after = chunks[at], chunks[at + 1 : at + 2]
+    if one.value == "rolled":
+        return bool(after) and after[0].kind == "place" and after[0].value[1] != "on"
+    turns = not {"turn", "turns"}.isdisjoint(tokens[one.end : one.end + _TURNS])
+    if one.value == "removed" and turns:
+        return True  # "backed it out three turns"
+    value = ahead.kind(chunks, at + 2) in ("reading", "count", "doubt", "bare number")
+    return one.value == "removed" and tokens[one.end : one.end + 1] == ["at"] and value
 
 
 def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -207,11 +330,23 @@ def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return alone and ahead.kind(chunks, at - 1) == "container"
 
 
-def _measured_between(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "From the lip to the face twelve thou": nothing came off the lip."""
-    before, after = (chunks[max(0, at - 1)], chunks[min(at + 1, len(chunks) - 1)])
-    ways = [one.value[1] for one in (before, chunks[at], after) if one.kind == "place"]
-    return ways[-2:] == ["from", "to"] or ways[:2] == ["from", "to"]
+def _from_to(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Bolts from the front to the back", "from the lip to the face": nothing came off there."""
+    start, end = at, at + 1
+    while ahead.kind(chunks, start - 1) in _WHERE:
+        start -= 1
+    while ahead.kind(chunks, end) in _WHERE:
+        end += 1
+    words = [tokens[one.start] for one in chunks[start:end]]
+    return "from" in words and "to" in words[words.index("from") :]
+
+
+def _found(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """ "Can not find what is wrong", "missing bolt found": nothing that has a name is missing."""
+    if chunks[at].value == "missing" and "found" in tokens[chunks[at].end :]:
+        return True
+    not_found = tokens[chunks[at].end - 1] == "find"
+    return not_found and not ahead.noun(chunks, at + 1)
 
 
 def _a_flat(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -230,17 +365,35 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
         _of_type,
         _of_container,
         _a_flat,
+        _found,
+        _moved,
+        _of_tool,
+        _of_norm,
+        _as_verb,
+        _fine_thread,
         _all_done,
         _in_order,
         _of_bag,
     ),
-    "disposition": (_kept, _did, _in_order),
+    "disposition": (_was_there, _kept, _did, _in_order),
     "container": (_no_home,),
-    "action": (_by_accident, _a_thing),
-    "noun": (_by_accident,),
-    "count": (_by_accident, _has_many, _which_is_marked, _named_number),
+    "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away, _blown),
+    "noun": (_by_accident, _feet_long),
+    "relative": (_too_few,),
+    "article": (_per_each, _too_few),
+    "count": (
+        _bags,
+        _feet_long,
+        _of_groups,
+        _per_each,
+        _too_few,
+        _by_accident,
+        _has_many,
+        _which_is_marked,
+        _named_number,
+    ),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
-    "place": (_by_accident, _of_mark, _measured_between),
+    "place": (_by_accident, _of_mark, _from_to, _cut_away),
     "size": (_by_which,),
     "reading": (_by_which,),
 }

@@ -15,11 +15,11 @@ from benchvoice.language.doubt import settle
 from benchvoice.language.either import either
 from benchvoice.language.found_on import found_on
 from benchvoice.language.going_in import going_in
-from benchvoice.language.hedged import hedged
+from benchvoice.language.hedged import HEDGED
 from benchvoice.language.lexicon import Lexeme, Lexicon, Sense
 from benchvoice.language.looked_for import looked_for
-from benchvoice.language.not_off import not_off
-from benchvoice.language.not_so import not_so
+from benchvoice.language.not_off import NOT_OFF
+from benchvoice.language.not_so import NOT_SO
 from benchvoice.language.numbers import read_number
 from benchvoice.language.orders import orders
 from benchvoice.language.other_sense import other_sense
@@ -32,8 +32,9 @@ from benchvoice.language.tokens import tokenise
 from benchvoice.language.unnamed import unnamed
 from benchvoice.remark import Finding, Remark
 
-_PASSES = (orders, hedged, not_so, other_sense, found_on, same_too, unnamed)
-"""What changes what was said, in this order; `not_off` comes last."""
+_FIRST = (settle, going_in, either)
+_PASSES = (orders, *HEDGED, *NOT_SO, other_sense, found_on, same_too, unnamed)
+"""What changes what was said, in this order; what is looked for goes between, `NOT_OFF` last."""
 _MOST_UNKNOWN = 0.3
 """Above this share of unknown words a remark is not trusted; tuned on tests/remarks."""
 _ASKING = frozenset("what where which who when why how".split())
@@ -43,11 +44,11 @@ _ASKS = frozenset("is are was were do does did".split())
 _ARE = frozenset("is are was were".split())
 _ASKED_OF = frozenset("the that this it there they these those any i we you".split())
 """Words that a question without a word of asking goes on with: "is the bearing worn"."""
-_WHERE = "where"
-_OF_PLACE = re.compile(rf" (?={_WHERE} (?!(?:{'|'.join(sorted(_ASKED))}) ))")
-_CLAUSES = re.compile(f" , |{_OF_PLACE.pattern}")
+_WHERE = frozenset({"where", "than"})
+_ASIDE = rf" (?=where (?!(?:{'|'.join(sorted(_ASKED))}) )|than (?:the|those|that|a) )"
+_CLAUSES = re.compile(f" , |{_ASIDE}")
 _TAKEN = frozenset({"removed", "installed"})
-_TELLING = frozenset({"count", "doubt", "bound"})
+_TELLING = frozenset({"count", "doubt", "bound", "disposition"})
 """What is left over even if its words are small."""
 _LONGEST = 300
 """In words; two minutes of talk without a pause are no remark, and the time stays linear."""
@@ -92,7 +93,7 @@ class Parser:
         if _asks(tokens) or other_work(tokens):
             return Remark(heard=text, unparsed=(text,))
         remark = self._remark(text, tokens, lexemes)
-        if (_WHERE in tokens and _OF_PLACE.search(" ".join(tokens))) or (
+        if (not _WHERE.isdisjoint(tokens) and re.search(_ASIDE, " ".join(tokens))) or (
             remark.kind == "unclear" and "," in tokens
         ):
             remark = self._without_strange(text, tokens) or remark
@@ -101,11 +102,12 @@ class Parser:
     def _without_strange(self, text: str, tokens: list[str]) -> Remark | None:
         """Leave out the clauses that have words nobody knows: what was typed beside them counts.
 
-        What follows a "where" tells of a place in words of its own, and finds nothing there.
+        What follows a "where" tells of a place in words of its own, what follows a "than" of what
+        else it is held against; neither finds anything there.
         """
         clauses = [words.split(" ") for words in _CLAUSES.split(" ".join(tokens))]
         strange = [
-            words[0] == _WHERE or any(not one.senses for one in self._lexicon.lexemes(words))
+            words[0] in _WHERE or any(not one.senses for one in self._lexicon.lexemes(words))
             for words in clauses
         ]
         known = [words for words, odd in zip(clauses, strange, strict=True) if not odd]
@@ -136,15 +138,14 @@ class Parser:
 
     def _remark(self, text: str, tokens: list[str], lexemes: list[Lexeme]) -> Remark:
         lexemes = join(without_back(repair(lexemes, tokens), tokens), tokens, self._verbs)
-        placed = either(going_in(settle(chunk(lexemes, tokens), tokens)), tokens)
-        found = looked_for(placed, tokens, self._shown)
-        chunks = through(found, tokens, _PASSES)
-        done = assemble(not_off(chunks, tokens))
+        said = through(chunk(lexemes, tokens), tokens, _FIRST)
+        chunks = through(looked_for(said, tokens, self._shown), tokens, _PASSES)
+        done = assemble(through(chunks, tokens, NOT_OFF))
         unparsed = _unparsed(done.unused, tokens)
         findings = done.findings
-        said = findings or (done.ambiguous and done.measured)
-        said = said and not _says_nothing(chunks, findings)
-        if not said or not _trusted(chunks, done.unused, findings):
+        tells = findings or (done.ambiguous and done.measured)
+        tells = tells and not _says_nothing(chunks, findings)
+        if not tells or not _trusted(chunks, done.unused, findings):
             return Remark(
                 heard=text, kind="unclear", unparsed=unparsed or (text,), ambiguous=done.ambiguous
             )

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 
 _PARTICLES = frozenset(
     {"out", "off", "in", "on", "up", "down", "over", "loose", "again", "back in", "back on", "back"}
 )
-_BE = frozenset({"is", "are", "was", "has", "have"})
+_NO_VERBS = frozenset({"is", "are", "was", "has", "have", "back"})
 _BETWEEN = frozenset(
     {
         "article",
@@ -26,6 +26,7 @@ _BETWEEN = frozenset(
     }
 )
 _NAMING = frozenset({"part", "place", "qualifier", "side"})
+_COMING = frozenset({"came", "come", "comes"})
 _REACH = 7
 
 Verbs = Mapping[str, Mapping[str, dict[str, Any]]]
@@ -37,7 +38,7 @@ def split_verbs(phrases: Iterable[tuple[str, str, Any]]) -> dict[str, dict[str, 
     verbs: dict[str, dict[str, dict[str, Any]]] = {}
     for phrase, kind, sense in phrases:
         verb, _, particle = phrase.partition(" ")
-        if particle in _PARTICLES and verb not in _BE:
+        if particle in _PARTICLES and verb not in _NO_VERBS:
             verbs.setdefault(verb, {}).setdefault(particle, {kind: sense})
     return verbs
 
@@ -69,7 +70,7 @@ def join(lexemes: list[Lexeme], tokens: list[str], verbs: Verbs) -> list[Lexeme]
 
 
 def without_back(lexemes: list[Lexeme], tokens: list[str]) -> list[Lexeme]:
-    """Leave out the "back" of "took the cover back off", which is no rear."""
+    """Leave out the "back" of "took the cover back off" or "came back", which is no rear."""
     if "back" not in tokens:
         return lexemes
     return [one for at, one in enumerate(lexemes) if not _undoes(lexemes, at, tokens)]
@@ -81,12 +82,27 @@ def _undoes(lexemes: list[Lexeme], at: int, tokens: list[str]) -> bool:
         return False
     before = lexemes[at - 1].senses
     placed = "part" not in before and {"prep", "article", "conj", "qualifier"} & before.keys()
+    if tokens[one.start - 1] in _COMING or ("part" in before and tokens[one.end :][:1] == ["from"]):
+        return True  # "shaft came back", "shaft back from the shop"
     return not placed and tokens[one.end : one.end + 1] in (["off"], ["out"])
 
 
-def _only_named(lexemes: list[Lexeme], at: int) -> bool:
-    """Whether nothing but the name of a thing is left of the remark."""
-    return all(not _NAMING.isdisjoint(lexeme.senses) for lexeme in lexemes[at : at + _REACH + 1])
+def _only_named(lexemes: list[Lexeme], at: int, *, whole: bool) -> bool:
+    """Whether nothing but the name of a thing is left of the remark, or of what a "with" ends."""
+    end = at
+    while end < len(lexemes) and not _NAMING.isdisjoint(lexemes[end].senses):
+        end += 1
+    prep = senses_at(lexemes, end).get("prep")
+    with_more = not whole and prep is not None and prep.name == "with"
+    return end > at and (end == len(lexemes) or with_more)
+
+
+def _to_container(lexemes: list[Lexeme], at: int) -> bool:
+    """Whether it is put into something: "in bag seven", "in the left hand tin"."""
+    while at < len(lexemes) and lexemes[at].senses.keys() & {"article", "side", "relative"}:
+        at += 1
+    senses = senses_at(lexemes, at)
+    return "container" in senses and "part" not in senses
 
 
 def _particle(
@@ -97,11 +113,13 @@ def _particle(
     for at in range(start, min(start + _REACH, len(lexemes))):
         lexeme = lexemes[at]
         words = " ".join(tokens[lexeme.start : lexeme.end])
+        if words not in particles:
+            words = words.removeprefix("back ")  # "pressed it back in"
         if seen_part and words in particles and "feature" not in before:
-            after = lexemes[at + 1].senses if at + 1 < len(lexemes) else {}
-            if "article" in after and _only_named(lexemes, at + 2):
+            after = senses_at(lexemes, at + 1)
+            if "article" in after and _only_named(lexemes, at + 2, whole="it" in before):
                 return at, particles[words], False  # "wiped the hub off the splines"
-            if "container" in after and "part" not in after:
+            if _to_container(lexemes, at + 1):
                 return None  # "put the snap rings in bag seven"
             return at, particles[words], True
         if seen_part and words.partition(" ")[2] == "of" and words[:-3] in particles:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from benchvoice.grammar.vocabulary import Unit
 from benchvoice.language import ahead
 from benchvoice.language.assembly import Assembly
 from benchvoice.language.chunks import Chunk
@@ -23,6 +24,18 @@ _UNITS = {
     "temperature": ("degF", "degC"),
 }
 """Which unit is asked for where the quantity is no length (measures.toml has all units)."""
+_DIMENSIONS = {
+    **{one: one for one in ("pressure", "torque", "temperature", "force", "angle")},
+    "fill": "volume",
+}
+"""Words of quantities that are no lengths, and the dimension of their units."""
+
+
+def on_measured_at(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "Forward pack clearance": a word that only tells which one is where it was measured."""
+    draft, work.waiting = work.waiting, Draft()
+    draft.place = chunk.value
+    work.push(draft)
 
 
 def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
@@ -31,7 +44,8 @@ def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     if ahead.along(work.chunks, at):
         work.unused.append(chunk)  # "warped six thou over the length"
         return
-    if work.reading is not None:
+    value = ahead.kind(work.chunks, at + 1) in ("reading", "count", "bare number", "ambiguous")
+    if work.reading is not None and not (value and _noun_since(work, work.reading, at)):
         work.measure(chunk.value, work.reading)
         return
     draft = work.current
@@ -42,6 +56,11 @@ def on_quantity(work: Assembly, chunk: Chunk, at: int) -> None:
     draft.quantity = chunk.value
 
 
+def _noun_since(work: Assembly, reading: Chunk, at: int) -> bool:
+    """Whether a part was named since a value: "a ten thou shim, end play five"."""
+    return any(one.kind == "noun" and one.start >= reading.end for one in work.chunks[:at])
+
+
 def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
     """A value with its unit: of the quantity said, or of the one its unit implies."""
     reading: Reading = chunk.value
@@ -49,6 +68,9 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
     sized = current or work.waiting
     assert reading.unit is not None
     if current is not None and current.quantity and current.measure is None:
+        if not _is_of(current.quantity, reading.unit):
+            work.unused.append(chunk)  # "spring load forty pounds at one inch"
+            return
         work.measure(current.quantity, chunk)
     elif current is not None and current.measure is not None and _same(current, reading):
         return
@@ -63,6 +85,12 @@ def on_reading(work: Assembly, chunk: Chunk, at: int) -> None:
         if work.reading is not None:
             work.unused.append(work.reading)
         work.reading = chunk
+
+
+def _is_of(quantity: str, unit: Unit) -> bool:
+    """Whether a unit may be of a quantity that is named for what it is (a length is not)."""
+    kind = next((kind for word, kind in _DIMENSIONS.items() if word in quantity), unit.dimension)
+    return unit.dimension == kind or unit.name == "deg"
 
 
 def _same(draft: Draft, reading: Reading) -> bool:

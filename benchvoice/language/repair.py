@@ -6,13 +6,15 @@ before anything is made of it.
 
 from __future__ import annotations
 
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 
 _KINDS = (
     *("number", "part", "condition", "place", "side", "qualifier", "container", "disposition"),
     *("unit", "quantity", "feature", "action", "direction", "relative", "tool", "mark"),
 )
 _REACH = 6
+_OF_UNIT = ({"number", "unit"}, {"fraction", "unit"})
+_IT_IS = frozenset({"it", "that", "is"})
 _AMOUNT_JOINTS = frozenset({"article", "conj", "long", "head"})
 
 
@@ -31,10 +33,12 @@ def repair(lexemes: list[Lexeme], tokens: list[str]) -> list[Lexeme]:
         if "correction" not in mark.senses:
             done.append(mark)
             continue
-        _drop_unfinished(done)
+        if "not" not in mark.senses:
+            _drop_unfinished(done)  # "ten minutes no leaks" is whole
         after = at
         while after < len(lexemes) and _skippable(lexemes[after]):
             after += 1
+        after = _state_said(lexemes, after)
         place = _reparandum(done, mark, lexemes, after, tokens) if after < len(lexemes) else None
         if place is None and _denies(lexemes, after):
             place = _last_with(done, {"condition"})
@@ -44,6 +48,14 @@ def repair(lexemes: list[Lexeme], tokens: list[str]) -> list[Lexeme]:
             continue
         at = _take_back(done, place, lexemes, after)
     return done
+
+
+def _state_said(lexemes: list[Lexeme], at: int) -> int:
+    """Pass over the "that is" of "cracked, no, that is a scratch"."""
+    state = at
+    while state < len(lexemes) and {"it", "be"} & lexemes[state].senses.keys():
+        state += 1
+    return state if state < len(lexemes) and "condition" in lexemes[state].senses else at
 
 
 def _take_back(done: list[Lexeme], place: int, lexemes: list[Lexeme], after: int) -> int:
@@ -68,7 +80,7 @@ def _take_back(done: list[Lexeme], place: int, lexemes: list[Lexeme], after: int
 
 def _drop_said_again(done: list[Lexeme], place: int, lexemes: list[Lexeme], after: int) -> None:
     """Drop where it is when that is said anew ("8 bolts off the front, no, 9 off the rear")."""
-    prep = lexemes[after].senses.get("prep") if after < len(lexemes) else None
+    prep = senses_at(lexemes, after).get("prep")
     if prep is None:
         return
     for at in range(place + 1, len(done)):
@@ -96,6 +108,8 @@ def _same_amount(done: list[Lexeme], lexemes: list[Lexeme], after: int) -> int |
     """Find where an amount of several words begins that is said anew in the same shape."""
     new = [shape for shape, _ in _amount(lexemes[after:])]
     old = _amount(done[::-1])[: len(new)]
+    if "unit" in new[:2] and {shape for shape, _ in old} in _OF_UNIT and len(new) == 2:
+        return len(done) - 1 - old[-1][1]  # "two inch, no, inch and a quarter"
     if len(new) < 2 or [shape for shape, _ in reversed(old)] != new:
         return None
     return len(done) - 1 - old[-1][1]
@@ -141,11 +155,23 @@ def _reparandum(
         return None
     if "condition" in kinds:
         words = " ".join(tokens[new.start : new.end])
-        said_as_adjective = new.senses["condition"].name == words
+        instead = not _IT_IS.isdisjoint(tokens[mark.end : new.start])  # "no that's a scratch"
+        said_as_adjective = instead or new.senses["condition"].name == words
         return place if "condition" in before.senses and said_as_adjective else None
+    if _same_state(done, place, lexemes, after):
+        return place
     if kinds & {"part", "place"} and "feature" not in kinds and not _kinds(before) & kinds:
         return None
     return place
+
+
+def _same_state(done: list[Lexeme], place: int | None, lexemes: list[Lexeme], after: int) -> bool:
+    """Whether the state of one thing is told anew: "bearing good no bearing rough"."""
+    old = None if place is None else done[place].senses.get("part")
+    new, state = lexemes[after].senses.get("part"), lexemes[after + 1 : after + 2]
+    if old is None or new is None or old.name != new.name or old.plural:
+        return False
+    return "condition" in done[-1].senses and any("condition" in one.senses for one in state)
 
 
 def _was_range(done: list[Lexeme], place: int, tail: list[Lexeme]) -> bool:

@@ -15,14 +15,8 @@ _SMALL = frozenset({"be", "it", "all"})
 _NAMING = frozenset({"noun", "which"})
 
 
-def same_too(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+def same_too(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """Put a "same" before each part that only a "too" is told of."""
-    if not any(word in tokens for words in _TOO for word in words[:1]):
-        return chunks  # as most remarks are
-    return list(_same_too(chunks, tokens))
-
-
-def _same_too(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for at, one in enumerate(chunks):
         last = ahead.kind(chunks, at - 1 - (ahead.kind(chunks, at - 1) == "article"))
         after_state = last == "conj" and any(c.kind == "condition" for c in chunks[:at])

@@ -17,13 +17,15 @@ from benchvoice.language.fasteners import (
     of_fastener,
     uncounted_at,
 )
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, senses_at
 from benchvoice.language.numbers import DIGITS, TENS, Exact, Number, fraction_text
 from benchvoice.language.threads import METRIC_PITCHES, NUMBER_THREADS, is_inch_thread
 from benchvoice.remark import Amount, Size
 
 _TYPED_INCH = re.compile(r"#?(\d+(?:/\d+)?)-(\d+)")
 _TYPED_METRIC = re.compile(r"m(\d+(?:\.\d+)?)((?:\s?x\s?\d+(?:\.\d+)?)*)")
+_COARSE = 10
+"""So many threads an inch may be a length in inches too: "seven eighths nine inch long"."""
 _LARGEST_PITCH = 6.0
 _LONGEST_THREAD = 16
 """In letters, as it is typed: "m10x1.25x120"."""
@@ -174,7 +176,7 @@ def number_at(lexemes: list[Lexeme], at: int) -> Number | None:
 
 
 def _unit_at(lexemes: list[Lexeme], at: int) -> Unit | None:
-    sense = lexemes[at].senses.get("unit") if at < len(lexemes) else None
+    sense = senses_at(lexemes, at).get("unit")
     return sense.term if sense is not None and isinstance(sense.term, Unit) else None
 
 
@@ -330,9 +332,9 @@ def _inch_thread(
     if pitch is None or pitch.value.denominator != 1:
         return None
     if _unit_at(lexemes, end + 1) and not (
-        number.kind == "fraction" and _and_fraction(lexemes, end + 2)
+        number.kind == "fraction" and (pitch.value > _COARSE or _and_fraction(lexemes, end + 2))
     ):
-        return None  # but "five sixteenths eighteen inch and a quarter" is an 1 1/4 inch long
+        return None  # but "three eighths sixteen inch long" is one inch long
     plain = start == at and number.kind != "fraction"
     if plain and (
         number.value not in NUMBER_THREADS
@@ -379,12 +381,12 @@ def amount_of(value: Exact, unit: str) -> Amount:
 
 
 def _by(lexemes: list[Lexeme], at: int) -> bool:
-    prep: Any = lexemes[at].senses.get("prep") if at < len(lexemes) else None
+    prep: Any = senses_at(lexemes, at).get("prep")
     return prep is not None and prep.name == "by"
 
 
 def _long_at(lexemes: list[Lexeme], at: int) -> bool:
-    return at < len(lexemes) and "long" in lexemes[at].senses
+    return "long" in senses_at(lexemes, at)
 
 
 def _unit_name(lexemes: list[Lexeme], at: int) -> str | None:

@@ -25,7 +25,7 @@ _SAID = {
     "@": ("at",),
     "x": ("by",),
     "em": ("them",),
-    "can't": ("can", "not"),
+    **dict.fromkeys(("can't", "cannot"), ("can", "not")),
     "won't": ("will", "not"),
     "let's": ("let", "us"),
     **dict.fromkeys(";:.?!", (",",)),

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from benchvoice.language import ahead
-from benchvoice.language.chunks import Chunk
+from benchvoice.language.chunks import REMOVING, Chunk
+from benchvoice.language.found_on import THINGS
 from benchvoice.language.passes import stray
 
 _TOLD = frozenset({"condition", "disposition", "action"})
@@ -20,17 +21,8 @@ _AWAY = frozenset("out off of it them there".split())
 """All words of what alone is said with a verb that nobody knows: "wallowed out"."""
 
 
-def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
+def unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """Leave over the states of what has no known name, up to the next name."""
-    if not any(
-        one.kind in _LOST or one.kind == "new" or (one.kind == "be" and one.value == "is")
-        for one in chunks
-    ):
-        return chunks  # as most remarks are
-    return list(_unnamed(chunks, tokens))
-
-
-def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     told = lost = False
     for at, one in enumerate(chunks):
         if one.kind == "noun":
@@ -42,7 +34,16 @@ def _unnamed(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
         elif one.kind in _TOLD:
             lost = lost or _of_another(chunks, at, tokens, told=told)
             told = True
-        yield stray(one) if lost and one.kind in _TOLD | {"relative"} else one
+        from_it = one.kind == "place" and one.value[1] in REMOVING and not told
+        from_it = from_it and ahead.kind(chunks, at - 1) == "unknown" and _named_later(chunks, at)
+        yield stray(one) if from_it or (lost and one.kind in _TOLD | {"relative"}) else one
+
+
+def _named_later(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether only what comes has a name: "lever off its shaft, two bolts"."""
+    return all(one.kind != "noun" for one in chunks[:at]) and any(
+        one.kind == "noun" for one in chunks[at:]
+    )
 
 
 def _is_old(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -79,9 +80,20 @@ def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told
         return False  # "nope that is chipped"
     if unknown and any(one.kind in ("be", "all") for one in chunks[before + 1 : at]):
         return True  # "six bolts, rubbers all perished"
+    plural = unknown and tokens[other.start].endswith("s")
+    if plural and told:
+        return True  # "sun gear fine, races fine, ring gear chipped"
     if ahead.noun(chunks, at + 1):
         return False
-    if unknown and tokens[other.start].endswith("s") and ahead.kind(chunks, before - 1) == "noun":
+    ends = ahead.kind(chunks, before - 1)
+    if plural and ends == "noun":
         return True  # "bearing surfaces good"
+    if (
+        unknown
+        and ends == "article"
+        and before == at - 1
+        and tokens[chunks[at].start] not in THINGS
+    ):
+        return True  # "cylinder has a lump missing", but "a nasty crack"
     words = tokens[chunks[at].start : chunks[at].end]
     return told or (unknown and chunks[at].kind == "action" and _AWAY.issuperset(words))

@@ -71,7 +71,7 @@ def test_two_sizes_of_one_part_are_two_findings() -> None:
 @pytest.mark.parametrize(
     ("say", "left"),
     [
-        ("put the cover on then took it off again", "took"),
+        ("cover removed installed", "installed"),
         ("bearings left and right bad", "right"),
     ],
 )
