@@ -153,9 +153,12 @@ class _Writer:
     def _take(self, step: str, finding: Finding) -> None:
         self._taken += 1
         here = self._outline.by_id.get(step)
-        if checks(here, finding) or as_wanted(here, finding):
+        told = checks(here, finding) and not finding.disposition
+        if told or as_wanted(here, finding):
             return  # "side cover dry" at the leak check tells nothing of its parts
         keys = [key for key in self._homes.of(step, finding) if key in self._rows]
+        if len(keys) > 1 and self._comes_off_late(step, finding, keys):
+            keys = []  # of which of several alike is not known: it is out by itself
         if not keys and finding.part and _worth_a_line(finding):
             keys = [Key(step, finding.part, finding.place)]
             self._rows[keys[0]] = _row(keys[0], self._outline)
@@ -200,18 +203,27 @@ class _Writer:
             for key in keys:
                 row = self._rows[key]
                 self._rows[key] = row.out_again(number_of(finding, row.item))
-        elif kind == "strip" and finding.action not in ON:
+        elif (kind == "strip" and finding.action not in ON) or self._comes_off_late(
+            step, finding, keys
+        ):
             for key in keys:
                 self._rows[key] = self._taken_off(step, finding, self._rows[key])
         elif finding.condition:
             for key in keys:  # of which of several it is not known, but of no more than were said
                 self._rows[key] = self._rows[key].found_more(step, _number_found(finding))
 
+    def _comes_off_late(self, step: str, finding: Finding, keys: list[Key]) -> bool:
+        """Whether a part first comes off at a step that does not take apart."""
+        rows = [self._rows[key] for key in keys]
+        late = self._outline.kind_of.get(step, "strip") != "strip" and finding.part is not None
+        before = any(row.went_back or (row.off_at is not None and row.told is None) for row in rows)
+        return late and finding.action in OFF and not before
+
     def _taken_off(self, step: str, finding: Finding, row: Row) -> Row:
         still_on = finding.mark is not None and finding.count is None
         off = finding.action in OFF or (is_count(finding) and not still_on)
         number = number_of(finding, row.item)
-        if off and number is not None and step not in self._outline.by_id:
+        if off and number is not None and self._outline.kind_of.get(step) != "strip":
             row = row.came_untold(finding, number)
         if row.worked_at is None:
             row = replace(row, worked_at=self._taken)

@@ -117,11 +117,9 @@ def _named(job: Job, remark: Remark) -> Step | Change:
 def _that_puts_back(job: Job, named: Step) -> Step:
     """Give, while the unit is put together, the step that puts back what the one named took off.
 
-    What has partly gone back in may be meant to come off again.
+    What has gone back in, all of it, may be meant to come off again.
     """
-    lines = job.book.of_step(named.id)
-    out = any(line.came_off for line in lines) and not any(line.went_back for line in lines)
-    if not job.together or not out:
+    if not (job.together and any(line.is_out for line in job.book.of_step(named.id))):
         return named
     return job.outline.by_id.get(put_back_at(job.outline).get(named.id, ""), named)
 

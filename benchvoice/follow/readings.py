@@ -37,6 +37,11 @@ class Reading(Frozen, frozen=True, kw_only=True):
         return f"{part}{self.limit.quantity}"
 
     @property
+    def is_well(self) -> bool:
+        """Whether it was measured and is within the limit."""
+        return self.measured is not None and self.complaint is None
+
+    @property
     def text(self) -> str:
         """The limit, and the measure when there is one."""
         measure = self.measured.measure if self.measured else None
@@ -66,6 +71,11 @@ class Checked(Frozen, frozen=True, kw_only=True):
             [one for one in said.all_conditions if not _is_well(one, self.check)] if said else []
         )
         return f"{self.text}: {', '.join(wrong)} said" if wrong else None
+
+    @property
+    def is_well(self) -> bool:
+        """Whether something was said to it, and it is as it should be."""
+        return self.said is not None and self.complaint is None
 
 
 def unread(outline: Outline) -> tuple[Reading, ...]:

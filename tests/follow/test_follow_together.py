@@ -122,3 +122,20 @@ def test_a_cover_gone_to_is_not_begun_to_be_taken_off_again_by_that(said: str) -
 def test_a_photo_is_of_what_was_just_taken_off_again() -> None:
     _, events = tell(*OFF, "eight bolts in the side cover", "shims out again", "photo")
     assert [event.step for event in events[-2:]] == ["front_cover", "front_cover"]
+
+
+def test_the_name_of_what_is_partly_back_begins_what_puts_it_back() -> None:
+    """Taking apart again what is half together is said with "off", "out" or "go to"."""
+    state, events = tell(*OFF, "four bolts in the side cover", "start the side cover")
+    assert (state.current, events[-1].step) == ("covers_on", "covers_on")
+    state, events = tell(*OFF, "eight bolts in the side cover", "gasket in", state=None)
+    state, events = tell("start the side cover", state=state)
+    assert events[-1].step == "side_cover"
+
+
+def test_what_is_measured_within_its_limit_is_not_asked_for_again() -> None:
+    state, _ = tell(*OFF)
+    asked = "Measure end play, limit 4 to 10 thou (invented for the demo)."
+    for said, wanted in (("end play eleven thou", True), ("end play seven thou", False)):
+        state, events = tell(said, "what comes next", state=state)
+        assert (asked in (events[-1].answer or "")) is wanted
