@@ -89,7 +89,7 @@ def advance(
 
 def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
     """Take down what was found, or put right the count that it puts right."""
-    wrong = put_right(job.state, remark, job.pack)
+    wrong = put_right(job, remark)
     if wrong is None:
         return remark, _find(job, remark)
     said = remark.findings[0]

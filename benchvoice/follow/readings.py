@@ -201,6 +201,10 @@ def wants(what: str, condition: str) -> bool | None:
 _DENIALS = frozenset({"no", "not", "without", "never"})
 
 
+_WASHED = frozenset({"clean", "dirty"})
+"""A case that is clean may be cracked: they answer only a check that asks for them."""
+
+
 def _answers(finding: Finding, check: Check) -> bool:
     named = [name for name in (finding.part, finding.place) if name]
     looked_at = any(set(stems(name)) & set(stems(check.what)) for name in named)
@@ -211,5 +215,5 @@ def _answers(finding: Finding, check: Check) -> bool:
         for name in named
     )
     done = finding.action in _CHECKING and finding.measure is None
-    said = finding.condition is not None or done
-    return said and (like or not named)
+    said = any(one not in _WASHED or wants(check.what, one) for one in finding.all_conditions)
+    return (said or done) and (like or not named)

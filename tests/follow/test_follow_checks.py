@@ -113,3 +113,13 @@ def test_what_shall_happen_to_a_part_is_taken_at_its_check_too() -> None:
     line = line_of(state, "seals_out", "output shaft seal")
     assert (line.disposition, line.conditions) == ("replace", ("leaking",))
     assert line_of(state, "seals_out", "input shaft seal").conditions == ()
+
+
+def test_that_a_case_is_clean_does_not_answer_whether_it_is_cracked() -> None:
+    """Common practice, no source: it is washed so that cracks can be looked for."""
+    state, _ = tell("start check the case", "case clean")
+    assert "To check here: case: no cracks at the bores and mounting feet." in answered(
+        "what is left", state
+    )
+    state, _ = tell("case good", state=state)
+    assert not any(one.startswith("To check here") for one in answered("what is left", state))

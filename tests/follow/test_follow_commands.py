@@ -350,3 +350,15 @@ def test_what_can_only_be_of_the_last_length_puts_that_right() -> None:
             "recounted", "Now 4 bolts, 2 in long, end cover bottom.",
         ), said  # fmt: skip
         assert event.warnings == ()
+
+
+def test_a_count_left_wrong_is_put_right_long_after_by_its_part() -> None:
+    said = ("start the control valve", "seven cap screws off the valve", "two check balls",
+            "start the pump", "six bolts off", "pump gasket off", "start the front cover")  # fmt: skip
+    state, _ = tell(*said)
+    state, (event,) = tell("no, eight cap screws", state=state)
+    assert (event.kind, event.step) == ("recounted", "control_valve")
+    assert (event.answer, event.warnings) == ("Now 8 cap screws, valve, removed.", ())
+    # a number that puts nothing right is of the step under way, and counts there
+    _, (event,) = tell("no, twelve bolts", state=state)
+    assert (event.kind, event.step) == ("finding", "front_cover")
