@@ -170,8 +170,8 @@ class _Writer:
             # "four of them are bent", "the short ones were at the bottom"
             keys = [self._last[step]] if step in self._last else []
         if len(keys) > 1 and kind not in ("strip", *PUTTING):
-            # what is looked at came off: plates of the clutch that nobody opened are none of them
-            keys = [key for key in keys if self._rows[key].off_at is not None] or keys
+            # what is looked at came apart: plates of the clutch that nobody opened are none of them
+            keys = [key for key in keys if self._rows[key].worked_at is not None] or keys
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
         self._count(step, finding, keys)

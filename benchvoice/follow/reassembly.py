@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from msgspec.structs import replace
+
 from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.heeds import hazard_cautions
 from benchvoice.follow.ledger_values import Ledger, LedgerLine, LengthLine, StackLine, TogetherLine
 from benchvoice.follow.limits import limit_text
+from benchvoice.follow.stack_order import as_it_came_off
 from benchvoice.grammar.outline import Check, Limit, Outline, Step
 from benchvoice.remark import Frozen
 
@@ -116,7 +119,12 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
         title=step.title,
         sources=tuple(sources),
         items=tuple(_items(sources, book, outline)),
-        stacks=tuple(one for source in sources for one in book.stacks if one.step == source),
+        stacks=tuple(
+            replace(one, order=as_it_came_off(one, outline.by_id.get(source)))
+            for source in sources
+            for one in book.stacks
+            if one.step == source
+        ),
         together=tuple(one for source in sources for one in book.together if one.step == source),
         cautions=hazard_cautions(step, outline),
         limits=() if strips else step.limit,

@@ -11,7 +11,7 @@ from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import UNSOURCED, bounds_text, measured_of
 from benchvoice.follow.readings import Reading as LimitReading
 from benchvoice.follow.reassembly import BackStep, found_text
-from benchvoice.follow.stack_order import from_within, stack_complaint
+from benchvoice.follow.stack_order import as_it_came_off, stack_complaint
 from benchvoice.follow.wording import finding_text, measure_text
 from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
@@ -268,7 +268,7 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
     look += filter(None, (doubt(entry.remark) for entry in heard))
     return Fit(
         what=f"Order: {stack.name or stack.place or 'stack'}",
-        stack=stack.order if from_within(stack, step) else stack.order[::-1],
+        stack=as_it_came_off(stack, step)[::-1],
         note=stack.note,
         source=title_of(stack.step or None, book.titles),
         look=tuple(look),

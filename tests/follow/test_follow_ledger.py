@@ -296,3 +296,11 @@ def test_all_of_them_by_their_number_are_meant() -> None:
     state, events = tell(*said, "parts list", "two worm wheels replace", outline="worm_reducer")
     assert events[-1].answer is None
     assert not line_of(state, "first_wheel", "worm wheel", "worm_reducer").not_which
+
+
+def test_a_decision_is_of_all_that_came_apart_however_that_was_said() -> None:
+    said = ("start the forward clutch", "pressure plate heat blued", "start the reverse clutch",
+            "pressure plate out", "start the parts list", "reuse the pressure plate")  # fmt: skip
+    state, _ = tell(*said)
+    for step in ("forward_clutch", "reverse_clutch"):
+        assert line_of(state, step, "pressure plate").disposition == "reuse"
