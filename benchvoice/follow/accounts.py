@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -11,6 +11,7 @@ from benchvoice.follow.counts import Count, Said
 from benchvoice.follow.events import LogEntry, standing
 from benchvoice.follow.ledger import Book, book_of
 from benchvoice.follow.ledger_values import Ledger
+from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.readings import (
     Checked,
     Reading,
@@ -52,6 +53,12 @@ class Accounts:
         """The hardware ledger."""
         return self.book.ledger
 
+    @property
+    def due(self) -> tuple[Reading, ...]:
+        """The readings without those of what was not taken apart, and is not put together."""
+        apart = (None, *self.ledger.stripped)
+        return tuple(one for one in self.readings if one.measured or one.home in apart)
+
     @cached_property
     def back(self) -> tuple[BackStep, ...]:
         """The steps of putting together."""
@@ -67,20 +74,29 @@ class Accounts:
 
     def _with(self, book: Book, said: Sequence[tuple[str | None, Sequence[Finding]]]) -> Accounts:
         units = {unit.name: unit for unit in self.units}
-        decided = {
-            (step, finding.part)
-            for step, findings in said
-            for finding in findings
-            if finding.disposition not in (None, "decide")
-        }
+        readings = readings_after(self.readings, said, self.outline, units)
+        decided = set(self.decided)
+        for step, findings in said:
+            for finding in findings:
+                if _is_out(finding, readings):  # "two burnt, replace" was of what was known then
+                    decided = {one for one in decided if part_likeness(one[1], finding.part) == 0}
+                if finding.disposition not in (None, "decide"):
+                    decided.add((step, finding.part))
         return Accounts(
             self.outline,
             self.units,
             book,
-            readings_after(self.readings, said, self.outline, units),
+            readings,
             checks_after(self.checks, said),
-            self.decided | decided,
+            frozenset(decided),
         )
+
+
+def _is_out(finding: Finding, readings: Iterable[Reading]) -> bool:
+    """Whether a part was measured out of its limit."""
+    return finding.part is not None and any(
+        one.measured is finding and one.complaint is not None for one in readings
+    )
 
 
 def accounts_of(said: Said, outline: Outline, units: tuple[Unit, ...]) -> Accounts:

@@ -37,7 +37,7 @@ from benchvoice.follow.naming import find_step
 from benchvoice.follow.not_in import NOT_IN, WHICH_WAY, not_said_in, which_way
 from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before, which_length
 from benchvoice.follow.sizes import hardware_warnings
-from benchvoice.follow.talked_of import with_places
+from benchvoice.follow.talked_of import one_of_several, with_places
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -301,6 +301,9 @@ def _as_meant(job: Job, remark: Remark) -> Remark:
     here = job.outline.by_id.get(remark.step.id if remark.step else "")
     if here is not None and job.outline.kind_of[here.id] in PUTTING:
         whole = with_places(job, whole, here)
+    if job.together:
+        at = remark.step.id if remark.step else ""
+        whole = tuple(one_of_several(job, one, one.own_step or at, remark.heard) for one in whole)
     return replace(remark, findings=whole)
 
 

@@ -69,7 +69,7 @@ class Job:
     @property
     def readings(self) -> tuple[Reading, ...]:
         """The limits and what was measured."""
-        return self.accounts.readings
+        return self.accounts.due
 
     @property
     def checks(self) -> tuple[Checked, ...]:

@@ -149,9 +149,18 @@ def both_said(build: BuildLine) -> str:
 
 
 def where(line: LedgerLine, outline: Outline) -> str:
-    """Name the place of a line, or its step when it has no place."""
+    """Name the place of a line, or its step when it has no place or another step has the same."""
+    alike = [key for key in outline.hardware_at if key[1:] == line.key[1:]]
+    return (line.place if len(alike) < _SEVERAL else None) or title_of(line, outline)
+
+
+def title_of(line: LedgerLine, outline: Outline) -> str:
+    """Name the step of a line."""
     step = outline.by_id.get(line.step)
-    return line.place or (step.title if step else line.step or "no step")
+    return step.title if step else line.step or "no step"
+
+
+_SEVERAL = 2
 
 
 def _of_length(line: LedgerLine, length: LengthLine, outline: Outline) -> str:

@@ -232,7 +232,8 @@ class _Writer:
         return row.found_more(step, _number_found(finding)) if finding.condition else row
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
-        """Rows that are as like share the number, those that it came from first."""
+        """Rows that are as like share the number, what came off last first."""
+        keys = sorted(keys, key=lambda key: -(self._rows[key].worked_at or 0))
         way = finding.action if finding.action in ("tightened", "adjusted") else "in"
         rows = [self._rows[key] for key in keys]
         number = number_of(finding, rows[0].item if len(rows) == 1 else None)

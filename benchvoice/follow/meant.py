@@ -137,7 +137,7 @@ def _each(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding
         return (finding,)
     counted = not any(item.uncounted for item in items)
     all_of_them = counted and finding.count == sum(item.count for item in items)
-    if not (all_of_them or (finding.count is None and _several(finding.part or "", heard, pack))):
+    if not (all_of_them or (finding.count is None and in_plural(finding.part or "", heard, pack))):
         return (finding,)
     return tuple(_one(finding, item, items) for item in items)
 
@@ -152,8 +152,23 @@ def _one(finding: Finding, item: Hardware, items: Sequence[Hardware]) -> Finding
     )
 
 
-def _several(part: str, heard: str, pack: Pack) -> bool:
+def in_plural(part: str, heard: str, pack: Pack) -> bool:
     """Whether the part was said in the plural."""
-    forms = {plural_of(part), plural_of(part.rsplit(maxsplit=1)[-1])}
-    forms.update(*(part_forms(one)[1] for one in pack.part if one.name == part))
+    last = part.rsplit(maxsplit=1)[-1]
+    return _is_said({plural_of(part), plural_of(last), *_forms(part, pack)[1]}, heard)
+
+
+def in_singular(part: str, heard: str, pack: Pack) -> bool:
+    """Whether the part was named, and not in the plural."""
+    last = part.rsplit(maxsplit=1)[-1]
+    named = _is_said({part, last, *_forms(part, pack)[0]}, heard)
+    return named and not in_plural(part, heard, pack)
+
+
+def _forms(part: str, pack: Pack) -> tuple[set[str], set[str]]:
+    known = [part_forms(one) for one in pack.part if one.name == part]
+    return ({form for one, _ in known for form in one}, {form for _, one in known for form in one})
+
+
+def _is_said(forms: Iterable[str], heard: str) -> bool:
     return any(re.search(rf"\b{re.escape(form)}\b", heard.lower()) for form in forms)

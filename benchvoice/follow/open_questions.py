@@ -177,7 +177,7 @@ def _kept(book: Ledger, outline: Outline, done: Collection[str]) -> Iterator[Ope
 
 
 def _limits(accounts: Accounts, reached: Collection[str]) -> Iterator[OpenQuestion]:
-    for reading in accounts.readings:
+    for reading in accounts.due:
         if reading.measured is None:
             if reading.step in reached:
                 yield OpenQuestion(kind="unmeasured", step=reading.step, text=reading.text)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import PUTTING
-from benchvoice.follow.heeds import hazard_cautions
+from benchvoice.follow.heeds import cautions_before, hazard_cautions
 from benchvoice.follow.ledger_values import Ledger, LedgerLine, LengthLine, StackLine, TogetherLine
 from benchvoice.follow.limits import limit_text
 from benchvoice.follow.stack_order import as_it_came_off
@@ -81,7 +81,19 @@ def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
     put = {source for step in planned for source in step.puts_back}
     left = [outline.by_id[one] for one in reversed(stripped) if one in outline.by_id]
     steps += [_back_step(step, [step.id], book, outline) for step in left if step.id not in put]
-    return tuple(steps)
+    return tuple(_with_cautions(steps, outline))
+
+
+def _with_cautions(steps: Sequence[BackStep], outline: Outline) -> Iterator[BackStep]:
+    """Give each step what is to be heeded before it; what holds for all after it is said once."""
+    begun: list[str] = []
+    for one in steps:
+        step = outline.by_id[one.id]
+        if one.id in _putting(outline):
+            yield replace(one, cautions=cautions_before(step, outline, begun))
+        else:
+            yield replace(one, cautions=hazard_cautions(step, outline))
+        begun.append(one.id)
 
 
 def back_text(step: BackStep) -> tuple[str, ...]:
@@ -126,7 +138,6 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
             if one.step == source
         ),
         together=tuple(one for source in sources for one in book.together if one.step == source),
-        cautions=hazard_cautions(step, outline),
         limits=() if strips else step.limit,
         checks=() if strips else step.check,
         notes=() if strips else step.note,

@@ -21,6 +21,9 @@ from benchvoice.sheets.hardware import UNSAID_OFF, is_spoken_of, other_build, si
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.said import title_of, with_title
 
+_OUTSIDE = frozenset({"machine", "send out"})
+_IS_IT_BACK = "it was to go out: is it back, and right?"
+
 
 class Fit(Frozen, frozen=True, kw_only=True):
     """One thing that goes back in; a box to tick.
@@ -106,6 +109,9 @@ def _before(book: Book) -> Iterator[str]:
     for one in book.questions:
         if one.kind != "out" and kinds.get(one.step) not in PUTTING:
             yield with_title(one.step, one.text, book.titles)
+    for line in book.ledger.lines:
+        if line.disposition in _OUTSIDE and not line.went_back:
+            yield with_title(line.step, f"{line.text}: {_IS_IT_BACK}", book.titles)
 
 
 def _undone(book: Book) -> Iterator[BackStep]:
@@ -142,7 +148,7 @@ def _fits(source: str, book: Book) -> Iterator[Fit]:
     yield from (_stack_fit(stack, book) for stack in book.ledger.stacks if stack.step == source)
     for line in reversed(book.ledger.of_step(source)):
         listed = line.expected is not None and not other_build(line, book)
-        if line.came_off or line.went_back or listed:
+        if line.came_off or line.went_back or listed or line.disposition in _OUTSIDE:
             yield _fit(line, book)
 
 
@@ -234,8 +240,8 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
         yield f"came out {faced[0]}, gone in {now[0]}"
     if is_unmarked(line):
         yield unmarked(line).removeprefix(f"{line.part}: ")
-    if line.disposition in ("machine", "send out"):
-        yield "it was to go out: is it back, and right?"
+    if line.disposition in _OUTSIDE:
+        yield _IS_IT_BACK
     if line.not_which:
         yield f"{line.disposition} was said, not of which of several alike: of this?"
     if line.disposition == "decide":
@@ -279,7 +285,8 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
 
 def _reading(limit: Limit, step: str, book: Book) -> Reading:
     of_it = [one for one in book.readings if (one.step, one.limit) == (step, limit)]
-    said = [_said(one, of_which=len(of_it) > 1) for one in of_it]
+    some = any(one.measured for one in of_it)
+    said = [_said(one, of_which=len(of_it) > 1) for one in of_it if some]
     return Reading(
         quantity=limit.quantity,
         unit=limit.unit,
@@ -292,7 +299,7 @@ def _reading(limit: Limit, step: str, book: Book) -> Reading:
 
 def _said(one: LimitReading, *, of_which: bool) -> str | None:
     if one.measured is None or one.measured.measure is None:
-        return None
+        return f"{one.of}: not measured" if one.of and of_which else None
     about = f"{measured_of(one.measured)}: " if of_which and measured_of(one.measured) else ""
     wrong = ", OUT OF LIMIT" if one.complaint else ""
     return f"{about}{measure_text(one.measured.measure)}{wrong}"

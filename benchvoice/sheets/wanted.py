@@ -121,7 +121,14 @@ def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
             continue
         of_all = None if said.finding.count is not None else counted.get(said.thing)
         for item, thing in zip(said.items or (None,), said.things, strict=True):
-            yield _wanted(said, item, of_all, why.get(thing, ()))
+            yield _wanted(said, item, of_all, why.get(thing) or _found_at(thing, why))
+
+
+def _found_at(thing: _Thing, why: _Why) -> tuple[str, ...]:
+    """What was found at places of a part: "case cracked at the foot", then "send it out"."""
+    step, part, place = thing
+    alike = (why[one] for one in why if one[:2] == (step, part) and place is None)
+    return tuple(dict.fromkeys(text for texts in alike for text in texts))
 
 
 def _told_later(said: _Said, all_: Iterable[_Said]) -> bool:
@@ -343,6 +350,8 @@ def _size(finding: Finding | None, item: Hardware | None) -> _Sized:
     if said:
         return {"size": said, "size_by": "said"}
     known = hardware_size(item) if item else ()
+    if item and item.lengths:
+        known += (f"{' or '.join(group.length for group in item.lengths)} long",)
     return {"size": known, "size_by": "outline" if known else None}
 
 

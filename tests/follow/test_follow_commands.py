@@ -354,7 +354,8 @@ def test_what_can_only_be_of_the_last_length_puts_that_right() -> None:
 
 def test_a_count_left_wrong_is_put_right_long_after_by_its_part() -> None:
     said = ("start the control valve", "seven cap screws off the valve", "two check balls",
-            "start the pump", "six bolts off", "pump gasket off", "start the front cover")  # fmt: skip
+            "start the pump", "six bolts off", "pump gasket off",
+            "start the front cover")  # fmt: skip
     state, _ = tell(*said)
     state, (event,) = tell("no, eight cap screws", state=state)
     assert (event.kind, event.step) == ("recounted", "control_valve")

@@ -147,7 +147,7 @@ def test_what_goes_in_first_is_told_from_whichever_end_the_order_was_said() -> N
     """A steel lies on the piston and goes in first (as the outline says)."""
     plates = ("steel plate", "friction plate", "steel plate", "friction plate", "pressure plate")
     for said in (plates, plates[::-1]):
-        state, events = tell(
+        _, events = tell(
             "start the forward clutch", "snap ring out", "eight frictions and eight steels",
             " ".join(said), "packs in",
         )  # fmt: skip

@@ -146,3 +146,13 @@ def test_a_clutch_that_holds_is_checked() -> None:
     open_ = texts(state, "unchecked")
     assert not any(text.startswith("forward clutch") for text in open_)
     assert any(text.startswith("reverse clutch") for text in open_)
+
+
+def test_a_part_out_of_its_limit_is_not_settled_by_what_was_said_of_it_before() -> None:
+    said = ("start the forward clutch", "eight friction plates",
+            "two friction plates burnt replace", "start check the plates",
+            "friction plate thickness eighty thou")  # fmt: skip
+    state = told(*said)
+    (text,) = texts(state, "out of limit")
+    assert text.startswith("friction plate thickness 80 thou")
+    assert texts(told("replace all the friction plates", state=state), "out of limit") == []
