@@ -24,7 +24,7 @@ from benchvoice.follow.events import (
     with_log,
 )
 from benchvoice.follow.going_on import gone_on
-from benchvoice.follow.guess_in import guessed
+from benchvoice.follow.guess_in import asked_by, guessed
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import kept_warnings, line_warnings
@@ -281,8 +281,9 @@ def _with_step(job: Job, remark: Remark, others: Sequence[str]) -> Remark:
     state = job.state
     if others or remark.step is None or remark.step.id not in job.outline.by_id:
         remark = replace(remark, step=guessed(job, remark, others))
-    if _stays_here(job, remark):
-        remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))
+    known = state.current if _stays_here(job, remark) else asked_by(job, remark.findings)
+    if known:
+        remark = replace(remark, step=StepGuess(id=known, score=100.0))
     else:
         remark = _each_to_its_own(remark)
     return _as_meant(job, remark)

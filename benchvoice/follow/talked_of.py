@@ -93,4 +93,6 @@ def _only(findings: Iterable[Finding], places: Sequence[str]) -> str | None:
 
 
 def _named(findings: Iterable[Finding], places: Sequence[str]) -> Iterable[str]:
-    return (name for one in findings for name in (one.place, one.part) if name and name in places)
+    """The places that are named; a "side cover gasket" names the side cover."""
+    names = [f"{name} " for one in findings for name in (one.place, one.part) if name]
+    return (place for place in places for name in names if name.startswith(f"{place} "))

@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from follow_help import pack_of, parser_of, tell, warned
+from follow_help import book_of, pack_of, parser_of, tell, warned
 
 from benchvoice.bench.desk import Desk
 from benchvoice.bench.ears import Ears
@@ -139,3 +139,25 @@ def test_what_is_measured_within_its_limit_is_not_asked_for_again() -> None:
     for said, wanted in (("end play eleven thou", True), ("end play seven thou", False)):
         state, events = tell(said, "what comes next", state=state)
         assert (asked in (events[-1].answer or "")) is wanted
+
+
+SEALS = ("start seals out", "output seal out", "input seal out", "start the output shaft",
+         "output shaft out", "flange on", "output seal in", "input seal in", "leak check",
+         "output seal weeping, replace it", "output seal out")  # fmt: skip
+
+
+def test_a_part_renewed_at_the_leak_check_goes_where_it_is_put_back_and_is_checked_again() -> None:
+    state, events = tell(*SEALS, "new output seal in", "output seal dry", "input seal dry")
+    assert [event.step for event in events[-3:]] == ["seals_in", "leak_check", "leak_check"]
+    assert events[-3].answer is None
+    _, events = tell("case dry", "done", state=state)
+    assert (events[-1].kind, events[-1].finishes) == ("finished", "leak_check")
+
+
+def test_a_gasket_tells_of_which_cover_the_bolts_are() -> None:
+    said = (*OFF, "side cover gasket and eight bolts in", "front cover gasket", "twelve bolts in")
+    state, _ = tell(*said)
+    lines = [line for line in book_of(state).lines if line.part == "bolt" and line.came_off]
+    assert [(line.place, line.left) for line in lines] == [
+        ("side cover", 0), ("end cover", 10), ("front cover", 0),
+    ]  # fmt: skip
