@@ -17,7 +17,7 @@ from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
 from benchvoice.remark import ANOTHER, Finding, Frozen
 
 OFF = frozenset({"removed", "pressed out", "drained", "loosened"})
-ON = frozenset({"installed", "pressed in", "tightened", "adjusted"})
+ON = frozenset({"installed", "pressed in", "tightened", "adjusted", "filled"})
 PUTTING: frozenset[StageKind] = frozenset({"assemble", "test"})
 """Actions that take parts off and that put them on, and the stages that put them on."""
 

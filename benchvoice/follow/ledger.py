@@ -233,7 +233,8 @@ class _Writer:
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
         """Rows that are as like share the number, what came off last first."""
-        keys = sorted(keys, key=lambda key: -(self._rows[key].worked_at or 0))
+        apart = [key for key in keys if self._rows[key].worked_at is not None]
+        keys = sorted(apart or keys, key=lambda key: -(self._rows[key].worked_at or 0))
         way = finding.action if finding.action in ("tightened", "adjusted") else "in"
         rows = [self._rows[key] for key in keys]
         number = number_of(finding, rows[0].item if len(rows) == 1 else None)
@@ -246,7 +247,7 @@ class _Writer:
                 self._rows[key] = replace(row, went_back=True)
                 continue
             share = number if key == keys[-1] else min(number, row.outstanding(way))
-            self._rows[key] = row.gone_back(way, share)
+            self._rows[key] = row.gone_back(way, share) if share or len(keys) == 1 else row
             number -= share
 
 

@@ -123,7 +123,7 @@ def test_what_is_said_in_the_singular_goes_in_once_into_what_came_off_last() -> 
     state, _ = tell(*PISTONS, "pistons in", "snap ring in")
     lines = [line for line in book_of(state).lines if (line.part, line.place) == RING]
     assert [(line.step, line.back) for line in lines] == [
-        ("forward_piston", 0), ("reverse_piston", 1),
+        ("forward_piston", None), ("reverse_piston", 1),
     ]  # fmt: skip
     assert "1 snap ring, piston (Forward clutch piston out)." in answered(
         "what is still out", state

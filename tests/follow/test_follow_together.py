@@ -161,3 +161,17 @@ def test_a_gasket_tells_of_which_cover_the_bolts_are() -> None:
     assert [(line.place, line.left) for line in lines] == [
         ("side cover", 0), ("end cover", 10), ("front cover", 0),
     ]  # fmt: skip
+
+
+def test_what_goes_in_is_of_the_cover_that_came_off_and_of_no_other() -> None:
+    said = ("start the side cover", "eight bolts off", "gasket off", "covers on")
+    _, events = tell(*said, "eight bolts in", "gasket in", "end play seven thou", "done")
+    assert warned(events[-3:]) == []
+    _, events = tell(*said, "nine bolts in", "done")
+    assert "side cover: 8 bolts came out, 9 gone in" in events[-1].warnings
+
+
+def test_oil_that_is_filled_in_is_back() -> None:
+    state, events = tell("drain the oil", "oil drained", "fill with oil", "filled with oil", "done")
+    assert not any("oil came out" in text for text in warned(events[-1:]))
+    assert not any(line.is_out for line in book_of(state).lines)
