@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -11,7 +11,6 @@ from benchvoice.follow.counts import Count, Said
 from benchvoice.follow.events import LogEntry, standing
 from benchvoice.follow.ledger import Book, book_of
 from benchvoice.follow.ledger_values import Ledger
-from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.readings import (
     Checked,
     Reading,
@@ -78,8 +77,9 @@ class Accounts:
         decided = set(self.decided)
         for step, findings in said:
             for finding in findings:
-                if _is_out(finding, readings):  # "two burnt, replace" was of what was known then
-                    decided = {one for one in decided if part_likeness(one[1], finding.part) == 0}
+                out = next((one for one in readings if one.is_out_by(finding)), None)
+                if out is not None:  # "two burnt, replace" was of what was known then
+                    decided = {one for one in decided if not out.is_of(*one)}
                 if finding.disposition not in (None, "decide"):
                     decided.add((step, finding.part))
         return Accounts(
@@ -90,13 +90,6 @@ class Accounts:
             checks_after(self.checks, said),
             frozenset(decided),
         )
-
-
-def _is_out(finding: Finding, readings: Iterable[Reading]) -> bool:
-    """Whether a part was measured out of its limit."""
-    return finding.part is not None and any(
-        one.measured is finding and one.complaint is not None for one in readings
-    )
 
 
 def accounts_of(said: Said, outline: Outline, units: tuple[Unit, ...]) -> Accounts:

@@ -26,6 +26,8 @@ from benchvoice.remark import Finding
 _NAMED = 0.05
 """What it adds that the words of a line's step are in the part or the place said: "reverse piston
 seals" are the reverse clutch's.  Less than any difference between likenesses."""
+_ORDINALS = {1: "first", 2: "second", 3: "third"}
+"""A "first wheel" is that of a step called so."""
 _SAME = 0.01
 """Likenesses nearer than this are the same."""
 
@@ -139,7 +141,8 @@ def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
     names = step_words(step.title, step.say) if step else ()
     like = thing_likeness((finding.part, finding.place), (key.part, key.place), names)
     relative = finding.size.relative if finding.size else None
-    said = " ".join(filter(None, [finding.part, finding.place, relative]))
+    which = _ORDINALS.get(finding.ordinal or 0)
+    said = " ".join(filter(None, [finding.part, finding.place, relative, which]))
     return like and like + _NAMED * _named_beside(said, key.part, names)
 
 

@@ -16,7 +16,7 @@ from benchvoice.follow.keeping import (
 )
 from benchvoice.follow.ledger_values import Ledger, LedgerLine
 from benchvoice.follow.likeness import part_likeness
-from benchvoice.follow.readings import Checked, Reading
+from benchvoice.follow.readings import Checked
 from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -105,14 +105,6 @@ def _parted(book: Ledger) -> Iterator[OpenQuestion]:
             yield OpenQuestion(kind="undecided", step=group.step, text=text)
 
 
-def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | None]]) -> bool:
-    """Whether it was said what shall happen to the part that was measured."""
-    part = (reading.measured.part if reading.measured else None) or reading.limit.part
-    return any(
-        part_likeness(named, part) > 0 if part else step == reading.step for step, named in decided
-    )
-
-
 def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]) -> str | None:
     if line.not_which:
         return f"{line.text}: {line.disposition} was said, not of which of them"
@@ -183,7 +175,7 @@ def _limits(accounts: Accounts, reached: Collection[str]) -> Iterator[OpenQuesti
                 yield OpenQuestion(kind="unmeasured", step=reading.step, text=reading.text)
         elif reading.complaint is not None:
             putting = accounts.outline.kind_of[reading.step] in PUTTING
-            if putting or not _is_settled(reading, accounts.decided):
+            if putting or not any(reading.is_of(*one) for one in accounts.decided):
                 yield OpenQuestion(kind="out of limit", step=reading.step, text=reading.text)
 
 

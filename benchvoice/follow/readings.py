@@ -44,6 +44,15 @@ class Reading(Frozen, frozen=True, kw_only=True):
         """Whether it was measured and is within the limit."""
         return self.measured is not None and self.complaint is None
 
+    def is_out_by(self, finding: Finding) -> bool:
+        """Whether it is out of the limit by a measure."""
+        return self.measured is finding and self.complaint is not None
+
+    def is_of(self, step: str | None, part: str | None) -> bool:
+        """Whether a part spoken of in a step is what was measured."""
+        own = (self.measured.part if self.measured else None) or self.limit.part
+        return part_likeness(part, own) > 0 if own else step == self.step
+
     @property
     def text(self) -> str:
         """The limit, and the measure when there is one."""

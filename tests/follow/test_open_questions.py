@@ -7,7 +7,7 @@ a decision is common practice, no source.
 from __future__ import annotations
 
 import pytest
-from follow_help import answered, pack_of, tell, told
+from follow_help import answered, line_of, pack_of, tell, told
 
 from benchvoice.follow import OpenQuestion, State, open_questions, standing
 from benchvoice.grammar import load_pack
@@ -156,3 +156,20 @@ def test_a_part_out_of_its_limit_is_not_settled_by_what_was_said_of_it_before() 
     (text,) = texts(state, "out of limit")
     assert text.startswith("friction plate thickness 80 thou")
     assert texts(told("replace all the friction plates", state=state), "out of limit") == []
+
+
+def test_a_measure_out_of_its_limit_is_open_whatever_was_decided_in_its_step_before() -> None:
+    said = ("start check the wheels", "wheel teeth worn replace", "wear depth half a millimeter")
+    state, _ = tell(*said, outline="worm_reducer")
+    assert "wear depth 0.5 mm: limit at most 0.4 mm (invented for the demo)." in answered(
+        "what is undecided", state, outline="worm_reducer"
+    )
+
+
+def test_the_first_wheel_is_that_of_the_step_called_so() -> None:
+    said = ("start the first wheel", "wheel off", "start the big wheel", "wheel off",
+            "start the parts list", "first wheel replace")  # fmt: skip
+    state, events = tell(*said, outline="worm_reducer")
+    assert events[-1].answer is None
+    assert line_of(state, "first_wheel", "worm wheel", "worm_reducer").disposition == "replace"
+    assert line_of(state, "second_wheel", "worm wheel", "worm_reducer").disposition is None
