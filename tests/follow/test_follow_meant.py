@@ -83,3 +83,14 @@ def test_of_where_a_length_was_the_last_word_counts() -> None:
     line = line_of(state, "end_cover", "bolt")
     assert line.odd == ()
     assert [one.found for one in line.lengths] == ["top", "bottom"]
+
+
+def test_a_bolt_named_by_its_length_is_held_to_its_holes() -> None:
+    said = ("start the first stage off", "four 40 mm bolts off the top", "two 60 mm bolts off")
+    state, events = tell(*said, "join the stages", outline="worm_reducer")
+    sizes = [one.size for event in events[1:3] for one in event.remark.findings]
+    assert [(size.length.text, size.diameter) for size in sizes if size and size.length] == [
+        ("40 mm", None), ("60 mm", None),
+    ]  # fmt: skip
+    _, events = tell("two 60 mm bolts in the top", state=state, outline="worm_reducer")
+    assert "first stage bolt, 60 mm: bottom expected, top said" in warned(events)
