@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from benchvoice.follow.counts import OFF, ON, PUTTING
 from benchvoice.follow.heeds import power_tools_of
 from benchvoice.follow.ledger_homes import Lines
+from benchvoice.follow.ledger_rows import holes_text
 from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, LengthLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import group_by_size, misplaced, size_warnings
 from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
-from benchvoice.follow.wording import parts_text
+from benchvoice.follow.wording import parts_text, size_texts
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import OUT_OF, Finding
 
@@ -219,12 +221,25 @@ def _another_length(finding: Finding, line: LedgerLine, outline: Outline) -> Ite
     item = outline.hardware_at.get(line.key)
     if item is not None and finding.size:
         yield from size_warnings(finding, item)
+    came = came_from(finding, line) if item is None else None
+    if came is not None:
+        yield f"{where(line, outline)} {line.part}, {came}"
     group = group_by_size(finding, line.lengths)
     if group is not None and finding.count is not None and finding.count > group.expected:
         yield (
             f"{where(line, outline)}: {group.expected} of {group.length} expected "
             f"({group.where}), {finding.count} going in"
         )
+
+
+def came_from(finding: Finding, line: LedgerLine) -> str | None:
+    """Say from which holes it came, when it goes into others: "short: came from top, ..."."""
+    size, now = ", ".join(size_texts(finding.size)), holes_text(finding, line.part)
+    known = [re.sub(r"^\d+ of ", "", text) for text in line.sizes]
+    holes = [text.removeprefix(f"{size} ") for text in known if text.startswith(f"{size} ")]
+    if not size or not now or not holes or holes[0] == now:
+        return None
+    return f"{size}: came from {holes[0]}, going in {now}"
 
 
 def _so_far(finding: Finding, line: LedgerLine) -> bool:

@@ -159,7 +159,8 @@ class _Writer:
         keys = [key for key in self._homes.of(step, finding) if key in self._rows]
         if len(keys) > 1 and self._comes_off_late(step, finding, keys):
             keys = []  # of which of several alike is not known: it is out by itself
-        if not keys and finding.part and _worth_a_line(finding):
+        bare = is_count(finding) and step not in self._outline.by_id  # "key": nothing lists it
+        if not keys and finding.part and (bare or _worth_a_line(finding)):
             keys = [Key(step, finding.part, finding.place)]
             self._rows[keys[0]] = _row(keys[0], self._outline)
         alone = finding.size is not None or not finding.place

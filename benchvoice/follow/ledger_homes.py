@@ -32,6 +32,10 @@ _SAME = 0.01
 """Likenesses nearer than this are the same."""
 
 
+SIDES = frozenset({"left", "right", "port", "starboard", "top", "bottom"})
+"""Sides of what is worked on, which are no places of their own."""
+
+
 class Key(NamedTuple):
     """A line of the ledger: step id ("" for none), part, place."""
 
@@ -88,7 +92,8 @@ class Homes:
         item = home_in(step, finding) if step else None
         if item is not None:
             return [Key(step_id, item.part, item.place)]
-        key = Key(step_id, finding.part or "", finding.place)
+        place = None if finding.place in SIDES else finding.place
+        key = Key(step_id, finding.part or "", place)
         if key in self._keys:
             return [key]
         loose = [
@@ -96,7 +101,7 @@ class Homes:
             for key in self._keys
             if key.step == step_id
             and key.part == finding.part
-            and (finding.place is None or key.place is None)
+            and (place is None or key.place is None)
         ]
         return loose[-1:]
 

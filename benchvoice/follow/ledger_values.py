@@ -47,6 +47,8 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     """In the order said; the last one counts."""
     not_which: bool = False
     """Whether the last was said of what several lines are as like: which of them was not said."""
+    decided: int | None = 0
+    """How many the last was said of; None for all, 0 for those that something was found of."""
     orientation: tuple[str, ...] = ()
     """How it sat; `orientation_back` is how it was said to go in."""
     orientation_back: tuple[str, ...] = ()
@@ -85,7 +87,7 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     @property
     def wants_new(self) -> bool:
         """Whether a new one has to go in though nobody said that the old one came off."""
-        return self.always_replace and not (self.came_off or self.went_back)
+        return self.is_new and not (self.came_off or self.went_back)
 
     @property
     def differs(self) -> bool:
@@ -108,8 +110,10 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     @property
     def some_found(self) -> int | None:
         """How many something was found of, when that is not all of them."""
-        fewer = self.found is not None and self.came is not None and self.found < self.came
-        return self.found if fewer else None
+        decided = self.decided if self.disposition else 0
+        if self.found is None or decided is None or self.came is None:
+            return None
+        return self.found if max(self.found, decided) < self.came else None
 
     @property
     def text(self) -> str:

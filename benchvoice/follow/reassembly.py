@@ -10,6 +10,7 @@ from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.heeds import cautions_before, hazard_cautions
 from benchvoice.follow.ledger_values import Ledger, LedgerLine, LengthLine, StackLine, TogetherLine
 from benchvoice.follow.limits import limit_text
+from benchvoice.follow.part_kinds import comes_off
 from benchvoice.follow.stack_order import as_it_came_off
 from benchvoice.grammar.outline import Check, Limit, Outline, Step
 from benchvoice.remark import Frozen
@@ -56,7 +57,10 @@ class BackStep(Frozen, frozen=True, kw_only=True):
     @property
     def left(self) -> tuple[BackItem, ...]:
         """What has still to go in."""
-        return tuple(item for item in self.items if item.line.is_out or item.line.wants_new)
+        lines = ((item, item.line) for item in self.items)
+        return tuple(
+            item for item, line in lines if line.is_out or not (line.came_off or line.went_back)
+        )
 
 
 def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
@@ -145,11 +149,12 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
 
 
 def _items(sources: Sequence[str], book: Ledger, outline: Outline) -> Iterator[BackItem]:
+    bare = not outline.stage  # nothing lists what comes off: what was found of a part tells it
     lines = [
         line
         for source in sources
         for line in reversed(book.of_step(source))
-        if line.came_off or line.always_replace
+        if line.came_off or line.always_replace or line.is_new or (bare and comes_off(line.part))
     ]
     for line in lines:
         alike = {one.step for one in lines if (one.part, one.place) == line.key[1:]}

@@ -9,6 +9,7 @@ from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import UNSOURCED, bounds_text, measured_of
+from benchvoice.follow.part_kinds import comes_off
 from benchvoice.follow.readings import Reading as LimitReading
 from benchvoice.follow.reassembly import BackStep, found_text
 from benchvoice.follow.stack_order import as_it_came_off, stack_complaint
@@ -143,12 +144,15 @@ def _together_text(one: TogetherLine) -> str:
 def _fits(source: str, book: Book) -> Iterator[Fit]:
     """Yield what goes back of one teardown step: stacks, then parts, last off first.
 
-    What the outline lists and nobody said a word of is there too: it may well have come off.
+    What the outline lists and nobody said a word of is there too: it may well have come off; so is
+    what was spoken of where there is no outline.
     """
     yield from (_stack_fit(stack, book) for stack in book.ledger.stacks if stack.step == source)
     for line in reversed(book.ledger.of_step(source)):
         listed = line.expected is not None and not other_build(line, book)
-        if line.came_off or line.went_back or listed or line.disposition in _OUTSIDE:
+        known = line.came_off or line.went_back or listed or line.is_new
+        spoken = book.outline is None and comes_off(line.part)
+        if known or spoken or line.disposition in _OUTSIDE:
             yield _fit(line, book)
 
 
