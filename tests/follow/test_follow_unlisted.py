@@ -108,8 +108,9 @@ def test_what_is_out_or_where_is_told_with_its_step() -> None:
 
 
 PUMP = (
-    "start the shaft", "shaft out", "two bearings off the shaft one pitted", "replace both bearings",
-    "key", "start the pump", "four cap screws off", "inner rotor scored", "pump gasket",
+    "start the shaft", "shaft out", "two bearings off the shaft one pitted",
+    "replace both bearings", "key", "start the pump", "four cap screws off",
+    "inner rotor scored", "pump gasket",
     "case cracked", "pump seal leaking replace",
 )  # fmt: skip
 
