@@ -10,7 +10,16 @@ from functools import cached_property
 from msgspec.structs import replace
 
 from benchvoice.follow.asked_for import as_wanted, checks
-from benchvoice.follow.counts import OFF, ON, PUTTING, Said, Tally, number_of, settled_builds
+from benchvoice.follow.counts import (
+    OFF,
+    ON,
+    PUTTING,
+    Said,
+    Tally,
+    named_in_order,
+    number_of,
+    settled_builds,
+)
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_rows import Row, blank_line
 from benchvoice.follow.ledger_values import (
@@ -175,6 +184,8 @@ class _Writer:
             keys = [key for key in keys if self._rows[key].worked_at is not None] or keys
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
+            for one in named_in_order(finding, here, self._outline):
+                self._take(step, one)
         self._count(step, finding, keys)
         if finding.disposition and len(keys) == 1:
             self._answer(finding, keys[0])

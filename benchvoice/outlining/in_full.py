@@ -46,10 +46,12 @@ def _written_out(finding: Finding, names: Sequence[str]) -> Finding:
 
 def _named_otherwise(group: Group, told: _Told, names: list[str]) -> Iterator[Finding]:
     """Yield the parts of a step that nothing else was said of as it came apart."""
-    for step, findings in told:
-        for one in findings if step == group.id else ():
-            went_in = one.part if group.undoes and one.action in ON else None
-            for part in (went_in, *(() if group.undoes else one.stack)):
-                if part and not any(part_likeness(part, name) > 0 for name in names):
-                    names.append(part)
-                    yield Finding(part=part, action="removed", count=one.count)
+    for one in (one for step, findings in told for one in findings if step == group.id):
+        if group.undoes:
+            found = {one.part: one.count} if one.action in ON else {}
+        else:
+            found = {part: 1 if one.stack.count(part) == 1 else None for part in one.stack}
+        for part, count in found.items():
+            if part and not any(part_likeness(part, name) > 0 for name in names):
+                names.append(part)
+                yield Finding(part=part, action="removed", count=count)

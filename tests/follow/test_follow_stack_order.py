@@ -153,3 +153,14 @@ def test_what_goes_in_first_is_told_from_whichever_end_the_order_was_said() -> N
         )  # fmt: skip
         order = f"Order of the forward clutch pack, first in to last: {', '.join(plates)}"
         assert order in (events[-1].answer or "").splitlines()
+
+
+def test_what_there_is_one_of_is_off_when_it_is_named_in_the_order() -> None:
+    state, _ = tell(CLUTCH, "snap ring then pressure plate then friction", "eight frictions off")
+    _, events = tell("eight steels off", "next", state=state)
+    assert not any("not mentioned" in text for text in warned(events))
+    line = next(one for one in book_of(state).lines if one.part == "pressure plate")
+    assert (line.off, line.is_out) == (1, True)
+    _, events = tell("pressure plate out", state=state)
+    again = next(one for one in book_of(state).lines if one.part == "pressure plate")
+    assert again.off == 1
