@@ -35,6 +35,9 @@ _STAGES: tuple[tuple[StageKind, str], ...] = (
     ("test", "Test"),
 )
 _SLUG = re.compile(r"[^a-z0-9]+")
+REPLACED, IF_ALWAYS = "replaced in that session", "if it always is: always_replace = true"
+LENGTHS = "lengths said"
+"""How comments on a part begin."""
 _RENEWED = frozenset({"replace", "order", "discard"})
 
 
@@ -219,12 +222,14 @@ class _Writer:
         elif count.expected is not None and count.differs:
             notes.append(f"the outline had {count.expected}, {count.said} were found")
         number = count.said or count.expected or 1
+        renewed = any(finding.disposition in _RENEWED for finding in findings)
+        if renewed and not (item and item.always_replace):
+            notes.append(f"{REPLACED}; {IF_ALWAYS}")
         if item is not None:
+            notes += [] if item.lengths else _relative(findings)
             lengths = item.lengths if number == item.count else ()
             unknown = item.uncounted and count.said is None
             return replace(item, count=number, uncounted=unknown, lengths=lengths)
-        if any(finding.disposition in _RENEWED for finding in findings):
-            notes.append("replaced in that session; if it always is: always_replace = true")
         lengths, size = _sizes(findings, number, notes)
         mark = next((finding.mark for finding in findings if finding.mark), None)
         return Hardware(
@@ -325,14 +330,14 @@ def _of_last(finding: Finding, before: Sequence[Finding]) -> Finding:
     return replace(finding, part=before[-1].part, place=before[-1].place, side=side)
 
 
-def _relative(sizes: Sequence[Finding]) -> list[str]:
+def _relative(findings: Sequence[Finding]) -> list[str]:
     """Give comments on "six short ones at the top", whose length nobody said."""
     groups = [
         f'{{ count = {one.count}, length = "? ({one.size.relative})", where = "{one.side}" }}'
-        for one in sizes
+        for one in findings
         if one.size and one.size.relative and one.count and one.side and not one.action
     ]
-    return [f"lengths said; measure them: lengths = [{', '.join(groups)}]"] if groups else []
+    return [f"{LENGTHS}; measure them: lengths = [{', '.join(groups)}]"] if groups else []
 
 
 def _sizes(
@@ -340,7 +345,7 @@ def _sizes(
 ) -> tuple[tuple[LengthGroup, ...], _Sized]:
     """Give the size said; several lengths make groups when each has a number and its holes."""
     sizes = [finding for finding in findings if finding.size is not None]
-    notes += _relative(sizes)
+    notes += _relative(findings)
     lengths: dict[str, tuple[int | None, str | None]] = {}
     thread = head = None
     for finding in sizes:
