@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple, TypedDict
 from msgspec.structs import replace
 
 from benchvoice.follow.asked_for import as_wanted
-from benchvoice.follow.counts import OFF, most_like
+from benchvoice.follow.counts import OFF, ON, PUTTING, most_like
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.likeness import place_likeness, stems, swapped_names
 from benchvoice.follow.wording import size_texts
@@ -34,8 +34,9 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     `size` and `size_by` tell the size and whether it was "said" or is the
     "outline"'s.  `entry` is the seq of the remark, `clip` what was recorded of
     it, `doubt` why it should be heard again.  `always` tells that the outline
-    always replaces it, `said_reuse` that the bench said to reuse it all the same.  `maybe` are
-    the steps whose part it may be where several have one of that name.
+    always replaces it, `said_reuse` that the bench said to reuse it all the same.  `again` that
+    it is said of the one that was put in.  `maybe` are the steps whose part it may be where several
+    have one of that name.
     """
 
     disposition: str
@@ -55,6 +56,7 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     doubt: str | None = None
     said_reuse: bool = False
     always: bool = False
+    again: bool = False
     maybe: tuple[str, ...] = ()
 
 
@@ -97,7 +99,7 @@ def _said_short(named: Iterable[_Said], outline: Outline) -> Iterator[tuple[_Thi
     """
     things = {said.thing: None for said in named if not said.items}
     for short in things:
-        step, part, place = short
+        step, part, place, _ = short
         own = outline.by_id.get(step or "")
         listed = {item.part for item in own.hardware} if own else set()
         long = [one for one in things if one[0] == step and one[1].endswith(f" {part}")]
@@ -126,7 +128,7 @@ def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
 
 def _found_at(thing: _Thing, why: _Why) -> tuple[str, ...]:
     """What was found at places of a part: "case cracked at the foot", then "send it out"."""
-    step, part, place = thing
+    step, part, place, _ = thing
     alike = (why[one] for one in why if one[:2] == (step, part) and place is None)
     return tuple(dict.fromkeys(text for texts in alike for text in texts))
 
@@ -174,7 +176,8 @@ def _wanted(
         clip=said.entry.clip,
         doubt=doubt(said.entry.remark),
         maybe=said.maybe,
-        always=item is not None and item.always_replace,
+        always=item is not None and item.always_replace and not said.again,
+        again=said.again,
         **_size(finding, item),
     )
 
@@ -185,8 +188,9 @@ def _called(finding: Finding, item: Hardware | None) -> str:
     return item.part if item and not swapped_names(said, item.part) else said
 
 
-_Thing = tuple[str | None, str, str | None]
-"""Step, part and place: the outline's where it has it, else as said."""
+_Thing = tuple[str | None, str, str | None, bool]
+"""Step, part and place: the outline's where it has it, else as said; and whether it is the one that
+was put in."""
 
 
 class _Said(NamedTuple):
@@ -198,6 +202,7 @@ class _Said(NamedTuple):
     home: str | None
     items: tuple[Hardware, ...]
     maybe: tuple[str, ...] = ()
+    again: bool = False
 
     @property
     def item(self) -> Hardware | None:
@@ -211,13 +216,13 @@ class _Said(NamedTuple):
     def thing(self) -> _Thing:
         """What it is of; several of the outline together are one thing as they were said."""
         if self.item is not None:
-            return self.home, self.item.part, self.item.place
-        return self.step, self.finding.part or "", self.finding.place
+            return self.home, self.item.part, self.item.place, self.again
+        return self.step, self.finding.part or "", self.finding.place, self.again
 
     @property
     def things(self) -> tuple[_Thing, ...]:
         """The same, each of the outline's by itself."""
-        each = tuple((self.home, item.part, item.place) for item in self.items)
+        each = tuple((self.home, item.part, item.place, self.again) for item in self.items)
         return each or (self.thing,)
 
 
@@ -229,6 +234,7 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
     """
     before: dict[str | None, Finding] = {}
     off: dict[_Thing, None] = {}
+    back: set[_Thing] = set()
     for entry in session.standing:
         for found in entry.findings if entry.kind == "finding" else ():
             step = found.own_step or entry.step
@@ -237,7 +243,11 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
                 before[step] = finding
             home, items, maybe = _hardware(step, finding, outline)
             said = _Said(entry, finding, step, home, items, maybe)
-            if finding.action in OFF:
+            putting = outline is not None and outline.kind_of.get(step or "") in PUTTING
+            said = said._replace(again=putting and said.thing in back)
+            if finding.action in ON:
+                back.add(said._replace(again=False).thing)
+            elif finding.action in OFF:
                 off[said.thing] = None
             elif not items and said.thing not in off:
                 same = [one for one in off if _may_be(one, finding)]
@@ -316,7 +326,7 @@ def _always(
     builds: dict[str, str] = {}
     for said in named:
         for item in said.items:
-            if said.finding.disposition:
+            if said.finding.disposition and not said.again:
                 last_word[said.home, item] = said.finding.disposition
             if item.build and said.home == said.step:
                 builds[item.build] = item.build_option
@@ -332,7 +342,7 @@ def _always(
                     step=step.id,
                     expected=item.expected,
                     home=item.place,
-                    conditions=why.get((step.id, item.part, item.place), ()),
+                    conditions=why.get((step.id, item.part, item.place, False), ()),
                     said_reuse=word == "reuse",
                     always=True,
                     **_size(None, item),

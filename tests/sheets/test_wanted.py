@@ -13,6 +13,8 @@ from sheet_help import job, pack
 
 from benchvoice.grammar import Hardware, Outline, Stage, Step, load_pack
 from benchvoice.language import Parser
+from benchvoice.sheets.book import book_of
+from benchvoice.sheets.parts_sheet import parts_sheet
 from benchvoice.sheets.wanted import NOT_NAMED, Wanted, wanted
 
 
@@ -187,3 +189,25 @@ def test_what_a_check_wants_is_no_reason_to_have_renewed_the_part(tmp_path: Path
     session = job(tmp_path, *said)
     seals = [one for one in wanted(session, pack().outline) if one.part == "input shaft seal"]
     assert [one.conditions for one in seals] == [("hard",)]
+
+
+def test_a_new_part_that_is_bad_is_ordered_once_more(tmp_path: Path) -> None:
+    """Two seals are used up: the one that was renewed, and the one instead of it."""
+    session = job(
+        tmp_path, "start seals out", "output seal out", "input seal out", "flange on",
+        "output seal in", "input seal in", "start the leak check",
+        "output seal weeping, replace it", "input seal dry",
+    )  # fmt: skip
+    seals = [one for one in wanted(session, pack().outline) if one.part == "output shaft seal"]
+    assert [(one.disposition, one.conditions, one.again) for one in seals] == [
+        ("replace", ("leaking",), True), ("always", (), False),
+    ]  # fmt: skip
+    (text,) = (text for row in parts_sheet(book_of(session, pack())).order for text in row.check)
+    assert text == "once more: said of the one that was put in"
+
+
+def test_what_is_said_before_it_is_put_in_is_of_the_one_that_came_off(tmp_path: Path) -> None:
+    said = ("start seals out", "output seal out, replace it", "flange on", "output seal in")
+    session = job(tmp_path, *said)
+    seals = [one for one in wanted(session, pack().outline) if one.part == "output shaft seal"]
+    assert [(one.disposition, one.again) for one in seals] == [("replace", False)]
