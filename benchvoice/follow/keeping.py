@@ -96,6 +96,10 @@ def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False
     With `new` also what is always replaced and nobody spoke of.
     """
     for line in lines:
+        if line.again:
+            parts = parts_text(line.part, line.came)
+            yield f"{where(line, outline)}: {parts} to be renewed once more"
+            continue
         if not (line.is_out or line.differs or (new and line.wants_new)):
             continue
         if line.off is None and line.expected is not None:

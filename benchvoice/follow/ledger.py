@@ -23,6 +23,7 @@ from benchvoice.follow.counts import (
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_rows import Row, blank_line
 from benchvoice.follow.ledger_values import (
+    NEW,
     BuildLine,
     Contained,
     Container,
@@ -192,7 +193,8 @@ class _Writer:
         for key in keys:
             row = self._rows[key].described(finding)
             not_which = self._is_open(finding, keys) if finding.disposition else row.not_which
-            self._rows[key] = replace(row, not_which=not_which)
+            new = kind in PUTTING and row.went_back and finding.disposition in NEW
+            self._rows[key] = replace(row, not_which=not_which, again=row.again or new)
             self._last[step] = key
 
     def _is_open(self, finding: Finding, keys: list[Key]) -> bool:
@@ -256,7 +258,7 @@ class _Writer:
             self._shared.update(keys[:-1])
         for key, row in zip(keys, rows, strict=True):
             if number is None:
-                self._rows[key] = replace(row, went_back=True)
+                self._rows[key] = replace(row, went_back=True, again=False)
                 continue
             share = number if key == keys[-1] else min(number, row.outstanding(way))
             self._rows[key] = row.gone_back(way, share) if share or len(keys) == 1 else row

@@ -86,6 +86,7 @@ def out_text(line: LedgerLine) -> str:
     """Say what is out, how many of it are in, and where it lies."""
     kept = f" ({' and '.join(line.containers)})" if line.containers else ""
     gone = f", {line.back} gone in" if line.went_back and line.back else ""
+    gone = ", to be renewed once more" if line.again else gone
     return f"{line.text}{gone}{kept}"
 
 

@@ -64,6 +64,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     turned_up: bool = False
     not_which: bool = False
     decided: int | None = 0
+    again: bool = False
 
     @property
     def off_since(self) -> int | None:
@@ -94,7 +95,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     def gone_back(self, way: str, number: int) -> Row:
         """Put so many on."""
         back = {**self.back, way: self.back.get(way, 0) + number}
-        return replace(self, went_back=self.went_back or number > 0, back=back)
+        again = self.again and number == 0
+        return replace(self, went_back=self.went_back or number > 0, back=back, again=again)
 
     def out_again(self, number: int | None) -> Row:
         """Take so many out again, all of them without a number."""
@@ -180,6 +182,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             went_back=self.went_back,
             not_which=self.not_which and not self.blank.always_replace,
             decided=self.decided,
+            again=self.again,
             lengths=tuple(
                 LengthLine(
                     length=group.length,

@@ -5,6 +5,9 @@ from __future__ import annotations
 from benchvoice.follow.wording import parts_text
 from benchvoice.remark import Frozen
 
+NEW = frozenset({"replace", "discard", "order"})
+"""Dispositions with which a new one goes in."""
+
 
 class LengthLine(Frozen, frozen=True, kw_only=True):
     """One of several lengths of the same fastener; `said` of them were said, `where` they belong.
@@ -49,6 +52,8 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     """Whether the last was said of what several lines are as like: which of them was not said."""
     decided: int | None = 0
     """How many the last was said of; None for all, 0 for those that something was found of."""
+    again: bool = False
+    """Whether the one that was put in is to be renewed once more."""
     orientation: tuple[str, ...] = ()
     """How it sat; `orientation_back` is how it was said to go in."""
     orientation_back: tuple[str, ...] = ()
@@ -79,7 +84,9 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
 
     @property
     def is_out(self) -> bool:
-        """Whether it came off and is not, or not all, back in."""
+        """Whether it came off and is not, or not all, back in; what is renewed again is not."""
+        if self.again:
+            return True
         if not self.came_off or (self.went_back and self.back is None):
             return self.came_off and not self.went_back
         return not self.went_back or (self.came is not None and (self.back or 0) < self.came)
@@ -104,7 +111,7 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     @property
     def is_new(self) -> bool:
         """Whether a new one goes back in: always replaced, or said to be replaced."""
-        said = self.disposition in ("replace", "discard", "order")
+        said = self.disposition in NEW
         return said or (self.always_replace and self.disposition != "reuse")
 
     @property

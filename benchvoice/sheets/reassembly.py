@@ -237,6 +237,8 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
         yield f"builds differ here ({line.build}): which it is was not said"
     if None not in (line.expected, line.off) and line.expected != line.off:
         yield f"{line.off} came off, the outline has {line.expected}"
+    if line.again:
+        yield "to be renewed once more: the one that was put in was said to be bad"
     if line.went_back and line.differs:
         yield f"{line.back} gone in, {line.came} to go in"
     faced, now = line.orientation[-1:], line.orientation_back[-1:]
