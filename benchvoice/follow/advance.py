@@ -36,7 +36,7 @@ from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.not_in import NOT_IN, WHICH_WAY, not_said_in, which_way
 from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before, which_length
-from benchvoice.follow.sizes import hardware_warnings
+from benchvoice.follow.sizes import hardware_warnings, length_group
 from benchvoice.follow.talked_of import one_of_several, with_places
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
@@ -230,10 +230,21 @@ def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> 
     about, twice = [], []
     for own, findings in by_step(step_id, remark.findings):
         for count in () if now.puts_strip(own) else now.counts_of(own):
-            of_it = [finding for finding in findings if _is_of(finding, count)]
+            of_it = [
+                one for one in findings if _is_of(one, count) and not _some_length(one, count, now)
+            ]
             about += [count] if of_it else []
             twice += [count for finding in of_it if _said_twice(job, finding, count)]
     return count_warnings(about, now.outline, twice)
+
+
+def _some_length(finding: Finding, count: Count, job: Job) -> bool:
+    """Whether it is all of one length, and the other lengths are still to come."""
+    item = job.outline.hardware_at.get((count.step, count.part, count.place))
+    group = length_group(finding, item) if item is not None and item.lengths else None
+    if group is None or count.expected is None or finding.count != group.count:
+        return False
+    return (count.said or 0) < count.expected
 
 
 def _said_twice(job: Job, finding: Finding, count: Count) -> bool:

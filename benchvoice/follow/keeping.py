@@ -207,7 +207,8 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool
 
 
 def _going_on(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
-    if finding.count is not None and line.came_off and not (some or _so_far(finding, line)):
+    more = some or _so_far(finding, line) or _some_length(finding, line)
+    if finding.count is not None and line.came_off and not more:
         yield from going_in([line], outline)
     yield from _another_length(finding, line, outline)
     if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
@@ -250,6 +251,13 @@ def _so_far(finding: Finding, line: LedgerLine) -> bool:
     """Whether the speaker says himself that it is only some of them: "ten of twelve in"."""
     told = f"{OUT_OF}{line.came}" in finding.notes
     return told and line.came is not None and (line.back or 0) <= line.came
+
+
+def _some_length(finding: Finding, line: LedgerLine) -> bool:
+    """Whether it is all of one length, and the other lengths are still to come."""
+    group = group_by_size(finding, line.lengths)
+    whole = group is not None and finding.count == group.expected
+    return whole and line.came is not None and (line.back or 0) < line.came
 
 
 def _stack_warnings(finding: Finding, step: Step, book: Ledger, outline: Outline) -> Iterator[str]:

@@ -413,3 +413,10 @@ def test_a_bolt_of_several_lengths_is_ordered_with_the_lengths_it_may_have(tmp_p
     session = job(tmp_path / "b", "start the end cover", "order one end cover bolt two inch long")
     (row,) = (row for row in parts_sheet(book_of(session, pack())).order if row.part == "bolt")
     assert (row.size, row.size_by) == (("2 in long",), "said")
+
+
+def test_drained_oil_is_nothing_that_does_not_add_up(tmp_path: Path) -> None:
+    session = job(tmp_path, "drain the oil", "oil drained", "two washers out")
+    odd = {row.part: row.odd for row in rows(hardware_sheet(book_of(session, pack()))).values()}
+    assert odd["oil"] == ()
+    assert any("by the outline" in text for text in odd["sealing washer"])
