@@ -102,7 +102,7 @@ def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False
             continue
         if not (line.is_out or line.differs or (new and line.wants_new)):
             continue
-        if line.off is None and line.expected is not None:
+        if line.expected is not None and (line.off is None or line.off < line.expected):
             came = f"{parts_text(line.part, line.expected)} expected"
         else:
             came = f"{parts_text(line.part, line.off)} came out"
@@ -189,7 +189,7 @@ def _sum_back(lines: Iterable[LedgerLine]) -> int:
 
 
 def _sum_came(lines: Iterable[LedgerLine]) -> int:
-    return sum(line.came or 0 for line in lines)
+    return sum(line.goes_in or 0 for line in lines)
 
 
 def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:

@@ -79,7 +79,7 @@ def _of_step(job: Job, line: LedgerLine) -> LedgerLine:
 
 
 def _short(line: LedgerLine) -> bool:
-    return None not in (line.back, line.came) and (line.back or 0) < (line.came or 0)
+    return line.off is None and line.differs and (line.back or 0) < (line.goes_in or 0)
 
 
 def out_text(line: LedgerLine) -> str:

@@ -76,7 +76,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
 
     def outstanding(self, way: str) -> int:
         """How many have still to be put in (or tightened), as far as numbers were said."""
-        return max(0, (self._came(self.told) or 0) - self.back.get(way, 0))
+        off, expected = self._came(self.told) or 0, self.blank.expected or 0
+        return max(0, max(off, expected) - self.back.get(way, 0))
 
     def came_untold(self, finding: Finding, number: int) -> Row:
         """Add what came off with no step under way; "ten off, eight short ones" is ten."""

@@ -83,6 +83,15 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
         return self.off if self.off is not None else self.expected
 
     @property
+    def goes_in(self) -> int | None:
+        """How many have to go in: of what fewer came off than the outline has, as many as that.
+
+        One was lost, or missing before: a hole left empty is no hole filled.
+        """
+        fewer = None not in (self.off, self.expected) and (self.off or 0) < (self.expected or 0)
+        return self.expected if fewer else self.came
+
+    @property
     def is_out(self) -> bool:
         """Whether it came off and is not, or not all, back in; what is renewed again is not."""
         if self.again:
@@ -98,8 +107,8 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
 
     @property
     def differs(self) -> bool:
-        """Whether more or fewer went back in than came off."""
-        return None not in (self.back, self.came) and self.back != self.came
+        """Whether more or fewer went back in than have to."""
+        return None not in (self.back, self.goes_in) and self.back != self.goes_in
 
     @property
     def left(self) -> int | None:

@@ -240,7 +240,7 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
     if line.again:
         yield "to be renewed once more: the one that was put in was said to be bad"
     if line.went_back and line.differs:
-        yield f"{line.back} gone in, {line.came} to go in"
+        yield f"{line.back} gone in, {line.goes_in} to go in"
     faced, now = line.orientation[-1:], line.orientation_back[-1:]
     if faced and now and faced != now:
         yield f"came out {faced[0]}, gone in {now[0]}"

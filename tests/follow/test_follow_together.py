@@ -189,3 +189,14 @@ def test_what_leaks_and_is_to_be_renewed_is_open_until_the_new_one_is_in() -> No
     )
     state, _ = tell("new pump gasket in", state=state)
     assert answered("what is still out", state) == ["Nothing is out."]
+
+
+def test_a_hole_left_empty_is_told_and_the_bolt_that_was_lost_is_not_one_too_many() -> None:
+    """Common practice, no source: what was lost is bought again, and goes in."""
+    said = ("start the side cover", "seven bolts off the side cover", "order one bolt", "covers on")
+    state, _ = tell(*said)
+    _, (event,) = tell("seven bolts in the side cover", state=state)
+    assert event.warnings == ("side cover: 8 bolts expected, 7 gone in",)
+    state, (event,) = tell("eight bolts in the side cover", state=state)
+    assert event.warnings == ()
+    assert answered("what is still out", state) == ["Nothing is out."]

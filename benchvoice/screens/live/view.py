@@ -39,8 +39,8 @@ def _gone_in(item: BackItem) -> Count:
         step=line.step,
         part=line.part,
         place=line.place,
-        expected=line.came,
-        said=line.came if whole else line.back,
+        expected=line.goes_in,
+        said=line.goes_in if whole else line.back,
         mentioned=line.went_back,
     )
 
