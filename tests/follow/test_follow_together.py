@@ -200,3 +200,19 @@ def test_a_hole_left_empty_is_told_and_the_bolt_that_was_lost_is_not_one_too_man
     state, (event,) = tell("eight bolts in the side cover", state=state)
     assert event.warnings == ()
     assert answered("what is still out", state) == ["Nothing is out."]
+
+
+PLUNGER = str(Path(__file__).with_name("plunger_pump.toml"))
+"""An outline whose steps of putting together do not tell what they put back."""
+
+
+def test_what_no_step_puts_back_goes_back_under_the_name_it_came_off_by() -> None:
+    said = ("start the pulley", "two set screws off the pulley", "key off the crankshaft",
+            "start putting it together", "start the pulley")  # fmt: skip
+    state, events = tell(*said, outline=PLUNGER)
+    assert (events[-1].kind, (events[-1].answer or "").splitlines()[0]) == (
+        "assembling", "Back: Drive pulley off.",
+    )  # fmt: skip
+    state, events = tell("two set screws in the pulley", "key in", state=state, outline=PLUNGER)
+    assert warned(events) == []
+    assert answered("what is still out", state, PLUNGER) == ["Nothing is out."]
