@@ -148,6 +148,8 @@ def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
     relative = finding.size.relative if finding.size else None
     which = _ORDINALS.get(finding.ordinal or 0)
     said = " ".join(filter(None, [finding.part, finding.place, relative, which]))
+    if finding.place and key.place is None and {*stems(finding.place)} <= {*stems(key.part)}:
+        return like and like + _NAMED  # "gasket in the side cover" is the side cover gasket
     return like and like + _NAMED * _named_beside(said, key.part, names)
 
 

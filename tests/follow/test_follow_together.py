@@ -216,3 +216,10 @@ def test_what_no_step_puts_back_goes_back_under_the_name_it_came_off_by() -> Non
     state, events = tell("two set screws in the pulley", "key in", state=state, outline=PLUNGER)
     assert warned(events) == []
     assert answered("what is still out", state, PLUNGER) == ["Nothing is out."]
+
+
+def test_a_gasket_in_the_side_cover_is_the_side_covers() -> None:
+    said = ("start the side cover", "gasket off", "start the end cover", "gasket off", "covers on")
+    state, _ = tell(*said, "gasket in the side cover")
+    lines = {line.part: line.went_back for line in book_of(state).lines if "gasket" in line.part}
+    assert (lines["side cover gasket"], lines["end cover gasket"]) == (True, False)

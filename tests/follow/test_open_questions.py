@@ -173,3 +173,9 @@ def test_the_first_wheel_is_that_of_the_step_called_so() -> None:
     assert events[-1].answer is None
     assert line_of(state, "first_wheel", "worm wheel", "worm_reducer").disposition == "replace"
     assert line_of(state, "second_wheel", "worm wheel", "worm_reducer").disposition is None
+
+
+def test_a_tooth_is_decided_on_with_its_gear() -> None:
+    state = told("start check the gears", "gear teeth chipped")
+    assert texts(state, "undecided") == ["tooth: chipped, not said what shall happen to it"]
+    assert texts(told("replace the gear", state=state), "undecided") == []
