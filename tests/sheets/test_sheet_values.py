@@ -420,3 +420,18 @@ def test_drained_oil_is_nothing_that_does_not_add_up(tmp_path: Path) -> None:
     odd = {row.part: row.odd for row in rows(hardware_sheet(book_of(session, pack()))).values()}
     assert odd["oil"] == ()
     assert any("by the outline" in text for text in odd["sealing washer"])
+
+
+def test_a_measure_that_was_put_right_is_told_as_measured_again(tmp_path: Path) -> None:
+    """While a unit goes together the last measure counts: it was shimmed in between."""
+    session = job(
+        tmp_path, "start the side cover", "eight bolts off", "covers on", "end play eleven thou",
+        "end play seven thou",
+    )  # fmt: skip
+    sheet = teardown_sheet(book_of(session, pack()))
+    assert [(one.verdict, one.again) for one in sheet.measures] == [
+        ("outside", True), ("within", False),
+    ]  # fmt: skip
+    session = job(tmp_path / "b", "check the gears", "backlash fourteen thou", "backlash ten thou")
+    sheet = teardown_sheet(book_of(session, pack()))
+    assert [one.again for one in sheet.measures] == [False, False]
