@@ -78,7 +78,7 @@ class Accounts:
         for step, findings in said:
             for finding in findings:
                 out = next((one for one in readings if one.is_out_by(finding)), None)
-                if out is not None:  # "two burnt, replace" was of what was known then
+                if out is not None and finding.part:  # "two burnt, replace" was of those two
                     decided = {one for one in decided if not out.is_of(*one)}
                 if finding.disposition not in (None, "decide"):
                     decided.add((step, finding.part))
