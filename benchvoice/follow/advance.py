@@ -369,8 +369,13 @@ def _ask_again(remark: Remark) -> str:
 
 
 def _asked_which(remark: Remark, outline: Outline) -> str | None:
-    """Ask when two steps are about as likely; what is said next may tell as well."""
+    """Ask when two steps are about as likely; what is said next may tell as well.
+
+    What is decided is of its part whatever the step.
+    """
     if remark.step is None or not remark.step.others:
+        return None
+    if outline.kind_of[remark.step.id] == "decide":
         return None
     steps = [outline.by_id[one] for one in (remark.step.id, *remark.step.others)]
     return f"Which step: {' or '.join(step.title for step in steps)}?"
