@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple, TypedDict
@@ -232,15 +233,16 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
     What the outline does not list and is spoken of again in another step is the one that came off
     before, when there is one such.
     """
-    before: dict[str | None, Finding] = {}
+    before: dict[str | None, _Before] = {}
     off: dict[_Thing, None] = {}
     back: set[_Thing] = set()
     for entry in session.standing:
         for found in entry.findings if entry.kind == "finding" else ():
             step = found.own_step or entry.step
-            finding = _of_part(found, before.get(step))
+            last = before.get(step)
+            finding = _of_part(found, last, _SEVERAL.search(entry.remark.heard.lower()) is not None)
             if finding.part:
-                before[step] = finding
+                before[step] = _summed(finding, last)
             home, items, maybe = _hardware(step, finding, outline)
             said = _Said(entry, finding, step, home, items, maybe)
             putting = outline is not None and outline.kind_of.get(step or "") in PUTTING
@@ -261,21 +263,40 @@ def _may_be(thing: _Thing, finding: Finding) -> bool:
     return thing[1] == finding.part and (finding.place is None or thing[2] in (None, finding.place))
 
 
-def _of_part(finding: Finding, before: Finding | None) -> Finding:
+class _Before(NamedTuple):
+    """What was spoken of last, and of how many something was found one remark after another."""
+
+    finding: Finding
+    found: int | None
+
+
+_SEVERAL = re.compile(r"\b(both|them|all|these|those)\b")
+"""Words with which more than what was named last is meant: "one pitted", "one rough", "both"."""
+
+
+def _summed(finding: Finding, last: _Before | None) -> _Before:
+    if last is None or not (finding.count and finding.condition and last.finding.condition):
+        return _Before(finding, finding.count)
+    same = (finding.part, finding.place) == (last.finding.part, last.finding.place)
+    return _Before(finding, finding.count + ((last.found or 0) if same else 0))
+
+
+def _of_part(finding: Finding, last: _Before | None, several: bool) -> Finding:
     if finding.part:
         return finding
     if finding.place:
         part, beside, where = finding.place.partition(" by ")  # "case by mounting foot"
         return replace(finding, part=part, place=f"by {where}" if beside else None)
-    if before is None or not finding.disposition:
+    if last is None or not finding.disposition:
         return finding
+    before = last.finding
     return replace(
         finding,
         part=before.part,
         place=before.place,
         side=finding.side or before.side,
         size=finding.size or before.size,
-        count=before.count if finding.count is None else finding.count,
+        count=finding.count or (last.found if several else before.count),
         condition=finding.condition or before.condition,
         conditions=finding.conditions or before.conditions,
     )

@@ -211,3 +211,13 @@ def test_what_is_said_before_it_is_put_in_is_of_the_one_that_came_off(tmp_path: 
     session = job(tmp_path, *said)
     seals = [one for one in wanted(session, pack().outline) if one.part == "output shaft seal"]
     assert [(one.disposition, one.again) for one in seals] == [("replace", False)]
+
+
+@pytest.mark.parametrize(("said", "count"), [("replace both", 2), ("replace them", 2),
+                                             ("replace it", 1)])  # fmt: skip
+def test_both_are_all_that_were_found_bad_one_after_another(
+    tmp_path: Path, said: str, count: int
+) -> None:
+    found = ("start the bearings", "six bearings off", "one bearing pitted", "one bearing rough")
+    (bearing,) = of(tmp_path, *found, said)
+    assert (bearing.part, bearing.count) == ("bearing", count)
