@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple, TypedDict
@@ -12,12 +11,14 @@ from msgspec.structs import replace
 from benchvoice.follow.asked_for import as_wanted
 from benchvoice.follow.counts import OFF, ON, PUTTING, most_like
 from benchvoice.follow.ledger_homes import Homes, Key
+from benchvoice.follow.ledger_values import NEW
 from benchvoice.follow.likeness import place_likeness, stems, swapped_names
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Hardware, Outline
-from benchvoice.remark import Finding, Frozen, doubt
+from benchvoice.remark import ANOTHER, Finding, Frozen, doubt
 from benchvoice.session.values import Entry, Session
+from benchvoice.sheets.named_before import SEVERAL, Before, of_part, summed
 
 WANTED = frozenset({"replace", "order", "discard", "machine", "send out", "decide"})
 """Dispositions that a parts list has; "reuse" is none."""
@@ -118,7 +119,7 @@ def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
             counted[said.thing] = finding.count
         if finding.disposition:
             before = last.pop(said.thing, None)
-            last[said.thing] = said if before is None else _in_one_breath(before, said)
+            last[said.thing] = said if before is None else _with_before(before, said)
     for said in last.values():
         if said.finding.disposition not in WANTED or _told_later(said, last.values()):
             continue
@@ -146,14 +147,18 @@ def _told_later(said: _Said, all_: Iterable[_Said]) -> bool:
     )
 
 
-def _in_one_breath(before: _Said, said: _Said) -> _Said:
-    """ "One spalled, one rough, replace both" are two; else the last word counts."""
-    counts = before.finding.count, said.finding.count
-    if before.entry is not said.entry or None in counts:
+def _with_before(before: _Said, said: _Said) -> _Said:
+    """ "One spalled, one rough, replace both" are two, so are "one burnt, replace" and "one more
+    glazed, replace"; else the last word counts."""
+    old, new = before.finding, said.finding
+    alike = old.disposition == new.disposition or {old.disposition, new.disposition} <= NEW
+    if None in (old.count, new.count) or not alike:
         return said
-    if before.finding.disposition != said.finding.disposition:
+    found = old.condition and new.condition and before.step == said.step
+    other = found and old.all_conditions != new.all_conditions
+    if not (before.entry is said.entry or other or ANOTHER in new.notes):
         return said
-    return said._replace(finding=replace(said.finding, count=sum(one or 0 for one in counts)))
+    return said._replace(finding=replace(new, count=(old.count or 0) + (new.count or 0)))
 
 
 def _wanted(
@@ -233,16 +238,16 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
     What the outline does not list and is spoken of again in another step is the one that came off
     before, when there is one such.
     """
-    before: dict[str | None, _Before] = {}
+    before: dict[str | None, Before] = {}
     off: dict[_Thing, None] = {}
     back: set[_Thing] = set()
     for entry in session.standing:
         for found in entry.findings if entry.kind == "finding" else ():
             step = found.own_step or entry.step
             last = before.get(step)
-            finding = _of_part(found, last, _SEVERAL.search(entry.remark.heard.lower()) is not None)
+            finding = of_part(found, last, SEVERAL.search(entry.remark.heard.lower()) is not None)
             if finding.part:
-                before[step] = _summed(finding, last)
+                before[step] = summed(finding, last)
             home, items, maybe = _hardware(step, finding, outline)
             said = _Said(entry, finding, step, home, items, maybe)
             putting = outline is not None and outline.kind_of.get(step or "") in PUTTING
@@ -261,45 +266,6 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
 
 def _may_be(thing: _Thing, finding: Finding) -> bool:
     return thing[1] == finding.part and (finding.place is None or thing[2] in (None, finding.place))
-
-
-class _Before(NamedTuple):
-    """What was spoken of last, and of how many something was found one remark after another."""
-
-    finding: Finding
-    found: int | None
-
-
-_SEVERAL = re.compile(r"\b(both|them|all|these|those)\b")
-"""Words with which more than what was named last is meant: "one pitted", "one rough", "both"."""
-
-
-def _summed(finding: Finding, last: _Before | None) -> _Before:
-    if last is None or not (finding.count and finding.condition and last.finding.condition):
-        return _Before(finding, finding.count)
-    same = (finding.part, finding.place) == (last.finding.part, last.finding.place)
-    return _Before(finding, finding.count + ((last.found or 0) if same else 0))
-
-
-def _of_part(finding: Finding, last: _Before | None, several: bool) -> Finding:
-    if finding.part:
-        return finding
-    if finding.place:
-        part, beside, where = finding.place.partition(" by ")  # "case by mounting foot"
-        return replace(finding, part=part, place=f"by {where}" if beside else None)
-    if last is None or not finding.disposition:
-        return finding
-    before = last.finding
-    return replace(
-        finding,
-        part=before.part,
-        place=before.place,
-        side=finding.side or before.side,
-        size=finding.size or before.size,
-        count=finding.count or (last.found if several else before.count),
-        condition=finding.condition or before.condition,
-        conditions=finding.conditions or before.conditions,
-    )
 
 
 def _hardware(

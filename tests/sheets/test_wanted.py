@@ -221,3 +221,17 @@ def test_both_are_all_that_were_found_bad_one_after_another(
     found = ("start the bearings", "six bearings off", "one bearing pitted", "one bearing rough")
     (bearing,) = of(tmp_path, *found, said)
     assert (bearing.part, bearing.count) == ("bearing", count)
+
+
+def test_more_of_a_part_are_ordered_beside_those_before(tmp_path: Path) -> None:
+    """Sums are plain arithmetic; said over again in the same words it is the same (no source)."""
+    said = ("start the forward clutch", "eight friction plates and eight steels off",
+            "two friction plates burnt replace", "three friction plates glazed replace",
+            "one steel plate warped replace", "one more steel plate warped replace")  # fmt: skip
+    assert [(one.part, one.count) for one in of(tmp_path / "a", *said)] == [
+        ("friction plate", 5), ("steel plate", 2),
+    ]  # fmt: skip
+    again = of(tmp_path / "b", *said[:3], "two friction plates burnt replace")
+    assert [one.count for one in again] == [2]
+    last = of(tmp_path / "c", *said[:4], "replace all eight friction plates")
+    assert [one.count for one in last] == [8]
