@@ -52,6 +52,12 @@ class Accounts:
         """The hardware ledger."""
         return self.book.ledger
 
+    @property
+    def due(self) -> tuple[Reading, ...]:
+        """The readings without those of what was not taken apart, and is not put together."""
+        apart = (None, *self.ledger.stripped)
+        return tuple(one for one in self.readings if one.measured or one.home in apart)
+
     @cached_property
     def back(self) -> tuple[BackStep, ...]:
         """The steps of putting together."""
@@ -67,19 +73,22 @@ class Accounts:
 
     def _with(self, book: Book, said: Sequence[tuple[str | None, Sequence[Finding]]]) -> Accounts:
         units = {unit.name: unit for unit in self.units}
-        decided = {
-            (step, finding.part)
-            for step, findings in said
-            for finding in findings
-            if finding.disposition not in (None, "decide")
-        }
+        readings = readings_after(self.readings, said, self.outline, units)
+        decided = set(self.decided)
+        for step, findings in said:
+            for finding in findings:
+                out = next((one for one in readings if one.is_out_by(finding)), None)
+                if out is not None and finding.part:  # "two burnt, replace" was of those two
+                    decided = {one for one in decided if not out.is_of(*one)}
+                if finding.disposition not in (None, "decide"):
+                    decided.add((step, finding.part))
         return Accounts(
             self.outline,
             self.units,
             book,
-            readings_after(self.readings, said, self.outline, units),
+            readings,
             checks_after(self.checks, said),
-            self.decided | decided,
+            frozenset(decided),
         )
 
 

@@ -24,7 +24,7 @@ from benchvoice.follow.events import (
     with_log,
 )
 from benchvoice.follow.going_on import gone_on
-from benchvoice.follow.guess_in import guessed
+from benchvoice.follow.guess_in import asked_by, guessed
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
 from benchvoice.follow.keeping import kept_warnings, line_warnings
@@ -36,8 +36,8 @@ from benchvoice.follow.meant import homes_of, meant, with_lengths
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.not_in import NOT_IN, WHICH_WAY, not_said_in, which_way
 from benchvoice.follow.put_right import ONLY_NUMBER, put_right, told_before, which_length
-from benchvoice.follow.sizes import hardware_warnings
-from benchvoice.follow.talked_of import with_places
+from benchvoice.follow.sizes import hardware_warnings, length_group
+from benchvoice.follow.talked_of import one_of_several, with_places
 from benchvoice.follow.unit_answer import lacks_unit, with_unit, without_waiting
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -89,7 +89,7 @@ def advance(
 
 def _found(job: Job, remark: Remark) -> tuple[Remark, Change]:
     """Take down what was found, or put right the count that it puts right."""
-    wrong = put_right(job.state, remark, job.pack)
+    wrong = put_right(job, remark)
     if wrong is None:
         return remark, _find(job, remark)
     said = remark.findings[0]
@@ -230,10 +230,21 @@ def _count_warnings(job: Job, now: Job, remark: Remark, step_id: str | None) -> 
     about, twice = [], []
     for own, findings in by_step(step_id, remark.findings):
         for count in () if now.puts_strip(own) else now.counts_of(own):
-            of_it = [finding for finding in findings if _is_of(finding, count)]
+            of_it = [
+                one for one in findings if _is_of(one, count) and not _some_length(one, count, now)
+            ]
             about += [count] if of_it else []
             twice += [count for finding in of_it if _said_twice(job, finding, count)]
     return count_warnings(about, now.outline, twice)
+
+
+def _some_length(finding: Finding, count: Count, job: Job) -> bool:
+    """Whether it is all of one length, and the other lengths are still to come."""
+    item = job.outline.hardware_at.get((count.step, count.part, count.place))
+    group = length_group(finding, item) if item is not None and item.lengths else None
+    if group is None or count.expected is None or finding.count != group.count:
+        return False
+    return (count.said or 0) < count.expected
 
 
 def _said_twice(job: Job, finding: Finding, count: Count) -> bool:
@@ -281,8 +292,9 @@ def _with_step(job: Job, remark: Remark, others: Sequence[str]) -> Remark:
     state = job.state
     if others or remark.step is None or remark.step.id not in job.outline.by_id:
         remark = replace(remark, step=guessed(job, remark, others))
-    if _stays_here(job, remark):
-        remark = replace(remark, step=StepGuess(id=state.current or "", score=100.0))
+    known = state.current if _stays_here(job, remark) else asked_by(job, remark.findings)
+    if known:
+        remark = replace(remark, step=StepGuess(id=known, score=100.0))
     else:
         remark = _each_to_its_own(remark)
     return _as_meant(job, remark)
@@ -301,6 +313,9 @@ def _as_meant(job: Job, remark: Remark) -> Remark:
     here = job.outline.by_id.get(remark.step.id if remark.step else "")
     if here is not None and job.outline.kind_of[here.id] in PUTTING:
         whole = with_places(job, whole, here)
+    if job.together:
+        at = remark.step.id if remark.step else ""
+        whole = tuple(one_of_several(job, one, one.own_step or at, remark.heard) for one in whole)
     return replace(remark, findings=whole)
 
 
@@ -354,8 +369,13 @@ def _ask_again(remark: Remark) -> str:
 
 
 def _asked_which(remark: Remark, outline: Outline) -> str | None:
-    """Ask when two steps are about as likely; what is said next may tell as well."""
+    """Ask when two steps are about as likely; what is said next may tell as well.
+
+    What is decided is of its part whatever the step.
+    """
     if remark.step is None or not remark.step.others:
+        return None
+    if outline.kind_of[remark.step.id] == "decide":
         return None
     steps = [outline.by_id[one] for one in (remark.step.id, *remark.step.others)]
     return f"Which step: {' or '.join(step.title for step in steps)}?"

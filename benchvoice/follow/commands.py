@@ -33,8 +33,7 @@ def act(job: Job, remark: Remark) -> Change:
         again = not_sure(job.state, remark)
         if again is not None:
             return again
-    here = job.gone_to or remark.command in _OF_THE_PLACE
-    return command(job if here else job.at_work, remark)
+    return command(job if remark.command in _OF_THE_PLACE else job.at_hand, remark)
 
 
 def not_sure(state: State, remark: Remark) -> Change | None:

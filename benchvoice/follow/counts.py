@@ -17,7 +17,7 @@ from benchvoice.grammar.outline import Hardware, Outline, StageKind, Step
 from benchvoice.remark import ANOTHER, Finding, Frozen
 
 OFF = frozenset({"removed", "pressed out", "drained", "loosened"})
-ON = frozenset({"installed", "pressed in", "tightened", "adjusted"})
+ON = frozenset({"installed", "pressed in", "tightened", "adjusted", "filled"})
 PUTTING: frozenset[StageKind] = frozenset({"assemble", "test"})
 """Actions that take parts off and that put them on, and the stages that put them on."""
 
@@ -151,8 +151,24 @@ def _of_steps(said: Said, outline: Outline) -> Iterator[tuple[Step, Finding]]:
     """Yield what names a part and was said in a step of the outline."""
     for step_id, findings in said:
         step = outline.by_id.get(step_id or "")
-        if step is not None:
-            yield from ((step, finding) for finding in findings if finding.part)
+        if step is None:
+            continue
+        for finding in findings:
+            each = (finding, *named_in_order(finding, step, outline))
+            yield from ((step, one) for one in each if one.part)
+
+
+def named_in_order(finding: Finding, step: Step | None, outline: Outline) -> Iterator[Finding]:
+    """Yield what came off by being named in the order of a stack: what there is one of.
+
+    Where nothing lists what there is, that is what is named once.
+    """
+    apart = outline.kind_of.get(step.id) == "strip" if step else True
+    for part in dict.fromkeys(finding.stack) if apart else ():
+        one = Finding(part=part, place=finding.place, action="removed")
+        item = home_in(step, one) if step else None
+        if item.expected == 1 if item else step is None and finding.stack.count(part) == 1:
+            yield one
 
 
 def _unlisted(step: Step, finding: Finding, mentioned: Iterable[_Key]) -> _Key:

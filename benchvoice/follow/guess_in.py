@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
-from benchvoice.follow.asked_for import back_instead
+from benchvoice.follow.asked_for import back_instead, checks, put_back_at
+from benchvoice.follow.counts import ON, PUTTING
 from benchvoice.follow.events import State
 from benchvoice.follow.guess import guess_step
 from benchvoice.follow.job import Job
@@ -31,6 +32,24 @@ def guessed(job: Job, remark: Remark, others: Sequence[str]) -> StepGuess | None
         done=state.done, log=state.log, pack=job.pack, others=others,
     )  # fmt: skip
     return _putting_back(job, remark.findings, guess)
+
+
+def asked_by(job: Job, findings: Sequence[Finding]) -> str | None:
+    """Give the step that a remark is of, whatever else it is like, while a unit goes together.
+
+    What answers a check of the step that was said to begin is of it; what goes in, of the step
+    that puts the only parts back that it is like.
+    """
+    begun = job.outline.by_id.get(job.begun or "")
+    if not job.together or begun is None or job.outline.kind_of[begun.id] not in PUTTING:
+        return None
+    if all(checks(begun, one) for one in findings):
+        return begun.id
+    if not all(one.action in ON and one.part for one in findings):
+        return None
+    puts_back = put_back_at(job.outline)
+    steps = {puts_back.get(line.step) for one in findings for line in job.lines.find(one)}
+    return steps.pop() if len(steps) == 1 else None
 
 
 def _putting_back(

@@ -69,7 +69,7 @@ class Job:
     @property
     def readings(self) -> tuple[Reading, ...]:
         """The limits and what was measured."""
-        return self.accounts.readings
+        return self.accounts.due
 
     @property
     def checks(self) -> tuple[Checked, ...]:
@@ -125,6 +125,11 @@ class Job:
             return self
         return Job(replace(self.state, current=self.begun), self.pack)
 
+    @property
+    def at_hand(self) -> Job:
+        """The job at the step that a command is of: where the user went, else the one worked on."""
+        return self if self.gone_to else self.at_work
+
     def is_done(self, step: str) -> bool:
         """Whether a step is declared done, in the direction that it is gone through now."""
         return step in (self.state.put_back if self.puts_strip(step) else self.state.done)
@@ -177,7 +182,17 @@ class Job:
         return next((step for step in ids if not self.is_done_back(step)), None)
 
     def back_step(self, step: str | None) -> BackStep | None:
-        """Give a step as it is put together; None for one that is not, or not any more."""
-        if not self.puts(step):
+        """Give a step as it is put together, with what is still to be measured and checked in it.
+
+        None for one that is not put together, or not any more.
+        """
+        known = next((one for one in self.back if one.id == step), None)
+        if known is None or not self.puts(step):
             return None
-        return next((one for one in self.back if one.id == step), None)
+        limits = [one.limit for one in self.readings if one.step == step and not one.is_well]
+        checks = [one.check for one in self.checks if one.step == step and not one.is_well]
+        return replace(
+            known,
+            limits=tuple(one for one in known.limits if one in limits),
+            checks=tuple(one for one in known.checks if one in checks),
+        )

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from benchvoice.follow.counts import OFF, ON, PUTTING
 from benchvoice.follow.heeds import power_tools_of
 from benchvoice.follow.ledger_homes import Lines
+from benchvoice.follow.ledger_rows import holes_text
 from benchvoice.follow.ledger_values import BuildLine, Ledger, LedgerLine, LengthLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import group_by_size, misplaced, size_warnings
 from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
-from benchvoice.follow.wording import parts_text
+from benchvoice.follow.wording import parts_text, size_texts
 from benchvoice.grammar.outline import Outline, Step
 from benchvoice.remark import OUT_OF, Finding
 
@@ -94,9 +96,13 @@ def going_in(lines: Iterable[LedgerLine], outline: Outline, *, new: bool = False
     With `new` also what is always replaced and nobody spoke of.
     """
     for line in lines:
+        if line.again:
+            parts = parts_text(line.part, line.came)
+            yield f"{where(line, outline)}: {parts} to be renewed once more"
+            continue
         if not (line.is_out or line.differs or (new and line.wants_new)):
             continue
-        if line.off is None and line.expected is not None:
+        if line.expected is not None and (line.off is None or line.off < line.expected):
             came = f"{parts_text(line.part, line.expected)} expected"
         else:
             came = f"{parts_text(line.part, line.off)} came out"
@@ -149,9 +155,18 @@ def both_said(build: BuildLine) -> str:
 
 
 def where(line: LedgerLine, outline: Outline) -> str:
-    """Name the place of a line, or its step when it has no place."""
+    """Name the place of a line, or its step when it has no place or another step has the same."""
+    alike = [key for key in outline.hardware_at if key[1:] == line.key[1:]]
+    return (line.place if len(alike) < _SEVERAL else None) or title_of(line, outline)
+
+
+def title_of(line: LedgerLine, outline: Outline) -> str:
+    """Name the step of a line."""
     step = outline.by_id.get(line.step)
-    return line.place or (step.title if step else line.step or "no step")
+    return step.title if step else line.step or "no step"
+
+
+_SEVERAL = 2
 
 
 def _of_length(line: LedgerLine, length: LengthLine, outline: Outline) -> str:
@@ -174,7 +189,7 @@ def _sum_back(lines: Iterable[LedgerLine]) -> int:
 
 
 def _sum_came(lines: Iterable[LedgerLine]) -> int:
-    return sum(line.came or 0 for line in lines)
+    return sum(line.goes_in or 0 for line in lines)
 
 
 def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
@@ -192,7 +207,8 @@ def _of_line(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool
 
 
 def _going_on(finding: Finding, line: LedgerLine, outline: Outline, *, some: bool) -> Iterator[str]:
-    if finding.count is not None and line.came_off and not (some or _so_far(finding, line)):
+    more = some or _so_far(finding, line) or _some_length(finding, line)
+    if finding.count is not None and line.came_off and not more:
         yield from going_in([line], outline)
     yield from _another_length(finding, line, outline)
     if (wrong := misplaced(finding, line.lengths, line.place)) is not None:
@@ -210,6 +226,9 @@ def _another_length(finding: Finding, line: LedgerLine, outline: Outline) -> Ite
     item = outline.hardware_at.get(line.key)
     if item is not None and finding.size:
         yield from size_warnings(finding, item)
+    came = came_from(finding, line) if item is None else None
+    if came is not None:
+        yield f"{where(line, outline)} {line.part}, {came}"
     group = group_by_size(finding, line.lengths)
     if group is not None and finding.count is not None and finding.count > group.expected:
         yield (
@@ -218,10 +237,27 @@ def _another_length(finding: Finding, line: LedgerLine, outline: Outline) -> Ite
         )
 
 
+def came_from(finding: Finding, line: LedgerLine) -> str | None:
+    """Say from which holes it came, when it goes into others: "short: came from top, ..."."""
+    size, now = ", ".join(size_texts(finding.size)), holes_text(finding, line.part)
+    known = [re.sub(r"^\d+ of ", "", text) for text in line.sizes]
+    holes = [text.removeprefix(f"{size} ") for text in known if text.startswith(f"{size} ")]
+    if not size or not now or not holes or holes[0] == now:
+        return None
+    return f"{size}: came from {holes[0]}, going in {now}"
+
+
 def _so_far(finding: Finding, line: LedgerLine) -> bool:
     """Whether the speaker says himself that it is only some of them: "ten of twelve in"."""
     told = f"{OUT_OF}{line.came}" in finding.notes
     return told and line.came is not None and (line.back or 0) <= line.came
+
+
+def _some_length(finding: Finding, line: LedgerLine) -> bool:
+    """Whether it is all of one length, and the other lengths are still to come."""
+    group = group_by_size(finding, line.lengths)
+    whole = group is not None and finding.count == group.expected
+    return whole and line.came is not None and (line.back or 0) < line.came
 
 
 def _stack_warnings(finding: Finding, step: Step, book: Ledger, outline: Outline) -> Iterator[str]:

@@ -10,10 +10,20 @@ from functools import cached_property
 from msgspec.structs import replace
 
 from benchvoice.follow.asked_for import as_wanted, checks
-from benchvoice.follow.counts import OFF, ON, PUTTING, Said, Tally, number_of, settled_builds
+from benchvoice.follow.counts import (
+    OFF,
+    ON,
+    PUTTING,
+    Said,
+    Tally,
+    named_in_order,
+    number_of,
+    settled_builds,
+)
 from benchvoice.follow.ledger_homes import Homes, Key
 from benchvoice.follow.ledger_rows import Row, blank_line
 from benchvoice.follow.ledger_values import (
+    NEW,
     BuildLine,
     Contained,
     Container,
@@ -153,10 +163,14 @@ class _Writer:
     def _take(self, step: str, finding: Finding) -> None:
         self._taken += 1
         here = self._outline.by_id.get(step)
-        if checks(here, finding) or as_wanted(here, finding):
+        told = checks(here, finding) and not finding.disposition
+        if told or as_wanted(here, finding):
             return  # "side cover dry" at the leak check tells nothing of its parts
         keys = [key for key in self._homes.of(step, finding) if key in self._rows]
-        if not keys and finding.part and _worth_a_line(finding):
+        if len(keys) > 1 and self._comes_off_late(step, finding, keys):
+            keys = []  # of which of several alike is not known: it is out by itself
+        bare = is_count(finding) and step not in self._outline.by_id  # "key": nothing lists it
+        if not keys and finding.part and (bare or _worth_a_line(finding)):
             keys = [Key(step, finding.part, finding.place)]
             self._rows[keys[0]] = _row(keys[0], self._outline)
         alone = finding.size is not None or not finding.place
@@ -167,17 +181,20 @@ class _Writer:
             # "four of them are bent", "the short ones were at the bottom"
             keys = [self._last[step]] if step in self._last else []
         if len(keys) > 1 and kind not in ("strip", *PUTTING):
-            # what is looked at came off: plates of the clutch that nobody opened are none of them
-            keys = [key for key in keys if self._rows[key].off_at is not None] or keys
+            # what is looked at came apart: plates of the clutch that nobody opened are none of them
+            keys = [key for key in keys if self._rows[key].worked_at is not None] or keys
         if finding.stack:
             self._stacks[step, finding.place] = finding.stack
+            for one in named_in_order(finding, here, self._outline):
+                self._take(step, one)
         self._count(step, finding, keys)
         if finding.disposition and len(keys) == 1:
             self._answer(finding, keys[0])
         for key in keys:
             row = self._rows[key].described(finding)
             not_which = self._is_open(finding, keys) if finding.disposition else row.not_which
-            self._rows[key] = replace(row, not_which=not_which)
+            new = kind in PUTTING and row.went_back and finding.disposition in NEW
+            self._rows[key] = replace(row, not_which=not_which, again=row.again or new)
             self._last[step] = key
 
     def _is_open(self, finding: Finding, keys: list[Key]) -> bool:
@@ -200,18 +217,27 @@ class _Writer:
             for key in keys:
                 row = self._rows[key]
                 self._rows[key] = row.out_again(number_of(finding, row.item))
-        elif kind == "strip" and finding.action not in ON:
+        elif (kind == "strip" and finding.action not in ON) or self._comes_off_late(
+            step, finding, keys
+        ):
             for key in keys:
                 self._rows[key] = self._taken_off(step, finding, self._rows[key])
         elif finding.condition:
             for key in keys:  # of which of several it is not known, but of no more than were said
                 self._rows[key] = self._rows[key].found_more(step, _number_found(finding))
 
+    def _comes_off_late(self, step: str, finding: Finding, keys: list[Key]) -> bool:
+        """Whether a part first comes off at a step that does not take apart."""
+        rows = [self._rows[key] for key in keys]
+        late = self._outline.kind_of.get(step, "strip") != "strip" and finding.part is not None
+        before = any(row.went_back or (row.off_at is not None and row.told is None) for row in rows)
+        return late and finding.action in OFF and not before
+
     def _taken_off(self, step: str, finding: Finding, row: Row) -> Row:
         still_on = finding.mark is not None and finding.count is None
         off = finding.action in OFF or (is_count(finding) and not still_on)
         number = number_of(finding, row.item)
-        if off and number is not None and step not in self._outline.by_id:
+        if off and number is not None and self._outline.kind_of.get(step) != "strip":
             row = row.came_untold(finding, number)
         if row.worked_at is None:
             row = replace(row, worked_at=self._taken)
@@ -220,7 +246,9 @@ class _Writer:
         return row.found_more(step, _number_found(finding)) if finding.condition else row
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
-        """Rows that are as like share the number, those that it came from first."""
+        """Rows that are as like share the number, what came off last first."""
+        apart = [key for key in keys if self._rows[key].worked_at is not None]
+        keys = sorted(apart or keys, key=lambda key: -(self._rows[key].worked_at or 0))
         way = finding.action if finding.action in ("tightened", "adjusted") else "in"
         rows = [self._rows[key] for key in keys]
         number = number_of(finding, rows[0].item if len(rows) == 1 else None)
@@ -230,10 +258,10 @@ class _Writer:
             self._shared.update(keys[:-1])
         for key, row in zip(keys, rows, strict=True):
             if number is None:
-                self._rows[key] = replace(row, went_back=True)
+                self._rows[key] = replace(row, went_back=True, again=False)
                 continue
             share = number if key == keys[-1] else min(number, row.outstanding(way))
-            self._rows[key] = row.gone_back(way, share)
+            self._rows[key] = row.gone_back(way, share) if share or len(keys) == 1 else row
             number -= share
 
 

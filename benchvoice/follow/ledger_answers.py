@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from msgspec.structs import replace
 
 from benchvoice.follow.job import Job
+from benchvoice.follow.keeping import title_of
 from benchvoice.follow.ledger_values import LedgerLine
 from benchvoice.follow.open_questions import OpenKind
 from benchvoice.follow.wording import finding_text, listed
@@ -60,7 +61,16 @@ def out_texts(job: Job) -> list[str]:
     back = job.back_step(job.state.current)
     here = back.sources if back else ()
     nearest = sorted(out, key=lambda line: line.step not in here)
-    return [f"Still out: {len(out)}.", *(f"{out_text(_of_step(job, line))}." for line in nearest)]
+    return [f"Still out: {len(out)}.", *(f"{_out_of(job, line)}." for line in nearest)]
+
+
+def _out_of(job: Job, line: LedgerLine) -> str:
+    """Say what is out, and of which step where the like came off in several."""
+    text = out_text(_of_step(job, line))
+    if not job.outline.stage:
+        return text
+    alike = [one for one in job.book.lines if one.came_off and one.key[1:] == line.key[1:]]
+    return f"{text} ({title_of(line, job.outline)})" if len(alike) >= _SEVERAL else text
 
 
 def _of_step(job: Job, line: LedgerLine) -> LedgerLine:
@@ -69,13 +79,14 @@ def _of_step(job: Job, line: LedgerLine) -> LedgerLine:
 
 
 def _short(line: LedgerLine) -> bool:
-    return None not in (line.back, line.came) and (line.back or 0) < (line.came or 0)
+    return line.off is None and line.differs and (line.back or 0) < (line.goes_in or 0)
 
 
 def out_text(line: LedgerLine) -> str:
     """Say what is out, how many of it are in, and where it lies."""
     kept = f" ({' and '.join(line.containers)})" if line.containers else ""
     gone = f", {line.back} gone in" if line.went_back and line.back else ""
+    gone = ", to be renewed once more" if line.again else gone
     return f"{line.text}{gone}{kept}"
 
 

@@ -26,8 +26,14 @@ from benchvoice.remark import Finding
 _NAMED = 0.05
 """What it adds that the words of a line's step are in the part or the place said: "reverse piston
 seals" are the reverse clutch's.  Less than any difference between likenesses."""
+_ORDINALS = {1: "first", 2: "second", 3: "third"}
+"""A "first wheel" is that of a step called so."""
 _SAME = 0.01
 """Likenesses nearer than this are the same."""
+
+
+SIDES = frozenset({"left", "right", "port", "starboard", "top", "bottom"})
+"""Sides of what is worked on, which are no places of their own."""
 
 
 class Key(NamedTuple):
@@ -86,7 +92,8 @@ class Homes:
         item = home_in(step, finding) if step else None
         if item is not None:
             return [Key(step_id, item.part, item.place)]
-        key = Key(step_id, finding.part or "", finding.place)
+        place = None if finding.place in SIDES else finding.place
+        key = Key(step_id, finding.part or "", place)
         if key in self._keys:
             return [key]
         loose = [
@@ -94,7 +101,7 @@ class Homes:
             for key in self._keys
             if key.step == step_id
             and key.part == finding.part
-            and (finding.place is None or key.place is None)
+            and (place is None or key.place is None)
         ]
         return loose[-1:]
 
@@ -139,7 +146,10 @@ def _likeness(finding: Finding, key: Key, outline: Outline) -> float:
     names = step_words(step.title, step.say) if step else ()
     like = thing_likeness((finding.part, finding.place), (key.part, key.place), names)
     relative = finding.size.relative if finding.size else None
-    said = " ".join(filter(None, [finding.part, finding.place, relative]))
+    which = _ORDINALS.get(finding.ordinal or 0)
+    said = " ".join(filter(None, [finding.part, finding.place, relative, which]))
+    if finding.place and key.place is None and {*stems(finding.place)} <= {*stems(key.part)}:
+        return like and like + _NAMED  # "gasket in the side cover" is the side cover gasket
     return like and like + _NAMED * _named_beside(said, key.part, names)
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from benchvoice.follow.counts import ON, number_of
-from benchvoice.follow.ledger_homes import Key
+from benchvoice.follow.ledger_homes import SIDES, Key
 from benchvoice.follow.ledger_values import Contained, LedgerLine, LengthLine
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.sizes import (
@@ -63,6 +63,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     puts: tuple[Put, ...] = ()
     turned_up: bool = False
     not_which: bool = False
+    decided: int | None = 0
+    again: bool = False
 
     @property
     def off_since(self) -> int | None:
@@ -74,7 +76,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
 
     def outstanding(self, way: str) -> int:
         """How many have still to be put in (or tightened), as far as numbers were said."""
-        return max(0, (self._came(self.told) or 0) - self.back.get(way, 0))
+        off, expected = self._came(self.told) or 0, self.blank.expected or 0
+        return max(0, max(off, expected) - self.back.get(way, 0))
 
     def came_untold(self, finding: Finding, number: int) -> Row:
         """Add what came off with no step under way; "ten off, eight short ones" is ten."""
@@ -93,7 +96,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
     def gone_back(self, way: str, number: int) -> Row:
         """Put so many on."""
         back = {**self.back, way: self.back.get(way, 0) + number}
-        return replace(self, went_back=self.went_back or number > 0, back=back)
+        again = self.again and number == 0
+        return replace(self, went_back=self.went_back or number > 0, back=back, again=again)
 
     def out_again(self, number: int | None) -> Row:
         """Take so many out again, all of them without a number."""
@@ -117,6 +121,7 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             lengths=self._measured(finding),
             holes=self._came_from(finding),
             turned_up=self._turns_up(finding),
+            decided=_number_decided(finding) if finding.disposition else self.decided,
         )
 
     def without(self, disposition: str) -> Row:
@@ -177,6 +182,8 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
             back=max(self.back.values()) if self.back else None,
             went_back=self.went_back,
             not_which=self.not_which and not self.blank.always_replace,
+            decided=self.decided,
+            again=self.again,
             lengths=tuple(
                 LengthLine(
                     length=group.length,
@@ -224,6 +231,15 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
         return tuple(kept)
 
 
+def _number_decided(finding: Finding) -> int | None:
+    """Of how many it was said what shall happen; None for all, 0 for those something was found of.
+
+    "Replace the bearings" is all of them, "bearing pitted, replace" and "replace it" are those.
+    """
+    found = finding.condition is not None or finding.part is None
+    return 0 if finding.count is None and found else finding.count
+
+
 _MISSING = "missing"
 """The trade's word for what is not there."""
 _TEXTS = (
@@ -233,12 +249,19 @@ _TEXTS = (
 """Fields of a line that list what was said, the last at the end."""
 
 
+def holes_text(finding: Finding, part: str) -> str | None:
+    """Name the holes that parts of a size were in: "top"; the place of the part itself is none."""
+    if finding.place in SIDES or not (finding.part or part_likeness(finding.place, part)):
+        return finding.place
+    return finding.side
+
+
 def _described(finding: Finding, item: Hardware | None, part: str) -> Iterator[tuple[str, str]]:
     """Yield (name of a field, text) for all that is said of a part in words."""
     facing = "orientation_back" if finding.action in ON else "orientation"
     sizes = ", ".join(size_texts(finding.size))
     number = "" if finding.count is None else f"{finding.count} of "
-    holes = finding.place if not (finding.part or part_likeness(finding.place, part)) else None
+    holes = holes_text(finding, part)
     at = f" {holes}" if holes else ""
     texts = [
         *(("conditions", text) for text in finding.all_conditions),

@@ -5,6 +5,9 @@ from __future__ import annotations
 from benchvoice.follow.wording import parts_text
 from benchvoice.remark import Frozen
 
+NEW = frozenset({"replace", "discard", "order"})
+"""Dispositions with which a new one goes in."""
+
 
 class LengthLine(Frozen, frozen=True, kw_only=True):
     """One of several lengths of the same fastener; `said` of them were said, `where` they belong.
@@ -47,6 +50,10 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     """In the order said; the last one counts."""
     not_which: bool = False
     """Whether the last was said of what several lines are as like: which of them was not said."""
+    decided: int | None = 0
+    """How many the last was said of; None for all, 0 for those that something was found of."""
+    again: bool = False
+    """Whether the one that was put in is to be renewed once more."""
     orientation: tuple[str, ...] = ()
     """How it sat; `orientation_back` is how it was said to go in."""
     orientation_back: tuple[str, ...] = ()
@@ -76,8 +83,19 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
         return self.off if self.off is not None else self.expected
 
     @property
+    def goes_in(self) -> int | None:
+        """How many have to go in: of what fewer came off than the outline has, as many as that.
+
+        One was lost, or missing before: a hole left empty is no hole filled.
+        """
+        fewer = None not in (self.off, self.expected) and (self.off or 0) < (self.expected or 0)
+        return self.expected if fewer else self.came
+
+    @property
     def is_out(self) -> bool:
-        """Whether it came off and is not, or not all, back in."""
+        """Whether it came off and is not, or not all, back in; what is renewed again is not."""
+        if self.again:
+            return True
         if not self.came_off or (self.went_back and self.back is None):
             return self.came_off and not self.went_back
         return not self.went_back or (self.came is not None and (self.back or 0) < self.came)
@@ -85,12 +103,12 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     @property
     def wants_new(self) -> bool:
         """Whether a new one has to go in though nobody said that the old one came off."""
-        return self.always_replace and not (self.came_off or self.went_back)
+        return self.is_new and not (self.came_off or self.went_back)
 
     @property
     def differs(self) -> bool:
-        """Whether more or fewer went back in than came off."""
-        return None not in (self.back, self.came) and self.back != self.came
+        """Whether more or fewer went back in than have to."""
+        return None not in (self.back, self.goes_in) and self.back != self.goes_in
 
     @property
     def left(self) -> int | None:
@@ -102,14 +120,16 @@ class LedgerLine(Frozen, frozen=True, kw_only=True):
     @property
     def is_new(self) -> bool:
         """Whether a new one goes back in: always replaced, or said to be replaced."""
-        said = self.disposition in ("replace", "discard", "order")
+        said = self.disposition in NEW
         return said or (self.always_replace and self.disposition != "reuse")
 
     @property
     def some_found(self) -> int | None:
         """How many something was found of, when that is not all of them."""
-        fewer = self.found is not None and self.came is not None and self.found < self.came
-        return self.found if fewer else None
+        decided = self.decided if self.disposition else 0
+        if self.found is None or decided is None or self.came is None:
+            return None
+        return self.found if max(self.found, decided) < self.came else None
 
     @property
     def text(self) -> str:

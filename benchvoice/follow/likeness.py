@@ -14,7 +14,7 @@ _ALIKE = 86.0
 _ARTICLES = frozenset({"a", "an", "the"})
 _SMALL = _ARTICLES | frozenset("of off out on in at to and or is are was it".split())
 
-_OF_ITSELF = frozenset({"edge", "end", "face", "lip", "outside", "root", "thread", "tooth"})
+OF_ITSELF = frozenset({"edge", "end", "face", "lip", "outside", "root", "thread", "tooth"})
 """Places of a part itself, which do not tell where in the unit it is ("key rolled on one edge")."""
 
 CALLED = 0.4
@@ -157,7 +157,7 @@ def thing_likeness(
     part = part_likeness(said[0], own[0])
     if part == 0.0:
         return CALLED if _called_after(said, own, words) else 0.0
-    where = None if said[1] in _OF_ITSELF else said[1]
+    where = None if said[1] in OF_ITSELF else said[1]
     place = place_likeness(where, own[1])
     if place == 0.0 and where:
         place = 0.5 * (share_said(stems(where), words) == 1.0)

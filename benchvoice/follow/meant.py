@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from benchvoice.follow.asked_for import put_back_by
 from benchvoice.follow.counts import ON, hardware_likeness, most_like
 from benchvoice.follow.likeness import part_likeness, place_likeness, stems, swapped_names
-from benchvoice.follow.sizes import group_by_size
+from benchvoice.follow.sizes import group_by_size, is_length
 from benchvoice.grammar.outline import Hardware, Outline, Step
 from benchvoice.grammar.pack import Pack, part_forms, plural_of
 from benchvoice.remark import ANOTHER, OUT_OF, Finding
@@ -22,8 +22,8 @@ from benchvoice.remark import ANOTHER, OUT_OF, Finding
 
 def meant(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding, ...]:
     """Give a finding of a step as the hardware that is meant; `heard` is all that was said."""
-    finding = _of_limit(finding, step)
     homes = homes_of(step, pack.outline)
+    finding = _by_length(_of_limit(finding, step), homes)
     named = with_lengths(finding, homes) or _out_of(finding, homes)
     if named is not None:
         return (named,)
@@ -65,6 +65,23 @@ def _of_limit(finding: Finding, step: Step) -> Finding:
     if said.quantity in own or len(longer) != 1:
         return finding
     return replace(finding, measure=replace(said, quantity=longer[0]))
+
+
+def _by_length(finding: Finding, homes: Iterable[Step]) -> Finding:
+    """Take "40 mm bolts" for their length where the outline has bolts that long."""
+    size = finding.size
+    if size is None or size.diameter is None or size.length is not None:
+        return finding
+    lengths = [
+        length
+        for home in homes
+        for item in home.hardware
+        if part_likeness(finding.part, item.part) > 0
+        for length in (item.length, *(group.length for group in item.lengths))
+    ]
+    if not any(length and is_length(length, size.diameter) for length in lengths):
+        return finding
+    return replace(finding, size=replace(size, length=size.diameter, diameter=None))
 
 
 def _out_of(finding: Finding, homes: Iterable[Step]) -> Finding | None:
@@ -137,7 +154,7 @@ def _each(finding: Finding, heard: str, step: Step, pack: Pack) -> tuple[Finding
         return (finding,)
     counted = not any(item.uncounted for item in items)
     all_of_them = counted and finding.count == sum(item.count for item in items)
-    if not (all_of_them or (finding.count is None and _several(finding.part or "", heard, pack))):
+    if not (all_of_them or (finding.count is None and in_plural(finding.part or "", heard, pack))):
         return (finding,)
     return tuple(_one(finding, item, items) for item in items)
 
@@ -152,8 +169,23 @@ def _one(finding: Finding, item: Hardware, items: Sequence[Hardware]) -> Finding
     )
 
 
-def _several(part: str, heard: str, pack: Pack) -> bool:
+def in_plural(part: str, heard: str, pack: Pack) -> bool:
     """Whether the part was said in the plural."""
-    forms = {plural_of(part), plural_of(part.rsplit(maxsplit=1)[-1])}
-    forms.update(*(part_forms(one)[1] for one in pack.part if one.name == part))
+    last = part.rsplit(maxsplit=1)[-1]
+    return _is_said({plural_of(part), plural_of(last), *_forms(part, pack)[1]}, heard)
+
+
+def in_singular(part: str, heard: str, pack: Pack) -> bool:
+    """Whether the part was named, and not in the plural."""
+    last = part.rsplit(maxsplit=1)[-1]
+    named = _is_said({part, last, *_forms(part, pack)[0]}, heard)
+    return named and not in_plural(part, heard, pack)
+
+
+def _forms(part: str, pack: Pack) -> tuple[set[str], set[str]]:
+    known = [part_forms(one) for one in pack.part if one.name == part]
+    return ({form for one, _ in known for form in one}, {form for _, one in known for form in one})
+
+
+def _is_said(forms: Iterable[str], heard: str) -> bool:
     return any(re.search(rf"\b{re.escape(form)}\b", heard.lower()) for form in forms)

@@ -84,12 +84,9 @@ def put_together(job: Job, remark: Remark) -> Change:
     step = job.step_of(job.next_back(None))
     if step is None:
         return unclear(job.state, "There is no step left to put together.")
-    begun = _enter(job, step, passing=False)
+    begun = _enter(job, step, passing=False, together=True)
     left = sum(not job.is_done_back(one.id) for one in job.back)
     warnings = [*begun.warnings, *to_decide(job)]
-    then = Job(_assembling(job.state), job.pack)
-    if then.puts_strip(step.id):
-        begun = begun._replace(kind="assembling", answer=_entering_text(then, step))
     answer = f"Putting together, {parts_text('step', left)}. First: {begun.answer}"
     return begun._replace(warnings=tuple(dict.fromkeys(warnings)), answer=answer)
 
@@ -117,11 +114,9 @@ def _named(job: Job, remark: Remark) -> Step | Change:
 def _that_puts_back(job: Job, named: Step) -> Step:
     """Give, while the unit is put together, the step that puts back what the one named took off.
 
-    What has partly gone back in may be meant to come off again.
+    What has gone back in, all of it, may be meant to come off again.
     """
-    lines = job.book.of_step(named.id)
-    out = any(line.came_off for line in lines) and not any(line.went_back for line in lines)
-    if not job.together or not out:
+    if not (job.together and any(line.is_out for line in job.book.of_step(named.id))):
         return named
     return job.outline.by_id.get(put_back_at(job.outline).get(named.id, ""), named)
 
@@ -138,16 +133,22 @@ def _untouched_before(state: State, step: Step, outline: Outline) -> tuple[str, 
     )
 
 
-def _enter(job: Job, step: Step, *, passing: bool) -> Change:
-    state = job.state
-    before = () if job.puts_strip(step.id) else _untouched_before(state, step, job.outline)
+def _enter(job: Job, step: Step, *, passing: bool, together: bool = False) -> Change:
+    """Begin a step; one of taking apart that no other puts back is gone through backwards when the
+    unit goes together."""
+    state, then = job.state, job
+    own = any(one.id == step.id and one.left for one in job.back)
+    if own and (together or job.together):
+        then = Job(_assembling(state), job.pack)
+    backwards = then.puts_strip(step.id)
+    before = () if backwards else _untouched_before(state, step, job.outline)
     here = state.current
     return Change(
-        "started",
+        "assembling" if backwards and not state.assembling else "started",
         step.id,
         (*leaving(job, step.id), *before),
         _cautions(job, step),
-        _entering_text(job, step),
+        _entering_text(then, step),
         finishes=here if passing and here is not None and not job.is_done(here) else None,
     )
 

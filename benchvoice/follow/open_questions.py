@@ -15,8 +15,8 @@ from benchvoice.follow.keeping import (
     unsettled,
 )
 from benchvoice.follow.ledger_values import Ledger, LedgerLine
-from benchvoice.follow.likeness import part_likeness
-from benchvoice.follow.readings import Checked, Reading
+from benchvoice.follow.likeness import OF_ITSELF, part_likeness
+from benchvoice.follow.readings import Checked
 from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.pack import Pack
@@ -64,7 +64,7 @@ def open_in(
     found = [
         *_counts(accounts.counts, outline, done),
         *_kept(book, outline, done),
-        *undecided(book, sound, fluids),
+        *undecided(book, sound, fluids, accounts.decided),
         *_parted(book),
         *_limits(accounts, reached),
         *_checks(accounts, reached),
@@ -75,16 +75,31 @@ def open_in(
 
 
 def undecided(
-    book: Ledger, sound: Collection[str], fluids: Collection[str] = ()
+    book: Ledger,
+    sound: Collection[str],
+    fluids: Collection[str] = (),
+    decided: Collection[_Part] = (),
 ) -> Iterator[OpenQuestion]:
     """Yield the parts nobody has decided on; `sound` are the names of the good conditions.
 
-    Dirty oil is drained and gone: of `fluids` only what was put off is open.
+    Dirty oil is drained and gone: of `fluids` only what was put off is open.  `decided` are
+    the (step, part) that something was decided on.
     """
     for line in book.lines:
         text = _undecided(line, sound, fluids)
-        if text:
+        if text and not _goes_with_the_whole(line, decided):
             yield OpenQuestion(kind="undecided", step=line.step, text=text)
+
+
+def _goes_with_the_whole(line: LedgerLine, decided: Collection[_Part]) -> bool:
+    """Whether it is of a part that was decided on in its step: a chipped tooth, of its gear."""
+    if line.disposition is not None or line.part.split()[-1] not in OF_ITSELF:
+        return False
+    return any(step == line.step and part != line.part for step, part in decided)
+
+
+_Part = tuple[str | None, str | None]
+"""A step id and what of it was decided on."""
 
 
 def _parted(book: Ledger) -> Iterator[OpenQuestion]:
@@ -103,14 +118,6 @@ def _parted(book: Ledger) -> Iterator[OpenQuestion]:
                 f"{group.name}: {' and '.join(new)} to replace, {' and '.join(old)} not said{why}"
             )
             yield OpenQuestion(kind="undecided", step=group.step, text=text)
-
-
-def _is_settled(reading: Reading, decided: Collection[tuple[str | None, str | None]]) -> bool:
-    """Whether it was said what shall happen to the part that was measured."""
-    part = (reading.measured.part if reading.measured else None) or reading.limit.part
-    return any(
-        part_likeness(named, part) > 0 if part else step == reading.step for step, named in decided
-    )
 
 
 def _undecided(line: LedgerLine, sound: Collection[str], fluids: Collection[str]) -> str | None:
@@ -177,13 +184,13 @@ def _kept(book: Ledger, outline: Outline, done: Collection[str]) -> Iterator[Ope
 
 
 def _limits(accounts: Accounts, reached: Collection[str]) -> Iterator[OpenQuestion]:
-    for reading in accounts.readings:
+    for reading in accounts.due:
         if reading.measured is None:
             if reading.step in reached:
                 yield OpenQuestion(kind="unmeasured", step=reading.step, text=reading.text)
         elif reading.complaint is not None:
             putting = accounts.outline.kind_of[reading.step] in PUTTING
-            if putting or not _is_settled(reading, accounts.decided):
+            if putting or not any(reading.is_of(*one) for one in accounts.decided):
                 yield OpenQuestion(kind="out of limit", step=reading.step, text=reading.text)
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 from benchvoice.follow.likeness import stems
+from benchvoice.grammar.load import trade_kinds
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.vocabulary import PartKind
 
@@ -14,6 +16,17 @@ source)."""
 
 COMMON = ("fastener", "seal", "spring")
 """Kinds that are at almost every step."""
+
+
+@cache
+def comes_off(part: str) -> bool:
+    """Whether a part is one that comes off, as far as the trade's vocabulary tells: no case or oil.
+
+    >>> comes_off("inner rotor"), comes_off("gear case"), comes_off("oil")
+    (True, False, False)
+    """
+    nothing_own = Outline(name="", title="", unit="", stage=())
+    return PartKinds(nothing_own, trade_kinds()).of(part) not in ("housing", "fluid")
 
 
 class PartKinds:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from benchvoice.follow.counts import Count
 from benchvoice.follow.events import LogEntry, State
+from benchvoice.follow.job import Job
 from benchvoice.follow.likeness import place_likeness
 from benchvoice.follow.wording import finding_text
-from benchvoice.grammar.pack import Pack
 from benchvoice.remark import Finding, Remark
 
 _SOON = 3
@@ -25,23 +28,37 @@ def told_before(entry: LogEntry, said: Finding) -> bool:
     )
 
 
-def put_right(state: State, remark: Remark, pack: Pack) -> LogEntry | None:
+def put_right(job: Job, remark: Remark) -> LogEntry | None:
     """Find the entry whose count "no twelve bolts off the front cover" puts right.
 
-    It is one of the last of its step, and counted the same part.
+    It counted the same part, and is one of the last of its step, or else the last one whose count
+    does not add up and would by that.
     """
-    openings = (say for filler in pack.correction for say in filler.say)
+    openings = (say for filler in job.pack.correction for say in filler.say)
     if not any(remark.heard.startswith((f"{opening} ", f"{opening},")) for opening in openings):
         return None
     if len(remark.findings) != 1 or remark.findings[0].count is None:
         return None
     said = remark.findings[0]
-    for entry in reversed(state.log[-_SOON:]):
-        if entry.kind != "finding" or entry.step != state.current:
-            return None
+    for entry in reversed(job.state.log[-_SOON:]):
+        if entry.kind != "finding" or entry.step != job.state.current:
+            break
         if any(_counts_same(said, before) for before in entry.findings):
             return entry
-    return None
+    wrong = [count for count in job.counts if count.differs]
+    return next((one for one in reversed(job.state.log) if _would_add_up(one, said, wrong)), None)
+
+
+def _would_add_up(entry: LogEntry, said: Finding, wrong: Iterable[Count]) -> bool:
+    """Whether the number said in the place of one in an entry gives a count as it is expected."""
+    return any(
+        (count.step, count.part) == (before.own_step or entry.step, before.part)
+        and place_likeness(before.place, count.place) > 0
+        and (count.said or 0) - (before.count or 0) + (said.count or 0) == count.expected
+        for before in entry.findings
+        if _counts_same(said, before)
+        for count in wrong
+    )
 
 
 def which_length(state: State, said: Finding, wrong: LogEntry) -> str | None:

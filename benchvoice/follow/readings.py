@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from msgspec.structs import replace
@@ -12,7 +12,7 @@ from benchvoice.follow.likeness import part_likeness, place_likeness, stems
 from benchvoice.follow.limits import is_limited, limit_complaint, limit_text, measured_of
 from benchvoice.follow.wording import measure_text
 from benchvoice.grammar.load import sound_conditions
-from benchvoice.grammar.outline import Check, Limit, Outline
+from benchvoice.grammar.outline import Check, Limit, Outline, Step
 from benchvoice.grammar.vocabulary import Unit
 from benchvoice.remark import Finding, Frozen
 
@@ -22,19 +22,36 @@ _CHECKING = frozenset({"tested", "checked", "inspected", "turned", "measured"})
 class Reading(Frozen, frozen=True, kw_only=True):
     """A limit of a step and the measure that counts for it; `measured` is None without one.
 
-    `complaint` says what is wrong with it, None when it is within the limit.
+    `complaint` says what is wrong with it, None when it is within the limit.  `of` is the place
+    that it is measured at where the step puts several that are alike together, and `home` the
+    strip step of that.
     """
 
     step: str
     limit: Limit
+    of: str | None = None
+    home: str | None = None
     measured: Finding | None = None
     complaint: str | None = None
 
     @property
     def name(self) -> str:
         """What is to be measured: "friction plate thickness"."""
-        part = f"{self.limit.part} " if self.limit.part else ""
-        return f"{part}{self.limit.quantity}"
+        return " ".join(filter(None, [self.of, self.limit.part, self.limit.quantity]))
+
+    @property
+    def is_well(self) -> bool:
+        """Whether it was measured and is within the limit."""
+        return self.measured is not None and self.complaint is None
+
+    def is_out_by(self, finding: Finding) -> bool:
+        """Whether it is out of the limit by a measure."""
+        return self.measured is finding and self.complaint is not None
+
+    def is_of(self, step: str | None, part: str | None) -> bool:
+        """Whether a part spoken of in a step is what was measured."""
+        own = (self.measured.part if self.measured else None) or self.limit.part
+        return part_likeness(part, own) > 0 if own else step == self.step
 
     @property
     def text(self) -> str:
@@ -67,12 +84,37 @@ class Checked(Frozen, frozen=True, kw_only=True):
         )
         return f"{self.text}: {', '.join(wrong)} said" if wrong else None
 
+    @property
+    def is_well(self) -> bool:
+        """Whether something was said to it, and it is as it should be."""
+        return self.said is not None and self.complaint is None
+
 
 def unread(outline: Outline) -> tuple[Reading, ...]:
     """Give every limit of the outline before anything was measured."""
     return tuple(
-        Reading(step=step.id, limit=limit) for step in outline.steps() for limit in step.limit
+        Reading(step=step.id, limit=limit, of=place, home=home)
+        for step in outline.steps()
+        for limit in step.limit
+        for home, place in (*stacks_measured(limit.quantity, step, outline),) or ((None, None),)
     )
+
+
+def stacks_measured(quantity: str, step: Step, outline: Outline) -> list[tuple[str, str]]:
+    """Give (strip step, place) of the stacks that a step puts back and that a measure is of.
+
+    "Pack clearance" is of either of two packs; none where there are not several.
+    """
+    named = {*stems(quantity)}
+    homes = (outline.by_id.get(home) for home in step.puts_back)
+    found = [
+        (home.id, stack.place)
+        for home in homes
+        if home
+        for stack in home.stack
+        if stack.place and named & {*stems(stack.name)}
+    ]
+    return found if len({place for _, place in found}) > 1 else []
 
 
 def readings_after(
@@ -108,11 +150,22 @@ def _with_measure(
         if not _is_for(step, finding, alike[0], outline):
             yield from alike
             continue
-        same = [_is_same(one.measured, finding, alone=len(alike) == 1) for one in alike]
+        same = [one is _at_its_place(alike, finding) for one in alike]
+        if not any(same):
+            alone = len(alike) == 1
+            same = [not one.of and _is_same(one.measured, finding, alone=alone) for one in alike]
         for one, is_it in zip(alike, same, strict=True):
             yield _measured(one, finding, outline, units) if is_it else one
         if not any(same):
             yield _measured(Reading(step=own, limit=limit), finding, outline, units)
+
+
+def _at_its_place(alike: Sequence[Reading], finding: Finding) -> Reading | None:
+    """Of what is measured at several places that of the place named, else the first not well."""
+    named = measured_of(finding)
+    if named is not None:
+        return next((one for one in alike if one.of and place_likeness(named, one.of) > 0), None)
+    return next((one for one in alike if one.of and not one.is_well), None)
 
 
 def _is_same(before: Finding | None, now: Finding, *, alone: bool) -> bool:
@@ -191,6 +244,10 @@ def wants(what: str, condition: str) -> bool | None:
 _DENIALS = frozenset({"no", "not", "without", "never"})
 
 
+_WASHED = frozenset({"clean", "dirty"})
+"""A case that is clean may be cracked: they answer only a check that asks for them."""
+
+
 def _answers(finding: Finding, check: Check) -> bool:
     named = [name for name in (finding.part, finding.place) if name]
     looked_at = any(set(stems(name)) & set(stems(check.what)) for name in named)
@@ -201,5 +258,5 @@ def _answers(finding: Finding, check: Check) -> bool:
         for name in named
     )
     done = finding.action in _CHECKING and finding.measure is None
-    said = finding.condition is not None or done
-    return said and (like or not named)
+    said = any(one not in _WASHED or wants(check.what, one) for one in finding.all_conditions)
+    return (said or done) and (like or not named)

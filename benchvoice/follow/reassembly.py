@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from msgspec.structs import replace
+
 from benchvoice.follow.counts import PUTTING
-from benchvoice.follow.heeds import hazard_cautions
+from benchvoice.follow.heeds import cautions_before, hazard_cautions
 from benchvoice.follow.ledger_values import Ledger, LedgerLine, LengthLine, StackLine, TogetherLine
 from benchvoice.follow.limits import limit_text
+from benchvoice.follow.part_kinds import comes_off
+from benchvoice.follow.stack_order import as_it_came_off
 from benchvoice.grammar.outline import Check, Limit, Outline, Step
 from benchvoice.remark import Frozen
 
@@ -53,7 +57,10 @@ class BackStep(Frozen, frozen=True, kw_only=True):
     @property
     def left(self) -> tuple[BackItem, ...]:
         """What has still to go in."""
-        return tuple(item for item in self.items if item.line.is_out or item.line.wants_new)
+        lines = ((item, item.line) for item in self.items)
+        return tuple(
+            item for item, line in lines if line.is_out or not (line.came_off or line.went_back)
+        )
 
 
 def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
@@ -78,7 +85,19 @@ def reassembly(book: Ledger, outline: Outline) -> tuple[BackStep, ...]:
     put = {source for step in planned for source in step.puts_back}
     left = [outline.by_id[one] for one in reversed(stripped) if one in outline.by_id]
     steps += [_back_step(step, [step.id], book, outline) for step in left if step.id not in put]
-    return tuple(steps)
+    return tuple(_with_cautions(steps, outline))
+
+
+def _with_cautions(steps: Sequence[BackStep], outline: Outline) -> Iterator[BackStep]:
+    """Give each step what is to be heeded before it; what holds for all after it is said once."""
+    begun: list[str] = []
+    for one in steps:
+        step = outline.by_id[one.id]
+        if one.id in _putting(outline):
+            yield replace(one, cautions=cautions_before(step, outline, begun))
+        else:
+            yield replace(one, cautions=hazard_cautions(step, outline))
+        begun.append(one.id)
 
 
 def back_text(step: BackStep) -> tuple[str, ...]:
@@ -116,9 +135,13 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
         title=step.title,
         sources=tuple(sources),
         items=tuple(_items(sources, book, outline)),
-        stacks=tuple(one for source in sources for one in book.stacks if one.step == source),
+        stacks=tuple(
+            replace(one, order=as_it_came_off(one, outline.by_id.get(source)))
+            for source in sources
+            for one in book.stacks
+            if one.step == source
+        ),
         together=tuple(one for source in sources for one in book.together if one.step == source),
-        cautions=hazard_cautions(step, outline),
         limits=() if strips else step.limit,
         checks=() if strips else step.check,
         notes=() if strips else step.note,
@@ -126,11 +149,12 @@ def _back_step(step: Step, sources: Sequence[str], book: Ledger, outline: Outlin
 
 
 def _items(sources: Sequence[str], book: Ledger, outline: Outline) -> Iterator[BackItem]:
+    bare = not outline.stage  # nothing lists what comes off: what was found of a part tells it
     lines = [
         line
         for source in sources
         for line in reversed(book.of_step(source))
-        if line.came_off or line.always_replace
+        if line.came_off or line.always_replace or line.is_new or (bare and comes_off(line.part))
     ]
     for line in lines:
         alike = {one.step for one in lines if (one.part, one.place) == line.key[1:]}

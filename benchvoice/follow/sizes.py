@@ -124,6 +124,12 @@ def length_mm(text: str) -> float | None:
         return None
 
 
+def is_length(expected: str, said: Amount) -> bool:
+    """Whether what was said is as long as the outline has it."""
+    known = length_mm(expected) is not None and said.unit in _MM_PER
+    return known and not _other_length(expected, said)
+
+
 def _other_length(expected: str, said: Amount) -> bool:
     millimetres = length_mm(expected)
     if millimetres is None or said.unit not in _MM_PER:

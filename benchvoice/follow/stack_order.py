@@ -82,8 +82,12 @@ def _wrong_going_in(stack: StackLine, step: Step | None, *, finished: bool) -> I
         yield from [ends] if [*_ends(best, stack, step)] else []
 
 
-def from_within(stack: StackLine, step: Step | None) -> bool:
-    """Whether the order was said from what came off last."""
+def as_it_came_off(stack: StackLine, step: Step | None) -> tuple[str, ...]:
+    """Give the order from the first off to the last, from whichever end it was said."""
+    return stack.order[::-1] if _from_within(stack, step) else stack.order
+
+
+def _from_within(stack: StackLine, step: Step | None) -> bool:
     if step is None or stack.first is None or stack.last is None:
         return False
     as_off, as_in = (

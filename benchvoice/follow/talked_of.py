@@ -14,7 +14,8 @@ from msgspec.structs import replace
 from benchvoice.follow.counts import ON
 from benchvoice.follow.events import LogEntry
 from benchvoice.follow.job import Job
-from benchvoice.follow.likeness import stems
+from benchvoice.follow.meant import in_singular
+from benchvoice.follow.readings import stacks_measured
 from benchvoice.grammar.outline import Step
 from benchvoice.remark import Finding
 
@@ -26,6 +27,18 @@ def with_places(job: Job, findings: tuple[Finding, ...], step: Step) -> tuple[Fi
     that nothing of it went into yet; several or none leave it open.
     """
     return tuple(_placed(job, finding, findings, step) for finding in findings)
+
+
+def one_of_several(job: Job, finding: Finding, step: str, heard: str) -> Finding:
+    """Count "snap ring in" as one where several came out: taken for all, some are left out."""
+    goes_in = finding.action in ("installed", "pressed in") and finding.part is not None
+    if not goes_in or finding.count is not None or finding.ordinal is not None:
+        return finding
+    came = [line.came for line in job.lines.of(step, finding)]
+    several = None not in came and sum(one or 0 for one in came) > 1
+    if not several or not in_singular(finding.part or "", heard, job.pack):
+        return finding
+    return replace(finding, count=1)
 
 
 def _placed(job: Job, finding: Finding, findings: Sequence[Finding], step: Step) -> Finding:
@@ -40,7 +53,8 @@ def _placed(job: Job, finding: Finding, findings: Sequence[Finding], step: Step)
         last = last if last in places and not _begun(job, finding, step, last) else None
     else:
         return finding
-    place = _only(findings, places) or last
+    alone = places[0] if finding.measure and len(places) == 1 else None
+    place = alone or _only(findings, places) or last
     return finding if place is None else replace(finding, place=place)
 
 
@@ -52,12 +66,10 @@ def _alike(finding: Finding, step: Step, job: Job) -> list[str]:
 
 
 def _measured_at(finding: Finding, step: Step, job: Job) -> list[str]:
-    """The places of the stacks put back that a measure is of: "pack clearance" of two packs."""
-    quantity = {*stems(finding.measure.quantity)} if finding.measure else set()
-    homes = (job.outline.by_id.get(home) for home in step.puts_back)
-    stacks = [stack for home in homes if home for stack in home.stack]
-    places = [stack.place for stack in stacks if stack.place and quantity & {*stems(stack.name)}]
-    return places if len({*places}) > 1 else []
+    """The places of the stacks taken apart that a measure is of: "pack clearance" of two packs."""
+    quantity = finding.measure.quantity if finding.measure else ""
+    stacks = stacks_measured(quantity, step, job.outline)
+    return [place for home, place in stacks if home in job.book.stripped]
 
 
 def _begun(job: Job, finding: Finding, step: Step, place: str) -> bool:
@@ -81,4 +93,6 @@ def _only(findings: Iterable[Finding], places: Sequence[str]) -> str | None:
 
 
 def _named(findings: Iterable[Finding], places: Sequence[str]) -> Iterable[str]:
-    return (name for one in findings for name in (one.place, one.part) if name and name in places)
+    """The places that are named; a "side cover gasket" names the side cover."""
+    names = [f"{name} " for one in findings for name in (one.place, one.part) if name]
+    return (place for place in places for name in names if name.startswith(f"{place} "))

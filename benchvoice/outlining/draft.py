@@ -12,11 +12,15 @@ from msgspec.structs import replace
 from benchvoice.errors import BadInput
 from benchvoice.follow.align import is_many
 from benchvoice.follow.counts import Count, tally
+from benchvoice.follow.ledger import is_count
+from benchvoice.follow.ledger_homes import SIDES
+from benchvoice.follow.part_kinds import comes_off
 from benchvoice.follow.wording import amount_text, measure_text, parts_text
 from benchvoice.grammar import Hardware, LengthGroup, Outline, Stack, Stage, Step
 from benchvoice.grammar.outline import StageKind
 from benchvoice.grammar.vocabulary import is_spoken
 from benchvoice.outlining.facts import frame
+from benchvoice.outlining.in_full import in_full
 from benchvoice.outlining.regroup import Group, regrouped
 from benchvoice.outlining.values import Drafted, HardwareKey
 from benchvoice.remark import Finding
@@ -31,6 +35,9 @@ _STAGES: tuple[tuple[StageKind, str], ...] = (
     ("test", "Test"),
 )
 _SLUG = re.compile(r"[^a-z0-9]+")
+REPLACED, IF_ALWAYS = "replaced in that session", "if it always is: always_replace = true"
+LENGTHS = "lengths said"
+"""How comments on a part begin."""
 _RENEWED = frozenset({"replace", "order", "discard"})
 
 
@@ -135,7 +142,8 @@ def _step(group: Group, writer: _Writer, minutes: float | None) -> Step:
         writer.minutes[group.id] = f"from one session{book}"
         step = replace(step, minutes=round(minutes, 1))
     writer.steps[group.id] += writer.measured(group)
-    return replace(step, hardware=hardware, stack=writer.stacks(group, hardware) or step.stack)
+    stacks = writer.stacks(group, hardware)
+    return replace(step, hardware=writer.stacked(group, hardware), stack=stacks or step.stack)
 
 
 class _Sized(NamedTuple):
@@ -157,12 +165,13 @@ class _Writer:
         self.steps: dict[str, list[str]] = defaultdict(list)
         self.hardware: dict[HardwareKey, list[str]] = defaultdict(list)
         self._findings: dict[str, list[Finding]] = defaultdict(list)
-        for step, findings in session.findings:
+        told = in_full(session.findings, groups, self.known)
+        for step, findings in told:
             said = self._findings[step or ""]
             for finding in findings:
                 said.append(_of_last(finding, said))
         self._single = _said_singly(session)
-        self._counts = tally(session.findings, frame(outline, groups))
+        self._counts = tally(told, frame(outline, groups))
 
     def hardware_of(self, group: Group) -> tuple[Hardware, ...]:
         """Give the hardware of a step: the outline's as it was found, and what it does not list."""
@@ -186,7 +195,13 @@ class _Writer:
     def _came_off(self, count: Count) -> bool:
         """Whether it is a part of its own: counted, taken off, renewed, and not only looked at."""
         return count.said is not None or any(
-            finding.measure is None and (finding.action or finding.disposition or finding.container)
+            finding.measure is None
+            and (
+                finding.action
+                or finding.disposition
+                or finding.container
+                or (comes_off(count.part) and (finding.condition or is_count(finding)))
+            )
             for finding in self._of(count)
         )
 
@@ -207,12 +222,14 @@ class _Writer:
         elif count.expected is not None and count.differs:
             notes.append(f"the outline had {count.expected}, {count.said} were found")
         number = count.said or count.expected or 1
+        renewed = any(finding.disposition in _RENEWED for finding in findings)
+        if renewed and not (item and item.always_replace):
+            notes.append(f"{REPLACED}; {IF_ALWAYS}")
         if item is not None:
+            notes += [] if item.lengths else _relative(findings)
             lengths = item.lengths if number == item.count else ()
             unknown = item.uncounted and count.said is None
             return replace(item, count=number, uncounted=unknown, lengths=lengths)
-        if any(finding.disposition in _RENEWED for finding in findings):
-            notes.append("replaced in that session; if it always is: always_replace = true")
         lengths, size = _sizes(findings, number, notes)
         mark = next((finding.mark for finding in findings if finding.mark), None)
         return Hardware(
@@ -247,6 +264,22 @@ class _Writer:
                     )
                 )
         return tuple({stack.name: stack for stack in found}.values())
+
+    def stacked(self, group: Group, hardware: tuple[Hardware, ...]) -> tuple[Hardware, ...]:
+        """Give the hardware of a new step with that of a stack in its order, the last one last.
+
+        What an outline lists from the first to the last of a stack is what lies in it.
+        """
+        order = list(hardware)
+        for finding in self._findings[group.id] if group.id not in self.known else ():
+            names = [*dict.fromkeys(part for part in finding.stack if part != finding.stack[-1])]
+            own = {item.part: item for item in order if item.part in finding.stack}
+            if len(own) < len({*finding.stack}) or not own:
+                continue
+            at = min(order.index(item) for item in own.values())
+            order = [item for item in order if item not in own.values()]
+            order[at:at] = [own[name] for name in (*names, finding.stack[-1])]
+        return tuple(order)
 
     def measured(self, group: Group) -> list[str]:
         """Give comments on what was measured, with the limit to be filled in from the manual."""
@@ -288,10 +321,23 @@ def _unsaid(count: Count) -> str:
 
 
 def _of_last(finding: Finding, before: Sequence[Finding]) -> Finding:
-    """ "M eight by thirty" is the size of what was named last."""
-    if finding.part or finding.place or finding.measure or finding.stack or not before:
+    """ "M eight by thirty", or "six short ones at the top", is the size of what was named last."""
+    holes = finding.place if finding.place in SIDES and finding.size else None
+    elsewhere = finding.place and not holes
+    if finding.part or elsewhere or finding.measure or finding.stack or not before:
         return finding
-    return replace(finding, part=before[-1].part, place=before[-1].place)
+    side = holes or finding.side
+    return replace(finding, part=before[-1].part, place=before[-1].place, side=side)
+
+
+def _relative(findings: Sequence[Finding]) -> list[str]:
+    """Give comments on "six short ones at the top", whose length nobody said."""
+    groups = [
+        f'{{ count = {one.count}, length = "? ({one.size.relative})", where = "{one.side}" }}'
+        for one in findings
+        if one.size and one.size.relative and one.count and one.side and not one.action
+    ]
+    return [f"{LENGTHS}; measure them: lengths = [{', '.join(groups)}]"] if groups else []
 
 
 def _sizes(
@@ -299,6 +345,7 @@ def _sizes(
 ) -> tuple[tuple[LengthGroup, ...], _Sized]:
     """Give the size said; several lengths make groups when each has a number and its holes."""
     sizes = [finding for finding in findings if finding.size is not None]
+    notes += _relative(findings)
     lengths: dict[str, tuple[int | None, str | None]] = {}
     thread = head = None
     for finding in sizes:

@@ -16,7 +16,7 @@ from benchvoice.session import Session, step_minutes
 class Facts:
     """One session: `order` are step ids as begun, `titles` what they are called.
 
-    `counts` has the numbers said of what comes off or goes on, `expected` the
+    `counts` has the numbers said of what comes off, or goes on and came off nowhere, `expected` the
     outline's for all its hardware, None where it has none; `minutes` the worked
     minutes by step.
     """
@@ -34,7 +34,13 @@ def facts_of(session: Session, outline: Outline | None) -> Facts:
     placed, groups = regrouped(session, outline)
     framed = frame(outline, groups)
     counts = tally(placed.findings, framed)
-    kinds = {group.id: group.kind for group in groups}
+    puts_back = {step.id for step in (outline.steps() if outline else ()) if step.puts_back}
+    counted = {
+        group.id
+        for group in groups
+        if group.kind == "strip"
+        or (group.kind == "assemble" and not (group.undoes or group.id in puts_back))
+    }
     return Facts(
         session=session.folder.name,
         order=tuple(group.id for group in groups),
@@ -42,7 +48,7 @@ def facts_of(session: Session, outline: Outline | None) -> Facts:
         counts={
             (count.step, count.part, count.place): count.said
             for count in counts
-            if count.said is not None and kinds.get(count.step) in ("strip", "assemble")
+            if count.said is not None and count.step in counted
         },
         expected={
             key: count.expected

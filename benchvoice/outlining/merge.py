@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 
 from msgspec.structs import replace
 
 from benchvoice.grammar import Hardware, Outline, Stage, Step
 from benchvoice.outlining.compare import majority_order, numbers_of, usual_count
-from benchvoice.outlining.draft import draft
+from benchvoice.outlining.draft import IF_ALWAYS, LENGTHS, REPLACED, draft
 from benchvoice.outlining.facts import Facts, facts_of
 from benchvoice.outlining.values import Drafted, HardwareKey
 from benchvoice.session import Session
@@ -121,7 +121,17 @@ class _Merged:
                 notes.append(f"in {seen[key]} of {done} sessions: {_named(key)} ({said})")
                 continue
             kept.append(self._item(key, item, numbers))
+            told = (*self.hardware.get(key, ()), *self._told(key, done))
+            self.hardware |= {key: told} if told else {}
         return kept
+
+    def _told(self, key: HardwareKey, done: int) -> Iterator[str]:
+        """Yield what else the drafts tell of a part: how often it was replaced, its lengths."""
+        told = [text for one in self._drafts for text in one.hardware.get(key, ())]
+        replaced = sum(text.startswith(REPLACED) for text in told)
+        if replaced:
+            yield f"replaced in {replaced} of {done} sessions; {IF_ALWAYS}"
+        yield from dict.fromkeys(text for text in told if text.startswith(LENGTHS))
 
     def _item(self, key: HardwareKey, item: Hardware, numbers: Mapping[int, int]) -> Hardware:
         expected = self._expected.get(key)

@@ -9,6 +9,7 @@ from benchvoice.pricing.values import PricedQuote, described
 from benchvoice.pricing.words import (
     INVENTED,
     about,
+    lacking_text,
     level_text,
     money_text,
     percent_range,
@@ -49,6 +50,7 @@ def _environment() -> Environment:
         "of_ten": percent_range,
         "stands": stands_text,
         "about": about,
+        "lacking": lacking_text,
     }
     environment.globals |= {"why": why_text, "counted": counted, "INVENTED": INVENTED}
     return environment

@@ -14,7 +14,7 @@ import msgspec
 from benchvoice.errors import BadInput
 from benchvoice.pricing.supplement import Supplement
 from benchvoice.pricing.values import PricedQuote, described
-from benchvoice.pricing.words import why_text
+from benchvoice.pricing.words import lacking_text, why_text
 from benchvoice.sheets.render.csv import safe_cell
 
 SCHEMA = 1
@@ -77,7 +77,7 @@ def _rows(quote: PricedQuote) -> Iterator[tuple[str, ...]]:
         yield ("allowance", item.title, "", "", "", str(item.money), item.how)
     for item in quote.taxes:
         yield ("tax", item.title, "", "", "", str(item.money), item.how)
-    yield ("total", quote.title, "", "", "", str(quote.total), "")
+    yield ("total", quote.title, "", "", "", str(quote.total), lacking_text(quote))
 
 
 def _text(value: Decimal | None) -> str:

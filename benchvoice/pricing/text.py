@@ -10,6 +10,7 @@ from benchvoice.pricing.values import Outcome, PartLine, PricedQuote, described
 from benchvoice.pricing.words import (
     INVENTED,
     about,
+    lacking_text,
     level_text,
     money_text,
     percent_range,
@@ -43,7 +44,8 @@ def priced_text(quote: PricedQuote) -> str:
     if quote.taxes:
         lines.append(_row("before tax", quote.before_tax))
         lines += [_row(f"{item.title} ({item.how})", item.money) for item in quote.taxes]
-    lines += ["", _row("TOTAL", quote.total), "", "What it may come to"]
+    total = f"TOTAL {lacking_text(quote)}".rstrip()
+    lines += ["", _row(total, quote.total), "", "What it may come to"]
     lines += [_outcome_row(outcome) for outcome in quote.range]
     lines += wrapped("  ", stands_text(quote), WIDTH)
     lines += _listed("Taken as given", quote.assumptions)

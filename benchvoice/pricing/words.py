@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from benchvoice.pricing.terms import Level
 from benchvoice.pricing.values import PricedQuote
+from benchvoice.sheets.layout import counted
 
 INVENTED = "Invented demo data: no real unit, price or customer."
 _OF_TEN = {"p50": "5 of 10", "p80": "8 of 10", "p90": "9 of 10"}
@@ -30,6 +31,12 @@ def about(quote: PricedQuote) -> str:
 def money_text(money: Decimal | None) -> str:
     """Say an amount; None is what has no price yet."""
     return "to be priced" if money is None else str(money)
+
+
+def lacking_text(quote: PricedQuote) -> str:
+    """Say beside the total what it is without; empty when every line is priced."""
+    lines = counted(len(quote.unpriced), "line")
+    return f"without {lines} to be priced" if quote.unpriced else ""
 
 
 def stands_text(quote: PricedQuote) -> str:

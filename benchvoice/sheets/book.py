@@ -51,7 +51,7 @@ def book_of(session: Session, pack: Pack) -> Book:
         pack=pack,
         ledger=accounts.ledger,
         questions=open_in(accounts, pack, started=state.started, done=state.done),
-        readings=accounts.readings,
+        readings=accounts.due,
         checks=accounts.checks,
         back=accounts.back if outline else (),
         started=state.started,

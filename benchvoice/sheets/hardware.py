@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine
+from benchvoice.follow.part_kinds import comes_off
 from benchvoice.follow.reassembly import found_text
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Frozen
@@ -120,7 +121,8 @@ def _lengths(line: LedgerLine) -> Iterator[str]:
 
 
 def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
-    if line.came_off and line.expected is None and book.outline is not None:
+    listed = line.expected is not None or book.outline is None or not comes_off(line.part)
+    if line.came_off and not listed:
         yield "the outline does not list it"
     if None not in (line.expected, line.off) and line.expected != line.off:
         yield f"{line.expected} by the outline, {line.off} came off"

@@ -151,6 +151,8 @@ def _why(one: Wanted) -> tuple[str, ...]:
 def _checks(one: Wanted, quantity: int | None, by: str | None, titles: Titles) -> Iterator[str]:
     if one.maybe:
         yield f"not said which: {' or '.join(title_of(step, titles) for step in one.maybe)}"
+    if one.again:
+        yield "once more: said of the one that was put in"
     if one.said_reuse:
         yield "the bench said to reuse it, the outline always replaces it"
     if by == "counted":

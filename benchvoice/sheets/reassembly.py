@@ -9,9 +9,10 @@ from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine, StackLine, TogetherLine
 from benchvoice.follow.likeness import part_likeness, place_likeness
 from benchvoice.follow.limits import UNSOURCED, bounds_text, measured_of
+from benchvoice.follow.part_kinds import comes_off
 from benchvoice.follow.readings import Reading as LimitReading
 from benchvoice.follow.reassembly import BackStep, found_text
-from benchvoice.follow.stack_order import from_within, stack_complaint
+from benchvoice.follow.stack_order import as_it_came_off, stack_complaint
 from benchvoice.follow.wording import finding_text, measure_text
 from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
@@ -20,6 +21,9 @@ from benchvoice.sheets.book import Book
 from benchvoice.sheets.hardware import UNSAID_OFF, is_spoken_of, other_build, size_of
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.said import title_of, with_title
+
+_OUTSIDE = frozenset({"machine", "send out"})
+_IS_IT_BACK = "it was to go out: is it back, and right?"
 
 
 class Fit(Frozen, frozen=True, kw_only=True):
@@ -106,6 +110,9 @@ def _before(book: Book) -> Iterator[str]:
     for one in book.questions:
         if one.kind != "out" and kinds.get(one.step) not in PUTTING:
             yield with_title(one.step, one.text, book.titles)
+    for line in book.ledger.lines:
+        if line.disposition in _OUTSIDE and not line.went_back:
+            yield with_title(line.step, f"{line.text}: {_IS_IT_BACK}", book.titles)
 
 
 def _undone(book: Book) -> Iterator[BackStep]:
@@ -137,12 +144,15 @@ def _together_text(one: TogetherLine) -> str:
 def _fits(source: str, book: Book) -> Iterator[Fit]:
     """Yield what goes back of one teardown step: stacks, then parts, last off first.
 
-    What the outline lists and nobody said a word of is there too: it may well have come off.
+    What the outline lists and nobody said a word of is there too: it may well have come off; so is
+    what was spoken of where there is no outline.
     """
     yield from (_stack_fit(stack, book) for stack in book.ledger.stacks if stack.step == source)
     for line in reversed(book.ledger.of_step(source)):
         listed = line.expected is not None and not other_build(line, book)
-        if line.came_off or line.went_back or listed:
+        known = line.came_off or line.went_back or listed or line.is_new
+        spoken = book.outline is None and comes_off(line.part)
+        if known or spoken or line.disposition in _OUTSIDE:
             yield _fit(line, book)
 
 
@@ -227,15 +237,17 @@ def _look(line: LedgerLine, heard: Iterable[Entry], book: Book) -> Iterator[str]
         yield f"builds differ here ({line.build}): which it is was not said"
     if None not in (line.expected, line.off) and line.expected != line.off:
         yield f"{line.off} came off, the outline has {line.expected}"
+    if line.again:
+        yield "to be renewed once more: the one that was put in was said to be bad"
     if line.went_back and line.differs:
-        yield f"{line.back} gone in, {line.came} to go in"
+        yield f"{line.back} gone in, {line.goes_in} to go in"
     faced, now = line.orientation[-1:], line.orientation_back[-1:]
     if faced and now and faced != now:
         yield f"came out {faced[0]}, gone in {now[0]}"
     if is_unmarked(line):
         yield unmarked(line).removeprefix(f"{line.part}: ")
-    if line.disposition in ("machine", "send out"):
-        yield "it was to go out: is it back, and right?"
+    if line.disposition in _OUTSIDE:
+        yield _IS_IT_BACK
     if line.not_which:
         yield f"{line.disposition} was said, not of which of several alike: of this?"
     if line.disposition == "decide":
@@ -268,7 +280,7 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
     look += filter(None, (doubt(entry.remark) for entry in heard))
     return Fit(
         what=f"Order: {stack.name or stack.place or 'stack'}",
-        stack=stack.order if from_within(stack, step) else stack.order[::-1],
+        stack=as_it_came_off(stack, step)[::-1],
         note=stack.note,
         source=title_of(stack.step or None, book.titles),
         look=tuple(look),
@@ -279,7 +291,8 @@ def _stack_fit(stack: StackLine, book: Book) -> Fit:
 
 def _reading(limit: Limit, step: str, book: Book) -> Reading:
     of_it = [one for one in book.readings if (one.step, one.limit) == (step, limit)]
-    said = [_said(one, of_which=len(of_it) > 1) for one in of_it]
+    some = any(one.measured for one in of_it)
+    said = [_said(one, of_which=len(of_it) > 1) for one in of_it if some]
     return Reading(
         quantity=limit.quantity,
         unit=limit.unit,
@@ -292,7 +305,7 @@ def _reading(limit: Limit, step: str, book: Book) -> Reading:
 
 def _said(one: LimitReading, *, of_which: bool) -> str | None:
     if one.measured is None or one.measured.measure is None:
-        return None
+        return f"{one.of}: not measured" if one.of and of_which else None
     about = f"{measured_of(one.measured)}: " if of_which and measured_of(one.measured) else ""
     wrong = ", OUT OF LIMIT" if one.complaint else ""
     return f"{about}{measure_text(one.measured.measure)}{wrong}"

@@ -123,7 +123,7 @@ def teardown_sheet(book: Book) -> TeardownSheet:
         minutes=round(labour(session).worked, 1),
         steps=_steps(session, book.outline),
         containers=containers_of(book),
-        measures=tuple(measures_of(session, book.outline, book.pack.unit_by_name)),
+        measures=tuple(measures_of(session, book.outline, book.pack.unit_by_name, book.readings)),
         open=tuple(
             with_title(one.step, one.text, book.titles)
             for one in book.questions

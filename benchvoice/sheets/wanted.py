@@ -9,14 +9,16 @@ from typing import Literal, NamedTuple, TypedDict
 from msgspec.structs import replace
 
 from benchvoice.follow.asked_for import as_wanted
-from benchvoice.follow.counts import OFF, most_like
+from benchvoice.follow.counts import OFF, ON, PUTTING, most_like
 from benchvoice.follow.ledger_homes import Homes, Key
+from benchvoice.follow.ledger_values import NEW
 from benchvoice.follow.likeness import place_likeness, stems, swapped_names
 from benchvoice.follow.wording import size_texts
 from benchvoice.grammar.load import sound_conditions
 from benchvoice.grammar.outline import Hardware, Outline
-from benchvoice.remark import Finding, Frozen, doubt
+from benchvoice.remark import ANOTHER, Finding, Frozen, doubt
 from benchvoice.session.values import Entry, Session
+from benchvoice.sheets.named_before import SEVERAL, Before, of_part, summed
 
 WANTED = frozenset({"replace", "order", "discard", "machine", "send out", "decide"})
 """Dispositions that a parts list has; "reuse" is none."""
@@ -34,8 +36,9 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     `size` and `size_by` tell the size and whether it was "said" or is the
     "outline"'s.  `entry` is the seq of the remark, `clip` what was recorded of
     it, `doubt` why it should be heard again.  `always` tells that the outline
-    always replaces it, `said_reuse` that the bench said to reuse it all the same.  `maybe` are
-    the steps whose part it may be where several have one of that name.
+    always replaces it, `said_reuse` that the bench said to reuse it all the same.  `again` that
+    it is said of the one that was put in.  `maybe` are the steps whose part it may be where several
+    have one of that name.
     """
 
     disposition: str
@@ -55,6 +58,7 @@ class Wanted(Frozen, frozen=True, kw_only=True):
     doubt: str | None = None
     said_reuse: bool = False
     always: bool = False
+    again: bool = False
     maybe: tuple[str, ...] = ()
 
 
@@ -97,7 +101,7 @@ def _said_short(named: Iterable[_Said], outline: Outline) -> Iterator[tuple[_Thi
     """
     things = {said.thing: None for said in named if not said.items}
     for short in things:
-        step, part, place = short
+        step, part, place, _ = short
         own = outline.by_id.get(step or "")
         listed = {item.part for item in own.hardware} if own else set()
         long = [one for one in things if one[0] == step and one[1].endswith(f" {part}")]
@@ -115,13 +119,20 @@ def _said(named: Iterable[_Said], why: _Why) -> Iterator[Wanted]:
             counted[said.thing] = finding.count
         if finding.disposition:
             before = last.pop(said.thing, None)
-            last[said.thing] = said if before is None else _in_one_breath(before, said)
+            last[said.thing] = said if before is None else _with_before(before, said)
     for said in last.values():
         if said.finding.disposition not in WANTED or _told_later(said, last.values()):
             continue
         of_all = None if said.finding.count is not None else counted.get(said.thing)
         for item, thing in zip(said.items or (None,), said.things, strict=True):
-            yield _wanted(said, item, of_all, why.get(thing, ()))
+            yield _wanted(said, item, of_all, why.get(thing) or _found_at(thing, why))
+
+
+def _found_at(thing: _Thing, why: _Why) -> tuple[str, ...]:
+    """What was found at places of a part: "case cracked at the foot", then "send it out"."""
+    step, part, place, _ = thing
+    alike = (why[one] for one in why if one[:2] == (step, part) and place is None)
+    return tuple(dict.fromkeys(text for texts in alike for text in texts))
 
 
 def _told_later(said: _Said, all_: Iterable[_Said]) -> bool:
@@ -136,14 +147,18 @@ def _told_later(said: _Said, all_: Iterable[_Said]) -> bool:
     )
 
 
-def _in_one_breath(before: _Said, said: _Said) -> _Said:
-    """ "One spalled, one rough, replace both" are two; else the last word counts."""
-    counts = before.finding.count, said.finding.count
-    if before.entry is not said.entry or None in counts:
+def _with_before(before: _Said, said: _Said) -> _Said:
+    """ "One spalled, one rough, replace both" are two, so are "one burnt, replace" and "one more
+    glazed, replace"; else the last word counts."""
+    old, new = before.finding, said.finding
+    alike = old.disposition == new.disposition or {old.disposition, new.disposition} <= NEW
+    if None in (old.count, new.count) or not alike:
         return said
-    if before.finding.disposition != said.finding.disposition:
+    found = old.condition and new.condition and before.step == said.step
+    other = found and old.all_conditions != new.all_conditions
+    if not (before.entry is said.entry or other or ANOTHER in new.notes):
         return said
-    return said._replace(finding=replace(said.finding, count=sum(one or 0 for one in counts)))
+    return said._replace(finding=replace(new, count=(old.count or 0) + (new.count or 0)))
 
 
 def _wanted(
@@ -167,7 +182,8 @@ def _wanted(
         clip=said.entry.clip,
         doubt=doubt(said.entry.remark),
         maybe=said.maybe,
-        always=item is not None and item.always_replace,
+        always=item is not None and item.always_replace and not said.again,
+        again=said.again,
         **_size(finding, item),
     )
 
@@ -178,8 +194,9 @@ def _called(finding: Finding, item: Hardware | None) -> str:
     return item.part if item and not swapped_names(said, item.part) else said
 
 
-_Thing = tuple[str | None, str, str | None]
-"""Step, part and place: the outline's where it has it, else as said."""
+_Thing = tuple[str | None, str, str | None, bool]
+"""Step, part and place: the outline's where it has it, else as said; and whether it is the one that
+was put in."""
 
 
 class _Said(NamedTuple):
@@ -191,6 +208,7 @@ class _Said(NamedTuple):
     home: str | None
     items: tuple[Hardware, ...]
     maybe: tuple[str, ...] = ()
+    again: bool = False
 
     @property
     def item(self) -> Hardware | None:
@@ -204,13 +222,13 @@ class _Said(NamedTuple):
     def thing(self) -> _Thing:
         """What it is of; several of the outline together are one thing as they were said."""
         if self.item is not None:
-            return self.home, self.item.part, self.item.place
-        return self.step, self.finding.part or "", self.finding.place
+            return self.home, self.item.part, self.item.place, self.again
+        return self.step, self.finding.part or "", self.finding.place, self.again
 
     @property
     def things(self) -> tuple[_Thing, ...]:
         """The same, each of the outline's by itself."""
-        each = tuple((self.home, item.part, item.place) for item in self.items)
+        each = tuple((self.home, item.part, item.place, self.again) for item in self.items)
         return each or (self.thing,)
 
 
@@ -220,17 +238,23 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
     What the outline does not list and is spoken of again in another step is the one that came off
     before, when there is one such.
     """
-    before: dict[str | None, Finding] = {}
+    before: dict[str | None, Before] = {}
     off: dict[_Thing, None] = {}
+    back: set[_Thing] = set()
     for entry in session.standing:
         for found in entry.findings if entry.kind == "finding" else ():
             step = found.own_step or entry.step
-            finding = _of_part(found, before.get(step))
+            last = before.get(step)
+            finding = of_part(found, last, SEVERAL.search(entry.remark.heard.lower()) is not None)
             if finding.part:
-                before[step] = finding
+                before[step] = summed(finding, last)
             home, items, maybe = _hardware(step, finding, outline)
             said = _Said(entry, finding, step, home, items, maybe)
-            if finding.action in OFF:
+            putting = outline is not None and outline.kind_of.get(step or "") in PUTTING
+            said = said._replace(again=putting and said.thing in back)
+            if finding.action in ON:
+                back.add(said._replace(again=False).thing)
+            elif finding.action in OFF:
                 off[said.thing] = None
             elif not items and said.thing not in off:
                 same = [one for one in off if _may_be(one, finding)]
@@ -242,26 +266,6 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
 
 def _may_be(thing: _Thing, finding: Finding) -> bool:
     return thing[1] == finding.part and (finding.place is None or thing[2] in (None, finding.place))
-
-
-def _of_part(finding: Finding, before: Finding | None) -> Finding:
-    if finding.part:
-        return finding
-    if finding.place:
-        part, beside, where = finding.place.partition(" by ")  # "case by mounting foot"
-        return replace(finding, part=part, place=f"by {where}" if beside else None)
-    if before is None or not finding.disposition:
-        return finding
-    return replace(
-        finding,
-        part=before.part,
-        place=before.place,
-        side=finding.side or before.side,
-        size=finding.size or before.size,
-        count=before.count if finding.count is None else finding.count,
-        condition=finding.condition or before.condition,
-        conditions=finding.conditions or before.conditions,
-    )
 
 
 def _hardware(
@@ -309,7 +313,7 @@ def _always(
     builds: dict[str, str] = {}
     for said in named:
         for item in said.items:
-            if said.finding.disposition:
+            if said.finding.disposition and not said.again:
                 last_word[said.home, item] = said.finding.disposition
             if item.build and said.home == said.step:
                 builds[item.build] = item.build_option
@@ -325,7 +329,7 @@ def _always(
                     step=step.id,
                     expected=item.expected,
                     home=item.place,
-                    conditions=why.get((step.id, item.part, item.place), ()),
+                    conditions=why.get((step.id, item.part, item.place, False), ()),
                     said_reuse=word == "reuse",
                     always=True,
                     **_size(None, item),
@@ -343,6 +347,8 @@ def _size(finding: Finding | None, item: Hardware | None) -> _Sized:
     if said:
         return {"size": said, "size_by": "said"}
     known = hardware_size(item) if item else ()
+    if item and item.lengths:
+        known += (f"{' or '.join(group.length for group in item.lengths)} long",)
     return {"size": known, "size_by": "outline" if known else None}
 
 

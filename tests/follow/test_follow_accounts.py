@@ -68,6 +68,8 @@ REMARKS = (
     "case is not cracked", "no leaks", "decide on the spool", "reuse the spool",
     "six bolts off the pump and one o ring torn", "pump bolts torqued to twenty foot pounds",
     "start the clutch check", "start the leak check", "nine bolts off the side cover",
+    "snap ring in", "output seal weeping replace it", "new output seal in", "bolts in", "bolt in",
+    "two snap rings off", "pressure plate then friction then steel", "replace the bearings",
 )  # fmt: skip
 
 

@@ -6,9 +6,10 @@ Common practice, no source: a seal that leaks at the leak check is not let pass.
 from __future__ import annotations
 
 import pytest
-from follow_help import book_of, pack_of, tell, warned
+from follow_help import answered, book_of, line_of, pack_of, tell, warned
 
 from benchvoice.follow.events import standing
+from benchvoice.follow.ledger import ledger
 from benchvoice.follow.readings import Checked, checks_after, unchecked
 from benchvoice.grammar import Check
 from benchvoice.remark import Finding
@@ -80,3 +81,45 @@ def test_what_shall_happen_to_a_part_is_taken_down_also_where_it_is_as_a_check_w
     state, events = tell(*at, "end cover gasket dry replace it")
     assert events[-1].step == "leak_check"
     assert [line.part for line in book_of(state).lines if line.dispositions] == ["end cover gasket"]
+
+
+def test_what_comes_off_at_a_check_with_nothing_off_before_is_out_until_it_is_back() -> None:
+    """Common practice, no source: what was taken off for a look is left off the easiest."""
+    state, _ = tell("start the leak check", "eight bolts off the side cover", "next")
+    line = line_of(state, "side_cover", "bolt")
+    assert (line.off, line.came_off, line.is_out) == (8, True, True)
+    assert "8 bolts, side cover." in answered("what is still out", state)
+    state, _ = tell("start covers on", "eight bolts in the side cover", state=state)
+    assert answered("what is still out", state) == ["Nothing is out."]
+
+
+def test_what_of_several_alike_comes_off_at_a_check_is_out_too() -> None:
+    outline = pack_of().outline
+    assert outline is not None
+    rings = Finding(part="snap ring", count=2, action="removed")
+    assert [one.text for one in ledger([("leak_check", [rings])], outline).out] == ["2 snap rings"]
+
+
+def test_what_was_off_already_is_not_off_twice_when_it_is_looked_at() -> None:
+    outline = pack_of().outline
+    assert outline is not None
+    six = Finding(part="bearing", count=6, action="removed")
+    book = ledger([("bearings_off", [six]), ("check_bearings", [six])], outline)
+    assert [one.off for one in book.out] == [6]
+
+
+def test_what_shall_happen_to_a_part_is_taken_at_its_check_too() -> None:
+    state, _ = tell("start the leak check", "output seal leaking, replace it", "input seal dry")
+    line = line_of(state, "seals_out", "output shaft seal")
+    assert (line.disposition, line.conditions) == ("replace", ("leaking",))
+    assert line_of(state, "seals_out", "input shaft seal").conditions == ()
+
+
+def test_that_a_case_is_clean_does_not_answer_whether_it_is_cracked() -> None:
+    """Common practice, no source: it is washed so that cracks can be looked for."""
+    state, _ = tell("start check the case", "case clean")
+    assert "To check here: case: no cracks at the bores and mounting feet." in answered(
+        "what is left", state
+    )
+    state, _ = tell("case good", state=state)
+    assert not any(one.startswith("To check here") for one in answered("what is left", state))

@@ -314,7 +314,10 @@ def test_a_part_of_the_outline_is_known_by_its_last_word_where_that_means_nothin
 def test_a_recount_of_what_goes_back_is_not_held_to_what_comes_off() -> None:
     said = ("five bolts off the pump cover", "start putting it together", "three bolts in")
     _, events = tell(*said, "no, five", outline=BARE)
-    assert warned(events)[-1] == "pump cover: 5 bolts came out, 3 gone in"
+    assert warned(events)[-2:] == [
+        "pump cover: 6 bolts expected, 3 gone in", "pump cover: 6 bolts expected, 5 gone in",
+    ]  # fmt: skip
+    _, events = tell(*said, "no, six", outline=BARE)
     assert events[-1].warnings == ()
 
 
@@ -350,3 +353,16 @@ def test_what_can_only_be_of_the_last_length_puts_that_right() -> None:
             "recounted", "Now 4 bolts, 2 in long, end cover bottom.",
         ), said  # fmt: skip
         assert event.warnings == ()
+
+
+def test_a_count_left_wrong_is_put_right_long_after_by_its_part() -> None:
+    said = ("start the control valve", "seven cap screws off the valve", "two check balls",
+            "start the pump", "six bolts off", "pump gasket off",
+            "start the front cover")  # fmt: skip
+    state, _ = tell(*said)
+    state, (event,) = tell("no, eight cap screws", state=state)
+    assert (event.kind, event.step) == ("recounted", "control_valve")
+    assert (event.answer, event.warnings) == ("Now 8 cap screws, valve, removed.", ())
+    # a number that puts nothing right is of the step under way, and counts there
+    _, (event,) = tell("no, twelve bolts", state=state)
+    assert (event.kind, event.step) == ("finding", "front_cover")

@@ -43,7 +43,7 @@ def test_what_is_left_is_what_came_off_less_what_went_in(off: list[int], back: i
     (line,) = (one for one in book.of_step("front_cover") if one.part == "bolt")
     assert line.left == max(0, sum(off) - back)
     assert line.is_out == (back < sum(off))
-    assert line.differs == (back > 0 and back != sum(off))
+    assert line.differs == (back > 0 and back != max(12, sum(off)))
 
 
 def test_the_ledger_counts_what_the_tally_counts() -> None:
@@ -296,3 +296,11 @@ def test_all_of_them_by_their_number_are_meant() -> None:
     state, events = tell(*said, "parts list", "two worm wheels replace", outline="worm_reducer")
     assert events[-1].answer is None
     assert not line_of(state, "first_wheel", "worm wheel", "worm_reducer").not_which
+
+
+def test_a_decision_is_of_all_that_came_apart_however_that_was_said() -> None:
+    said = ("start the forward clutch", "pressure plate heat blued", "start the reverse clutch",
+            "pressure plate out", "start the parts list", "reuse the pressure plate")  # fmt: skip
+    state, _ = tell(*said)
+    for step in ("forward_clutch", "reverse_clutch"):
+        assert line_of(state, step, "pressure plate").disposition == "reuse"

@@ -83,3 +83,29 @@ def test_of_where_a_length_was_the_last_word_counts() -> None:
     line = line_of(state, "end_cover", "bolt")
     assert line.odd == ()
     assert [one.found for one in line.lengths] == ["top", "bottom"]
+
+
+def test_a_bolt_named_by_its_length_is_held_to_its_holes() -> None:
+    said = ("start the first stage off", "four 40 mm bolts off the top", "two 60 mm bolts off")
+    state, events = tell(*said, "join the stages", outline="worm_reducer")
+    sizes = [one.size for event in events[1:3] for one in event.remark.findings]
+    assert [(size.length.text, size.diameter) for size in sizes if size and size.length] == [
+        ("40 mm", None), ("60 mm", None),
+    ]  # fmt: skip
+    _, events = tell("two 60 mm bolts in the top", state=state, outline="worm_reducer")
+    assert "first stage bolt, 60 mm: bottom expected, top said" in warned(events)
+
+
+def test_all_of_one_length_is_no_count_that_is_off_until_the_step_is_left() -> None:
+    state, events = tell("start the end cover", "six short bolts off the top")
+    assert events[-1].warnings == ()
+    _, (event,) = tell("start the side cover", state=state)
+    assert "end cover: 10 bolts expected, 6 said" in event.warnings
+    _, (event,) = tell("three long bolts off the bottom", state=state)
+    assert "end cover: 10 bolts expected, 9 said" in event.warnings
+    state, events = tell("four long bolts off the bottom", "covers on", state=state)
+    assert "end cover: 10 bolts expected, 6 said" not in warned(events)
+    state, (event,) = tell("six short bolts in the top", state=state)
+    assert event.warnings == ()
+    _, (event,) = tell("three long bolts in the bottom", state=state)
+    assert event.warnings == ("end cover: 10 bolts came out, 9 gone in",)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from follow_help import tell
 from msgspec.structs import replace
 
 from benchvoice.follow import State, advance
@@ -69,3 +70,9 @@ def test_an_entry_closes_it_as_a_yes_might_be_for_that(
     state, _ = advance(asked, parser.parse(between), pack, 2.0)
     _, event = advance(state, parser.parse("yes"), pack, 3.0)
     assert event.amends is None
+
+
+def test_a_decision_is_not_asked_about_its_step() -> None:
+    state, _ = tell("start the strainer", "strainer out, metal on it", "start the parts list")
+    _, (event,) = tell("replace the strainer", state=state)
+    assert (event.step, event.answer) == ("parts_list", None)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 from follow_help import book_of, pack_of, tell, warned
 
-from benchvoice.follow.stack_order import from_within
+from benchvoice.follow.stack_order import as_it_came_off
 
 CLUTCH, WORM = "start the forward clutch", "start the second worm"
 
@@ -92,7 +92,8 @@ def test_from_which_end_it_was_said(said: str, within: bool) -> None:
     outline = pack_of().outline
     assert outline is not None
     stack = next(one for one in book_of(state).stacks if one.step == "forward_clutch")
-    assert from_within(stack, outline.by_id["forward_clutch"]) is within
+    order = as_it_came_off(stack, outline.by_id["forward_clutch"])
+    assert order == (stack.order[::-1] if within else stack.order)
 
 
 IN = ("start the forward clutch", "seven friction plates and seven steels off", "packs in")
@@ -140,3 +141,26 @@ def test_an_order_going_in_said_in_part_from_either_end_is_no_fault_at_once(said
     state, _ = tell(*IN)
     _, events = tell(said, state=state)
     assert not [text for text in warned(events) if "pack:" in text]
+
+
+def test_what_goes_in_first_is_told_from_whichever_end_the_order_was_said() -> None:
+    """A steel lies on the piston and goes in first (as the outline says)."""
+    plates = ("steel plate", "friction plate", "steel plate", "friction plate", "pressure plate")
+    for said in (plates, plates[::-1]):
+        _, events = tell(
+            "start the forward clutch", "snap ring out", "eight frictions and eight steels",
+            " ".join(said), "packs in",
+        )  # fmt: skip
+        order = f"Order of the forward clutch pack, first in to last: {', '.join(plates)}"
+        assert order in (events[-1].answer or "").splitlines()
+
+
+def test_what_there_is_one_of_is_off_when_it_is_named_in_the_order() -> None:
+    state, _ = tell(CLUTCH, "snap ring then pressure plate then friction", "eight frictions off")
+    _, events = tell("eight steels off", "next", state=state)
+    assert not any("not mentioned" in text for text in warned(events))
+    line = next(one for one in book_of(state).lines if one.part == "pressure plate")
+    assert (line.off, line.is_out) == (1, True)
+    _, events = tell("pressure plate out", state=state)
+    again = next(one for one in book_of(state).lines if one.part == "pressure plate")
+    assert again.off == 1

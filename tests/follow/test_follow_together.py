@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from follow_help import pack_of, parser_of, tell, warned
+from follow_help import answered, book_of, pack_of, parser_of, tell, warned
 
 from benchvoice.bench.desk import Desk
 from benchvoice.bench.ears import Ears
@@ -122,3 +122,104 @@ def test_a_cover_gone_to_is_not_begun_to_be_taken_off_again_by_that(said: str) -
 def test_a_photo_is_of_what_was_just_taken_off_again() -> None:
     _, events = tell(*OFF, "eight bolts in the side cover", "shims out again", "photo")
     assert [event.step for event in events[-2:]] == ["front_cover", "front_cover"]
+
+
+def test_the_name_of_what_is_partly_back_begins_what_puts_it_back() -> None:
+    """Taking apart again what is half together is said with "off", "out" or "go to"."""
+    state, events = tell(*OFF, "four bolts in the side cover", "start the side cover")
+    assert (state.current, events[-1].step) == ("covers_on", "covers_on")
+    state, events = tell(*OFF, "eight bolts in the side cover", "gasket in", state=None)
+    state, events = tell("start the side cover", state=state)
+    assert events[-1].step == "side_cover"
+
+
+def test_what_is_measured_within_its_limit_is_not_asked_for_again() -> None:
+    state, _ = tell(*OFF)
+    asked = "Measure end play, limit 4 to 10 thou (invented for the demo)."
+    for said, wanted in (("end play eleven thou", True), ("end play seven thou", False)):
+        state, events = tell(said, "what comes next", state=state)
+        assert (asked in (events[-1].answer or "")) is wanted
+
+
+SEALS = ("start seals out", "output seal out", "input seal out", "start the output shaft",
+         "output shaft out", "flange on", "output seal in", "input seal in", "leak check",
+         "output seal weeping, replace it", "output seal out")  # fmt: skip
+
+
+def test_a_part_renewed_at_the_leak_check_goes_where_it_is_put_back_and_is_checked_again() -> None:
+    state, events = tell(*SEALS, "new output seal in", "output seal dry", "input seal dry")
+    assert [event.step for event in events[-3:]] == ["seals_in", "leak_check", "leak_check"]
+    assert events[-3].answer is None
+    _, events = tell("case dry", "done", state=state)
+    assert (events[-1].kind, events[-1].finishes) == ("finished", "leak_check")
+
+
+def test_a_gasket_tells_of_which_cover_the_bolts_are() -> None:
+    said = (*OFF, "side cover gasket and eight bolts in", "front cover gasket", "twelve bolts in")
+    state, _ = tell(*said)
+    lines = [line for line in book_of(state).lines if line.part == "bolt" and line.came_off]
+    assert [(line.place, line.left) for line in lines] == [
+        ("side cover", 0), ("end cover", 10), ("front cover", 0),
+    ]  # fmt: skip
+
+
+def test_what_goes_in_is_of_the_cover_that_came_off_and_of_no_other() -> None:
+    said = ("start the side cover", "eight bolts off", "gasket off", "covers on")
+    _, events = tell(*said, "eight bolts in", "gasket in", "end play seven thou", "done")
+    assert warned(events[-3:]) == []
+    _, events = tell(*said, "nine bolts in", "done")
+    assert "side cover: 8 bolts came out, 9 gone in" in events[-1].warnings
+
+
+def test_oil_that_is_filled_in_is_back() -> None:
+    state, events = tell("drain the oil", "oil drained", "fill with oil", "filled with oil", "done")
+    assert not any("oil came out" in text for text in warned(events[-1:]))
+    assert not any(line.is_out for line in book_of(state).lines)
+
+
+def test_what_leaks_and_is_to_be_renewed_is_open_until_the_new_one_is_in() -> None:
+    """Common practice, no source: what nobody checks by name is forgotten the easiest."""
+    said = ("start the pump", "six bolts off", "gasket off", "hydraulics on", "six bolts in",
+            "gasket in", "start the leak check", "pump gasket leaking, replace it")  # fmt: skip
+    state, _ = tell(*said)
+    assert answered("what is still out", state)[1:] == ["1 pump gasket, to be renewed once more."]
+    state, events = tell("done", "finish this step", state=state)
+    assert any("1 pump gasket to be renewed" in text for text in warned(events)) or any(
+        "still out: 1 pump gasket" in text for text in warned(events)
+    )
+    state, _ = tell("new pump gasket in", state=state)
+    assert answered("what is still out", state) == ["Nothing is out."]
+
+
+def test_a_hole_left_empty_is_told_and_the_bolt_that_was_lost_is_not_one_too_many() -> None:
+    """Common practice, no source: what was lost is bought again, and goes in."""
+    said = ("start the side cover", "seven bolts off the side cover", "order one bolt", "covers on")
+    state, _ = tell(*said)
+    _, (event,) = tell("seven bolts in the side cover", state=state)
+    assert event.warnings == ("side cover: 8 bolts expected, 7 gone in",)
+    state, (event,) = tell("eight bolts in the side cover", state=state)
+    assert event.warnings == ()
+    assert answered("what is still out", state) == ["Nothing is out."]
+
+
+PLUNGER = str(Path(__file__).with_name("plunger_pump.toml"))
+"""An outline whose steps of putting together do not tell what they put back."""
+
+
+def test_what_no_step_puts_back_goes_back_under_the_name_it_came_off_by() -> None:
+    said = ("start the pulley", "two set screws off the pulley", "key off the crankshaft",
+            "start putting it together", "start the pulley")  # fmt: skip
+    state, events = tell(*said, outline=PLUNGER)
+    assert (events[-1].kind, (events[-1].answer or "").splitlines()[0]) == (
+        "assembling", "Back: Drive pulley off.",
+    )  # fmt: skip
+    state, events = tell("two set screws in the pulley", "key in", state=state, outline=PLUNGER)
+    assert warned(events) == []
+    assert answered("what is still out", state, PLUNGER) == ["Nothing is out."]
+
+
+def test_a_gasket_in_the_side_cover_is_the_side_covers() -> None:
+    said = ("start the side cover", "gasket off", "start the end cover", "gasket off", "covers on")
+    state, _ = tell(*said, "gasket in the side cover")
+    lines = {line.part: line.went_back for line in book_of(state).lines if "gasket" in line.part}
+    assert (lines["side cover gasket"], lines["end cover gasket"]) == (True, False)

@@ -105,3 +105,33 @@ def test_what_is_out_or_where_is_told_with_its_step() -> None:
     left, where = ((event.answer or "").splitlines() for event in events[-2:])
     assert left == ["Still out: 2.", "6 bolts, pump (tray 1).", "2 bolts, cover."]
     assert where == ["6 bolts, pump: tray 1.", "2 bolts, cover: no container was said."]
+
+
+PUMP = (
+    "start the shaft", "shaft out", "two bearings off the shaft one pitted",
+    "replace both bearings", "key", "start the pump", "four cap screws off",
+    "inner rotor scored", "pump gasket",
+    "case cracked", "pump seal leaking replace",
+)  # fmt: skip
+
+
+def test_all_that_was_named_goes_back_where_nothing_lists_it() -> None:
+    """Common practice, no source: what is named while a unit comes apart is in the hand."""
+    state, _ = say(*PUMP)
+    _, (event,) = say("start putting it together", state=state)
+    goes_in = [text for text in (event.answer or "").splitlines() if text.startswith("Goes in")]
+    assert goes_in == [
+        "Goes in: pump seal (a new one)", "Goes in: pump gasket", "Goes in: inner rotor",
+        "Goes in: 4 cap screws",
+    ]  # fmt: skip
+    state, events = say("start putting it together", "start the shaft", state=state)
+    texts = (events[-1].answer or "").splitlines()
+    assert {"Goes in: key", "Goes in: 2 bearings, shaft (new ones)"} <= {*texts}
+
+
+def test_the_holes_of_a_length_are_kept_where_nothing_lists_them() -> None:
+    said = ("start the rear cover", "ten bolts off the rear cover",
+            "six short ones at the top, four long ones at the bottom",
+            "start putting it together", "six short bolts in the bottom")  # fmt: skip
+    _, events = say(*said)
+    assert "rear cover bolt, short: came from top, going in bottom" in events[-1].warnings

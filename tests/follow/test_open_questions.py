@@ -7,7 +7,7 @@ a decision is common practice, no source.
 from __future__ import annotations
 
 import pytest
-from follow_help import answered, pack_of, tell, told
+from follow_help import answered, line_of, pack_of, tell, told
 
 from benchvoice.follow import OpenQuestion, State, open_questions, standing
 from benchvoice.grammar import load_pack
@@ -146,3 +146,34 @@ def test_a_clutch_that_holds_is_checked() -> None:
     open_ = texts(state, "unchecked")
     assert not any(text.startswith("forward clutch") for text in open_)
     assert any(text.startswith("reverse clutch") for text in open_)
+
+
+def test_a_part_out_of_its_limit_is_not_settled_by_what_was_said_of_it_before() -> None:
+    said = ("start the forward clutch", "eight friction plates",
+            "two friction plates burnt replace", "start check the plates",
+            "friction plate thickness eighty thou")  # fmt: skip
+    state = told(*said)
+    (text,) = texts(state, "out of limit")
+    assert text.startswith("friction plate thickness 80 thou")
+    assert texts(told("replace all the friction plates", state=state), "out of limit") == []
+
+
+def test_the_first_wheel_is_that_of_the_step_called_so() -> None:
+    said = ("start the first wheel", "wheel off", "start the big wheel", "wheel off",
+            "start the parts list", "first wheel replace")  # fmt: skip
+    state, events = tell(*said, outline="worm_reducer")
+    assert events[-1].answer is None
+    assert line_of(state, "first_wheel", "worm wheel", "worm_reducer").disposition == "replace"
+    assert line_of(state, "second_wheel", "worm wheel", "worm_reducer").disposition is None
+
+
+def test_a_tooth_is_decided_on_with_its_gear() -> None:
+    state = told("start check the gears", "gear teeth chipped")
+    assert texts(state, "undecided") == ["tooth: chipped, not said what shall happen to it"]
+    assert texts(told("replace the gear", state=state), "undecided") == []
+
+
+def test_a_measure_of_no_part_is_settled_by_what_was_decided_in_its_step() -> None:
+    """The gear is ordered anew: that its backlash is out asks for nothing more."""
+    state = told("start check the gears", "output gear pitted, order one", "backlash fourteen thou")
+    assert texts(state, "out of limit") == []

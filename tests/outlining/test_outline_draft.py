@@ -194,3 +194,45 @@ def test_a_number_that_nobody_said_is_not_expected(tmp_path: Path) -> None:
         state, event = advance(state, Parser(pack).parse(text), pack, 0.0)
         warnings += event.warnings
     assert warnings == ["Pump: 1 impeller expected, not mentioned"]
+
+
+UNKNOWN = (
+    "start the drain", "drain plug out and copper washer, replace the washer",
+    "start the rear cover", "ten bolts off the rear cover",
+    "six short ones at the top, four long ones at the bottom", "rear cover gasket torn",
+    "case cracked", "start the pump", "four cap screws off the pump", "inner rotor scored",
+    "pump gasket", "start the clutch", "snap ring out", "five friction plates six steel plates",
+    "pressure plate, friction plate, steel plate, friction plate, steel plate",
+    "start putting it together", "snap ring in", "retaining plate in", "six steel plates in",
+)  # fmt: skip
+
+
+def test_what_was_only_named_or_only_went_in_is_in_the_draft(tmp_path: Path) -> None:
+    """What the next job is to be counted against must not lack a part (common practice)."""
+    drafted = draft(job(tmp_path / "s", *UNKNOWN), None, "p")
+    outline = loaded(tmp_path, drafted)
+    parts = {step.id: [item.part for item in step.hardware] for step in outline.steps()}
+    assert parts["drain"] == ["drain plug", "sealing washer"]
+    assert parts["rear_cover"] == ["bolt", "rear cover gasket"]
+    assert parts["pump"] == ["cap screw", "inner rotor", "pump gasket"]
+    assert "# lengths said; measure them: lengths = [{ count = 6, length =" in toml_of(drafted)
+
+
+def test_a_stack_is_listed_in_its_order_so_that_the_next_job_is_held_to_it(tmp_path: Path) -> None:
+    outline = loaded(tmp_path, draft(job(tmp_path / "s", *UNKNOWN), None, "p"))
+    clutch = outline.by_id["clutch"]
+    assert [item.part for item in clutch.hardware][:4] == [
+        "snap ring", "pressure plate", "friction plate", "steel plate",
+    ]  # fmt: skip
+    assert [(stack.first, stack.last) for stack in clutch.stack] == [
+        ("pressure plate", "steel plate")
+    ]
+    pack = load_pack(outline)
+    state = State()
+    for text, wrong in (
+        ("start the clutch", False),
+        ("pressure plate, friction plate, steel plate, friction plate, steel plate", False),
+        ("friction plate, steel plate, pressure plate, friction plate, steel plate", True),
+    ):
+        state, event = advance(state, Parser(pack).parse(text), pack, 1.0)
+        assert any("stack" in one for one in event.warnings) is wrong

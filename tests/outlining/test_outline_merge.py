@@ -152,3 +152,26 @@ def test_what_went_back_on_before_there_was_an_outline_is_of_the_step_that_puts_
     placed, _ = regrouped(session, load_outline(str(toml)))
     assert placed.entries[-1].step == "pump_cover_on"
     assert placed.entries[3].step == "pump_cover"
+
+
+BEFORE = (
+    "start the drain", "drain plug out and sealing washer, replace the washer",
+    "start the rear cover", "ten bolts off the rear cover",
+    "six short ones at the top, four long ones at the bottom",
+    "start putting it together", "ten bolts in the rear cover", "start the drain", "two plugs in",
+)  # fmt: skip
+
+
+def test_what_goes_back_is_no_extra_and_comments_are_kept(tmp_path: Path) -> None:
+    """What two jobs said of a part is told of both together; what went in came off before."""
+    first = job(tmp_path / "a", *BEFORE)
+    path = tmp_path / "p.toml"
+    path.write_text(toml_of(draft(first, None, "p")), encoding="utf-8")
+    outline = load_outline(path)
+    second = job(tmp_path / "b", *BEFORE[:4], "start rear cover on", "nine bolts in",
+                 outline=str(path))  # fmt: skip
+    found = compare([facts_of(one, outline) for one in (first, second)])
+    assert (found.extra, found.differing) == ((), ())
+    text = toml_of(merge([first, second], outline, "q"))
+    assert "# replaced in 2 of 2 sessions; if it always is: always_replace = true" in text
+    assert '# lengths said; measure them: lengths = [{ count = 6, length = "? (short)"' in text

@@ -72,11 +72,22 @@ class Cells(HTMLParser):
 def test_text_is_of_80_columns_and_has_the_total() -> None:
     text = priced_text(priced())
     assert max(map(len, text.splitlines())) <= 80
-    assert any(line.split() == ["TOTAL", "144.00"] for line in text.splitlines())
+    assert any(line.startswith("TOTAL ") and "144.00" in line for line in text.splitlines())
     assert "8 of 10 such jobs stay within: 2:00 h" in text
     supplement = revise(priced(), [], terms(), on=DAY)
     assert max(map(len, supplement_text(supplement).splitlines())) <= 80
     assert "To be agreed before work goes on." in supplement_text(supplement)
+
+
+def test_the_total_tells_beside_it_how_many_lines_it_is_without() -> None:
+    """Whoever reads only the total must not take it for the whole (no source)."""
+    without = "without 1 line to be priced"
+    total = next(line for line in priced_text(priced()).splitlines() if line.startswith("TOTAL"))
+    assert total.split() == ["TOTAL", *without.split(), "144.00"]
+    assert f"TOTAL EUR {without}" in Cells(priced_html(priced())).text
+    assert [*csv.reader(io.StringIO(priced_csv(priced())))][-1][-1] == without
+    whole = price_quote(small_quote(), OUTLINE, terms(), on=DAY)
+    assert "without" not in priced_text(whole) + priced_csv(whole)
 
 
 def test_what_was_said_cannot_become_markup() -> None:

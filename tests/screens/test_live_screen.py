@@ -88,11 +88,37 @@ def test_what_has_no_room_is_told_of(columns: int, rows: int) -> None:
     assert not any("lines more" in one for one in shown(view_of(*APART, "hydraulics on"), 200, 80))
 
 
-@pytest.mark.parametrize("rows", [7, 8, 12])
-def test_that_there_are_cautions_is_told_on_a_small_screen(rows: int) -> None:
-    lines = shown(view_of("start the forward piston"), 40, rows)
-    assert any("CAUTION" in one for one in lines)
-    assert any(one.startswith(" CAUTION ... ") for one in lines)
+@pytest.mark.parametrize("rows", [4, 5, 6, 7, 8, 10, 12])
+def test_a_small_screen_has_the_cautions_before_all_else(rows: int) -> None:
+    """What has no room is told of; a caution has to be seen before work on its step begins."""
+    view = view_of("start the forward piston")
+    for columns in (40, 80):
+        lines = shown(view, columns, rows)
+        assert len(lines) == rows - 1
+        text = " ".join(" ".join(lines).split())
+        whole = all(" ".join(one.split()) in text for one in view.cautions)
+        assert whole or any(one.startswith(" CAUTION ... ") for one in lines)
+        cautions = sum(one.startswith((" CAUTION", "         ")) for one in lines)
+        assert whole or cautions >= rows - 2 - 3
+    assert whole == (rows >= 6)
+
+
+def test_after_an_aside_the_screen_has_the_step_that_done_is_of() -> None:
+    view = view_of(*APART, "start the hydraulics", "four bolts off the side cover")
+    assert (view.state.current, view.at_hand) == ("side_cover", "hydraulics_on")
+    lines = shown(view)
+    assert " PUMP, VALVE AND STRAINER ON" in lines
+    assert any(one.startswith(" Side cover off: 4 bolts, side cover, removed") for one in lines)
+    assert shown(view_of(*APART, "start the hydraulics", "go to the side cover"))[2] == (
+        " SIDE COVER OFF"
+    )
+
+
+def test_an_aside_into_what_can_hurt_shows_its_cautions_too() -> None:
+    view = view_of(*APART, "start the hydraulics", "snap ring off the forward piston")
+    assert view.state.current == "forward_piston"
+    assert any("Air pushes the piston out" in one for one in view.cautions)
+    assert "Hand tools only here." in view.cautions
 
 
 def test_general_cautions_stand_first_of_all() -> None:

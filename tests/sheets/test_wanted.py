@@ -13,6 +13,8 @@ from sheet_help import job, pack
 
 from benchvoice.grammar import Hardware, Outline, Stage, Step, load_pack
 from benchvoice.language import Parser
+from benchvoice.sheets.book import book_of
+from benchvoice.sheets.parts_sheet import parts_sheet
 from benchvoice.sheets.wanted import NOT_NAMED, Wanted, wanted
 
 
@@ -187,3 +189,49 @@ def test_what_a_check_wants_is_no_reason_to_have_renewed_the_part(tmp_path: Path
     session = job(tmp_path, *said)
     seals = [one for one in wanted(session, pack().outline) if one.part == "input shaft seal"]
     assert [one.conditions for one in seals] == [("hard",)]
+
+
+def test_a_new_part_that_is_bad_is_ordered_once_more(tmp_path: Path) -> None:
+    """Two seals are used up: the one that was renewed, and the one instead of it."""
+    session = job(
+        tmp_path, "start seals out", "output seal out", "input seal out", "flange on",
+        "output seal in", "input seal in", "start the leak check",
+        "output seal weeping, replace it", "input seal dry",
+    )  # fmt: skip
+    seals = [one for one in wanted(session, pack().outline) if one.part == "output shaft seal"]
+    assert [(one.disposition, one.conditions, one.again) for one in seals] == [
+        ("replace", ("leaking",), True), ("always", (), False),
+    ]  # fmt: skip
+    (text,) = (text for row in parts_sheet(book_of(session, pack())).order for text in row.check)
+    assert text == "once more: said of the one that was put in"
+
+
+def test_what_is_said_before_it_is_put_in_is_of_the_one_that_came_off(tmp_path: Path) -> None:
+    said = ("start seals out", "output seal out, replace it", "flange on", "output seal in")
+    session = job(tmp_path, *said)
+    seals = [one for one in wanted(session, pack().outline) if one.part == "output shaft seal"]
+    assert [(one.disposition, one.again) for one in seals] == [("replace", False)]
+
+
+@pytest.mark.parametrize(("said", "count"), [("replace both", 2), ("replace them", 2),
+                                             ("replace it", 1)])  # fmt: skip
+def test_both_are_all_that_were_found_bad_one_after_another(
+    tmp_path: Path, said: str, count: int
+) -> None:
+    found = ("start the bearings", "six bearings off", "one bearing pitted", "one bearing rough")
+    (bearing,) = of(tmp_path, *found, said)
+    assert (bearing.part, bearing.count) == ("bearing", count)
+
+
+def test_more_of_a_part_are_ordered_beside_those_before(tmp_path: Path) -> None:
+    """Sums are plain arithmetic; said over again in the same words it is the same (no source)."""
+    said = ("start the forward clutch", "eight friction plates and eight steels off",
+            "two friction plates burnt replace", "three friction plates glazed replace",
+            "one steel plate warped replace", "one more steel plate warped replace")  # fmt: skip
+    assert [(one.part, one.count) for one in of(tmp_path / "a", *said)] == [
+        ("friction plate", 5), ("steel plate", 2),
+    ]  # fmt: skip
+    again = of(tmp_path / "b", *said[:3], "two friction plates burnt replace")
+    assert [one.count for one in again] == [2]
+    last = of(tmp_path / "c", *said[:4], "replace all eight friction plates")
+    assert [one.count for one in last] == [8]

@@ -38,13 +38,15 @@ def draw(view: View, width: int, height: int, *, blocks: bool = True) -> Screen:
     room = height - 2
     last = list(last_lines(view, width))
     cautions = list(caution_lines(view, width))
-    top = _top(view, width, room - len(cautions) - len(last) - 1, room, blocks=blocks)
-    most = room - len(top) - 1 - min(len(last), _LEAST_LAST)
-    cautions = _cut_short(cautions, most, " CAUTION")
-    last = _cut_short(last, room - len(top) - len(cautions) - 1)
+    top = _top(view, width, len(cautions), len(last) + 1, room, blocks=blocks)
+    least = min(len(last), _LEAST_LAST) + 1 if len(top) > 1 else 0
+    cautions = _cut_short(cautions, room - len(top) - least, " CAUTION")
+    left = room - len(top) - len(cautions)
+    ruled = [rule("last", width)] if left > 1 else []
+    last = _cut_short(last, left - len(ruled)) if left else []
     counts = list(step_lines(view, width))
-    spare = room - len(top) - len(cautions) - len(last) - 1
-    body = [*top, *cautions, *counts[: max(0, spare)], rule("last", width), *last]
+    spare = left - len(ruled) - len(last)
+    body = [*top, *cautions, *counts[: max(0, spare)], *ruled, *last]
     before = list(before_lines(view, width))
     spare = room - len(body) - 1
     if spare > 0 and before:
@@ -53,18 +55,28 @@ def draw(view: View, width: int, height: int, *, blocks: bool = True) -> Screen:
     return Screen(filled(body, room, width), fitted(line(("class:dim", help_text)), width))
 
 
-def _top(view: View, width: int, spare: int, room: int, *, blocks: bool) -> list[Line]:
+def _top(
+    view: View, width: int, cautions: int, last: int, room: int, *, blocks: bool
+) -> list[Line]:
     """The status and the head in the biggest letters that leave room for the rest, else small.
 
-    No letters are so big that a caution, or what was just said, has no room.
+    No letters are so big that a caution, or what was just said, has no room.  Where there is none
+    for the small ones and all of the caution, the caution has it.
     """
     bar = status_line(view, width)
     sizes = [2, 1] if room >= _ROOMY else [1]
     tops = [
         *([bar, *head_lines(view, width, rows, blocks=blocks)] for rows in sizes),
-        [bar, *head_lines(view, width, 1, blocks=False)],
+        small := [bar, *head_lines(view, width, 1, blocks=False)],
     ]
-    return next((top for top in tops if len(top) <= spare), tops[-1])
+    close = [one for one in small if one != line()]
+    fits = (top for top in tops if len(top) + cautions + last <= room)
+    least = (
+        top
+        for top in (small, close, [bar])
+        if len(top) + cautions + min(last, _LEAST_LAST + 1) <= room
+    )
+    return next(fits, None) or next(least, [] if cautions >= room else [bar])
 
 
 def _cut_short(lines: list[Line], most: int, of_what: str = "") -> list[Line]:
@@ -109,7 +121,7 @@ def ear_text(ear: Ear, *, loud: bool) -> tuple[str, bool]:
 
 def head_lines(view: View, width: int, rows: int, *, blocks: bool) -> Iterator[Line]:
     """One thing in big letters: a count that does not add up, else the step under way."""
-    title = view.step.title if view.step else view.state.current or "No step yet"
+    title = view.step.title if view.step else view.at_hand or "No step yet"
     alarm = next(filter(None, map(headline, view.open)), None)
     yield line()
     if alarm is None:
@@ -176,7 +188,7 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
         yield line(' Nothing said yet; begin with "next", or "start" and the name of a step.')
         yield from paragraph(" ", f"Kept in {view.folder}", width)
     else:
-        for text in wrapped(" ", said_text(last, view), width):
+        for text in wrapped(" ", _where(last, view) + said_text(last, view), width):
             yield line(("class:strong", text))
         for text in _unsure(last):
             yield from paragraph(" ? ", text, width, "class:doubt")
@@ -193,6 +205,15 @@ def last_lines(view: View, width: int) -> Iterator[Line]:
         yield from paragraph(" > ", text, width)
     for text in view.notices:
         yield from paragraph(" * ", text, width, "class:warn")
+
+
+def _where(item: Recorded, view: View) -> str:
+    """Name the step of what was found aside of the step that stands above."""
+    step = item.event.step
+    if item.event.kind != "finding" or step == view.at_hand or not step:
+        return ""
+    known = view.outline.by_id.get(step)
+    return f"{known.title if known else step}: "
 
 
 def _unsure(item: Recorded) -> Iterator[str]:

@@ -39,8 +39,8 @@ def _gone_in(item: BackItem) -> Count:
         step=line.step,
         part=line.part,
         place=line.place,
-        expected=line.came,
-        said=line.came if whole else line.back,
+        expected=line.goes_in,
+        said=line.goes_in if whole else line.back,
         mentioned=line.went_back,
     )
 
@@ -76,15 +76,21 @@ class View:
 
     @property
     def step(self) -> Step | None:
-        """The step under way."""
-        return step_of(self.state.current, self.outline)
+        """The step under way, which "done" is of: after an aside the one that was worked on."""
+        return step_of(self.at_hand, self.outline)
+
+    @property
+    def at_hand(self) -> str | None:
+        """The same, as it is called."""
+        return Job(self.state, Pack(outline=self.outline)).at_hand.state.current
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What is to be heeded in the step under way, what can hurt first."""
-        if self.step is None or self.step.id not in self.outline.kind_of:
-            return ()  # a step that the user named, of a job without an outline
-        return cautions_before(self.step, self.outline)
+        """What is to be heeded in the step under way and in the one aside, what can hurt first."""
+        aside = self.outline.by_id.get(self.state.current or "")
+        steps = dict.fromkeys([aside, self.outline.by_id.get(self.at_hand or "")])
+        each = (cautions_before(step, self.outline) for step in steps if step is not None)
+        return tuple(dict.fromkeys(caution for cautions in each for caution in cautions))
 
     @property
     def question(self) -> str | None:
@@ -106,9 +112,10 @@ class View:
 
     def standing(self, state: State) -> View:
         """Take in how the job stands."""
-        job = Job(state, Pack(outline=self.outline))
-        back = job.back_step(state.current)
-        counts = job.counts_of(state.current) if back is None else tuple(map(_gone_in, back.items))
+        job = Job(state, Pack(outline=self.outline)).at_hand
+        here = job.state.current
+        back = job.back_step(here)
+        counts = job.counts_of(here) if back is None else tuple(map(_gone_in, back.items))
         return replace(self, state=state, counts=counts)
 
     def told(self, text: str) -> View:

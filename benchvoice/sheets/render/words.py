@@ -35,12 +35,13 @@ def measured_text(one: Measured) -> str:
 
 def verdict_text(one: Measured) -> str:
     """Say how a reading stands to its limit."""
+    again = ", measured again since" if one.again else ""
     return {
         "within": "within the limit",
         "outside": "OUTSIDE the limit",
         "not compared": "not compared, the limit is in another kind of unit",
         "no limit": "no limit in the outline: see the unit maker's manual",
-    }[one.verdict] + ("; heard with doubt, measure again" if one.doubt else "")
+    }[one.verdict] + ("; heard with doubt, measure again" if one.doubt else again)
 
 
 def quantity_text(row: PartRow) -> str:
