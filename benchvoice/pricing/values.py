@@ -102,6 +102,11 @@ class PricedQuote(Frozen, frozen=True, kw_only=True):
     exclusions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
+    @property
+    def unpriced(self) -> int:
+        """How many parts still have to be priced."""
+        return sum(line.money is None for line in self.parts)
+
 
 def described(needed: Needed) -> str:
     """Say a part with its size and place, and the work when it is not made new."""

@@ -35,7 +35,7 @@ def money_text(money: Decimal | None) -> str:
 
 def lacking_text(quote: PricedQuote) -> str:
     """Say beside the total what it is without; empty when every line is priced."""
-    lines = counted(len(quote.unpriced), "line")
+    lines = counted(quote.unpriced, "line")
     return f"without {lines} to be priced" if quote.unpriced else ""
 
 
