@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.change import Change, unclear
+from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
@@ -11,7 +12,7 @@ from benchvoice.follow.leaving import held_by, leaving, left_open, to_decide
 from benchvoice.follow.naming import find_step
 from benchvoice.follow.reassembly import back_text
 from benchvoice.follow.wording import parts_text
-from benchvoice.grammar.outline import Outline, Step
+from benchvoice.grammar.outline import Step
 from benchvoice.remark import Remark
 
 
@@ -125,11 +126,15 @@ def _may_come(state: State, step: Step) -> bool:
     return step.id not in state.done and state.started.issuperset(step.after)
 
 
-def _untouched_before(state: State, step: Step, outline: Outline) -> tuple[str, ...]:
+def _untouched_before(job: Job, step: Step) -> tuple[str, ...]:
+    """Say which steps come first and were not begun; what came not apart is not put together."""
+    outline = job.outline
+    back = {one.id for one in job.back} if job.book.stripped else {*outline.by_id}
     return tuple(
         f"{step.title}: comes after {outline.by_id[before].title}, of which nothing is recorded"
         for before in step.after
-        if before not in state.started
+        if before not in job.state.started
+        and (before in back or outline.kind_of[before] not in PUTTING)
     )
 
 
@@ -141,7 +146,7 @@ def _enter(job: Job, step: Step, *, passing: bool, together: bool = False) -> Ch
     if own and (together or job.together):
         then = Job(_assembling(state), job.pack)
     backwards = then.puts_strip(step.id)
-    before = () if backwards else _untouched_before(state, step, job.outline)
+    before = () if backwards else _untouched_before(job, step)
     here = state.current
     return Change(
         "assembling" if backwards and not state.assembling else "started",

@@ -11,6 +11,7 @@ from benchvoice.follow.heeds import cautions_before, hazard_cautions
 from benchvoice.follow.ledger_values import Ledger, LedgerLine, LengthLine, StackLine, TogetherLine
 from benchvoice.follow.limits import limit_text
 from benchvoice.follow.part_kinds import comes_off
+from benchvoice.follow.sizes import misplaced_text
 from benchvoice.follow.stack_order import as_it_came_off
 from benchvoice.grammar.outline import Check, Limit, Outline, Step
 from benchvoice.remark import Frozen
@@ -190,7 +191,8 @@ def _notes(line: LedgerLine) -> Iterator[str]:
     yield from line.marks
     for length in line.lengths:
         yield f"{length.expected} of {length.length} {length.where}{found_text(length)}"
-    yield from line.odd
+    told = [misplaced_text(one, one.found) for one in line.lengths if one.found]
+    yield from (text for text in line.odd if not text.endswith(tuple(told)))
     for group in line.groups:
         yield f"stays together: {group}"
     if line.note:

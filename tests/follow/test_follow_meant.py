@@ -109,3 +109,11 @@ def test_all_of_one_length_is_no_count_that_is_off_until_the_step_is_left() -> N
     assert event.warnings == ()
     _, (event,) = tell("three long bolts in the bottom", state=state)
     assert event.warnings == ("end cover: 10 bolts came out, 9 gone in",)
+
+
+def test_where_a_length_was_found_is_told_once_as_it_goes_in() -> None:
+    said = ("start the end cover", "six short bolts off the bottom", "four long bolts off the top")
+    _, events = tell(*said, "covers on")
+    text = next(one for one in (events[-1].answer or "").splitlines() if "10 bolts" in one)
+    assert "6 of 1 1/4 in top, found bottom" in text
+    assert "top expected, bottom said" not in text

@@ -223,3 +223,13 @@ def test_a_gasket_in_the_side_cover_is_the_side_covers() -> None:
     state, _ = tell(*said, "gasket in the side cover")
     lines = {line.part: line.went_back for line in book_of(state).lines if "gasket" in line.part}
     assert (lines["side cover gasket"], lines["end cover gasket"]) == (True, False)
+
+
+def test_what_was_not_taken_apart_need_not_be_put_together_before() -> None:
+    said = ("split the stages", "six bolts off", "o ring out", "start the motor adapter",
+            "four bolts off", "join the stages")  # fmt: skip
+    _, events = tell(*said, outline="worm_reducer")
+    assert not any("First stage together" in text for text in events[-1].warnings)
+    _, events = tell(*said[:3], "first stage covers", "eight cap screws off", said[-1],
+                     outline="worm_reducer")  # fmt: skip
+    assert any("comes after First stage together" in text for text in events[-1].warnings)
