@@ -39,6 +39,8 @@ class Draft:
     tool: str | None = None
     group: str | None = None
     plural: bool = False
+    whole: bool = False
+    """All of them were said."""
     joined: bool = False
     after_comma: bool = False
     denied: bool = False
@@ -92,6 +94,8 @@ class Draft:
             return False
         if other.count is not None or self.ordinal is not None or other.ordinal is not None:
             return False
+        if self.count is not None and other.plural and (self.count == 1 or other.whole):
+            return False  # "one plate burnt, replace the plates"
         if other.new and (self.action == "removed" or self.conditions):
             return False  # "old seal out, new seal in", "old seal hard new seal in"
         if self.new and other.conditions:

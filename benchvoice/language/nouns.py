@@ -108,6 +108,7 @@ def _open(work: Assembly, noun: Noun, at: int) -> None:
         work.push(other)
         draft.joined = True
     work.headless = []
+    draft.whole = work.before == "all"
     work.push(draft)
 
 

@@ -50,6 +50,22 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "",
     ),
     (
+        "one friction plate burnt replace the friction plates",
+        [
+            {"part": "friction plate", "count": 1, "condition": "burnt"},
+            {"part": "friction plate", "disposition": "replace"},
+        ],
+        "",
+    ),
+    (
+        "two seals torn replace all the seals",
+        [
+            {"part": "seal", "count": 2, "condition": "torn"},
+            {"part": "seal", "disposition": "replace"},
+        ],
+        "",
+    ),
+    (
         "plungers scored all three replace",
         [{"part": "plunger", "count": 3, "condition": "scored", "disposition": "replace"}],
         "",
