@@ -136,9 +136,8 @@ def stack(chunks: Sequence[Chunk], at: int) -> tuple[tuple[str, ...], int] | Non
     if at + _SHORTEST_STACK > len(chunks):
         return None
     first = any((one.kind, one.value) == ("ordinal", 1) for one in chunks[max(0, at - 2) : at])
-    kinds: set[str] = set()
     announced = any(chunk.kind == "stack" for chunk in chunks[max(0, at - 3) : at])
-    names: list[str] = []
+    names, kinds = list[str](), set[str]()
     end, then = at, announced
     while end < min(len(chunks), at + _LONGEST_STACK):
         chunk = chunks[end]

@@ -26,6 +26,9 @@ _ONE_OF = frozenset({"action", "disposition"})
 _UNDOING = (frozenset({"removed", "pressed out"}), frozenset({"installed", "pressed in"}))
 """What is undone by what is of the other of the two; what is told last holds."""
 
+_STAY = frozenset({"stay", "stays", "stayed", "remain", "remained"})
+"""What is told of parts that share nothing with the next."""
+
 _OF_STATES = frozenset({"not", "isn't", "aren't", "wasn't", "weren't", "no longer"})
 """Ways of denying one state; a "no" or a "without" may begin a list."""
 
@@ -294,6 +297,8 @@ def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     work.negated = False
     work.forward = None  # "keep the gears ditch the bearings"
     _told_oddly(work)
+    if work.current is not None and chunk.value in _STAY:
+        work.current.apart = True  # "studs stay, nuts in the cup"
 
 
 def on_stray(work: Assembly, chunk: Chunk, at: int) -> None:

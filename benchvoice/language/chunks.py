@@ -346,8 +346,7 @@ def _skip_second_label(lexemes: list[Lexeme], at: int) -> int:
 
 def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
     """A preposition with the place after it; `value` is (place, preposition)."""
-    preposition = lexemes[at].senses["prep"].name
-    after = at + 1
+    preposition, after = lexemes[at].senses["prep"].name, at + 1
     the = "article" in senses_at(lexemes, after)
     purpose = preposition == "for" and the and tokens[lexemes[after].start] in ("a", "an")
     if purpose or preposition == "with" or (preposition == "by" and not the):

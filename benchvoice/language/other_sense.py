@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from benchvoice.language import ahead
 from benchvoice.language.chunks import Chunk
+from benchvoice.language.no_count import NO_ARTICLE, NO_COUNT, feet_long, too_few
 from benchvoice.language.passes import stray
 
 _KEPT = frozenset({"keep", "keeping"})
@@ -29,13 +30,10 @@ _TURNS = 8
 """So many words on may it be told how many turns."""
 _SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
 _WHERE = frozenset({"place", "side", "stray"})
-_HAS_MANY = frozenset("tooth bolt spline hole plate disc lobe stage speed jaw blade".split())
-"""What a number before it tells a part by: "a six bolt flange"."""
 _OFF_LEVEL = (["low"], ["high"])
 """After a value these tell how much it is out: "oil two litres low"."""
 _OF_NOUN = frozenset({"the", "a", "an"})
 """Words before what is done that make a thing of it: "missing from the set"."""
-_MANY = frozenset({"dozen", "couple", "hundred", "half", "pair"})
 _DROPPED = frozenset({"dropped", "drop"})
 
 
@@ -48,8 +46,8 @@ def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chun
 
 
 def _left(one: Chunk) -> Chunk:
-    """Leave words over; an "other" is kept in sight though it is a small word."""
-    return one._replace(kind="bound", value=None) if one.kind == "other" else stray(one)
+    """Leave words over; small ones that tell how many are kept in sight."""
+    return one._replace(kind="bound", value=None) if one.kind in ("other", "count") else stray(one)
 
 
 def _before(one: Chunk, tokens: Sequence[str]) -> str:
@@ -169,35 +167,9 @@ def _of_mark(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return where and chunks[at].value[2].name in _FACES and ahead.kind(chunks, at - 1) == "mark"
 
 
-def _has_many(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Twenty three tooth gear", "four bolt cover": so many teeth, and one gear."""
-    end = chunks[at].end
-    after = next((one for one in chunks[at + 1 :] if one.end > end + 1), None)
-    if chunks[at].value == 1 or _HAS_MANY.isdisjoint(tokens[end : end + 1]) or after is None:
-        return False
-    return after.kind == "noun" and after.start <= end + 1 and not after.value.plural
-
-
-def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Paint mark on tooth six": the sixth, and no six of anything."""
-    if ahead.kind(chunks, at - 1) != "place" or chunks[at - 1].value[2].plural:
-        return False
-    marked = any(one.kind == "mark" for one in chunks[:at])
-    ends = ahead.kind(chunks, at + 1) in ("", "conj")
-    return marked and ends and all(one.kind != "noun" for one in chunks[:at])
-
-
 def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Every other plate", "each other": half of them, or both, and not one more."""
     return _before(chunks[at], tokens) in ("every", "each")
-
-
-def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Two tens and a five" are shims by their thickness; what is off "as one" is together."""
-    before = _before(chunks[at], tokens)
-    if before in ("a", "an"):
-        return tokens[chunks[at].start] not in _MANY and not ahead.noun(chunks, at + 1)
-    return before == "as"
 
 
 def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -209,36 +181,6 @@ def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool
     return surface and chunks[at].value in ("removed", "pressed out")
 
 
-def _per_each(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Each bolt has a washer", "with two washers each": how many in all is not said."""
-    if chunks[at].value in ("the", "this", "that"):
-        return False
-    ends = ahead.kind(chunks, at + 3) in ("", "conj")
-    if ahead.kind(chunks, at + 1) == "noun" and _each(chunks, at + 2) and ends:
-        return True
-    for before in range(at - 1, -1, -1):
-        if chunks[before].kind == "conj" and chunks[before].value != "and":
-            return False
-        if _each(chunks, before):
-            return True
-    return False
-
-
-def _each(chunks: Sequence[Chunk], at: int) -> bool:
-    return ahead.kind(chunks, at) == "all" and chunks[at].value in ("each", "every")
-
-
-def _of_groups(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Three rows of four bolts": neither three nor four."""
-    kinds = "count", "word", "count"
-    for start in (at, at - 3):
-        found = tuple(ahead.kind(chunks, start + step) for step in (0, 2, 3))
-        grouped = found == kinds and ahead.kind(chunks, start + 1) in ("unknown", "group", "stray")
-        if grouped and chunks[start + 2].value == "of":
-            return True
-    return False
-
-
 def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Split the case", "did not open the valve", "cut a gasket": done, and how nothing is."""
     verb = chunks[at].end == chunks[at].start + 1 and tokens[chunks[at].start] in _VERBS
@@ -247,37 +189,16 @@ def _as_verb(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return verb and opens and ahead.kind(chunks, at + 1) == "article"
 
 
-def _bags(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "All goes in one bag": so many bags."""
-    return ahead.kind(chunks, at + 1) == "container" and " " not in chunks[at + 1].value
-
-
 def _blown(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Blew the seal out": the pressure did, and nobody cleaned it."""
     near = [one for one in chunks[at + 1 : at + 3] if one.kind == "noun"]
     return tokens[chunks[at].start] == "blew" and any(one.value.kind == "seal" for one in near)
 
 
-def _feet_long(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Two feet long": a length, and no feet of the unit."""
-    words = [tokens[chunks[at].start], *tokens[chunks[at].end : chunks[at].end + 2]]
-    return "long" in words[1:] and not {"foot", "feet"}.isdisjoint(words[:2])
-
-
 def _fine_thread(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "M eight fine": its thread is."""
     size = chunks[at - 1].value if ahead.kind(chunks, at - 1) == "size" else None
     return size is not None and size.thread is not None and tokens[chunks[at].start] == "fine"
-
-
-def _too_few(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Short two bolts": so many too few, and no short ones."""
-    short = at if chunks[at].kind == "relative" else at - 1
-    if ahead.kind(chunks, short) != "relative" or tokens[chunks[short].start] != "short":
-        return False
-    opens = ahead.kind(chunks, short - 1) in ("", "conj", "word", "unknown")
-    some = ahead.kind(chunks, short + 1) == "count" or tokens[chunks[short].end :][:1] == ["a"]
-    return opens and some and ahead.noun(chunks, short + 2)
 
 
 def _all_done(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -378,20 +299,10 @@ _TESTS: Mapping[str, Sequence[Callable[[Sequence[Chunk], int, Sequence[str]], bo
     "disposition": (_was_there, _kept, _did, _in_order),
     "container": (_no_home,),
     "action": (_by_accident, _a_thing, _moved, _of_surface, _cut_away, _blown),
-    "noun": (_by_accident, _feet_long),
-    "relative": (_too_few,),
-    "article": (_per_each, _too_few),
-    "count": (
-        _bags,
-        _feet_long,
-        _of_groups,
-        _per_each,
-        _too_few,
-        _by_accident,
-        _has_many,
-        _which_is_marked,
-        _named_number,
-    ),
+    "noun": (_by_accident, feet_long),
+    "relative": (too_few,),
+    "article": NO_ARTICLE,
+    "count": (*NO_COUNT, _by_accident),
     **dict.fromkeys(("other", "ordinal"), (_every_other,)),
     "place": (_by_accident, _of_mark, _from_to, _cut_away),
     "size": (_by_which,),

@@ -383,7 +383,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "",
     ),
     # How many each group has.
-    ("three rows of four bolts", [], "three rows | four"),
+    ("three rows of four bolts", [{"part": "bolt"}], "three rows | four"),
     # What a value is of.
     (
         "input bearing preload came out at eight inch pounds",
@@ -623,6 +623,16 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         [{"part": "bearing", "condition": "rough", "action": "removed", "disposition": "replace"}],
         "order",
     ),
+    (
+        "bolts out, studs stay, nuts in the cup",
+        [
+            {"part": "bolt", "action": "removed"},
+            {"part": "stud"},
+            {"part": "nut", "container": "cup"},
+        ],
+        "stay",
+    ),
+    ("one shim under each cap", [{"part": "shim", "place": "under bearing cap"}], "one"),
     # END
 ]
 
