@@ -173,6 +173,13 @@ def test_a_tooth_is_decided_on_with_its_gear() -> None:
     assert texts(told("replace the gear", state=state), "undecided") == []
 
 
+def test_a_tooth_is_not_decided_on_with_a_bearing_of_the_same_step() -> None:
+    said = ("start the output shaft", "gear tooth chipped", "thrust bearing rough, replace it")
+    (open_one,) = texts(told(*said), "undecided")
+    assert open_one == "gear tooth: chipped, not said what shall happen to it"
+    assert texts(told(*said, "replace the output gear"), "undecided") == []
+
+
 def test_a_measure_of_no_part_is_settled_by_what_was_decided_in_its_step() -> None:
     """The gear is ordered anew: that its backlash is out asks for nothing more."""
     state = told("start check the gears", "output gear pitted, order one", "backlash fourteen thou")
