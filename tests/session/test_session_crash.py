@@ -124,7 +124,7 @@ def test_a_disk_that_fails_costs_only_what_it_did_not_take(tmp_path: Path, code:
         journal.append_event(event(1, "noted", 1.0))
         before = path.read_bytes()
         failing[0] = True
-        with pytest.raises(SessionError, match="check space and permissions"):
+        with pytest.raises(SessionError, match="space and permissions"):
             journal.append_event(event(2, "noted", 2.0))
         assert path.read_bytes() == before
         failing[0] = False
