@@ -248,3 +248,11 @@ def test_what_was_not_taken_apart_need_not_be_put_together_before() -> None:
     _, events = tell(*said[:3], "first stage covers", "eight cap screws off", said[-1],
                      outline="worm_reducer")  # fmt: skip
     assert any("comes after First stage together" in text for text in events[-1].warnings)
+
+
+def test_a_run_without_oil_is_warned_of_though_nobody_told_of_the_drain() -> None:
+    """Common practice, no source: a case that was open has no oil in it."""
+    said = ("split the stages", "six bolts off", "join the stages", "six bolts in", "run test")
+    _, events = tell(*said, outline="worm_reducer")
+    warnings = [text for text in events[-1].warnings if "of which nothing" in text]
+    assert ["Fill with oil" in text for text in warnings] == [True]
