@@ -215,7 +215,7 @@ def test_a_folder_that_cannot_be_written_is_one_line(
         lambda: Corrections.open(tmp_path, "me", ScriptedClock(START).clock),
         lambda: Journal.create(tmp_path / "new", HEADER, ScriptedClock(START).clock),
     ):
-        with pytest.raises(SessionError, match=r"Permission denied.*check space") as caught:
+        with pytest.raises(SessionError, match=r"Permission denied.*space") as caught:
             attempt()
         assert "\n" not in str(caught.value)
     assert read_session(tmp_path).entries
