@@ -40,7 +40,7 @@ class BadInput(BenchvoiceError):
     def unwritable(cls, file: Path, error: OSError) -> Self:
         """Give the error for a file or folder that the disk does not take."""
         what = f"cannot be written ({error.strerror})"
-        return cls(what, mend="check space and permissions", file=file)
+        return cls(what, mend="check the path, space and permissions", file=file)
 
 
 class GrammarError(BadInput):

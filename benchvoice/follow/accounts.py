@@ -11,6 +11,7 @@ from benchvoice.follow.counts import Count, Said
 from benchvoice.follow.events import LogEntry, standing
 from benchvoice.follow.ledger import Book, book_of
 from benchvoice.follow.ledger_values import Ledger
+from benchvoice.follow.likeness import part_likeness
 from benchvoice.follow.readings import (
     Checked,
     Reading,
@@ -78,7 +79,7 @@ class Accounts:
         for step, findings in said:
             for finding in findings:
                 out = next((one for one in readings if one.is_out_by(finding)), None)
-                if out is not None and finding.part:  # "two burnt, replace" was of those two
+                if out is not None and _is_of_some(finding.part, book.ledger):
                     decided = {one for one in decided if not out.is_of(*one)}
                 if finding.disposition not in (None, "decide"):
                     decided.add((step, finding.part))
@@ -90,6 +91,12 @@ class Accounts:
             checks_after(self.checks, said),
             frozenset(decided),
         )
+
+
+def _is_of_some(part: str | None, ledger: Ledger) -> bool:
+    """Whether what was decided on a part was of some: "two burnt, replace" was of those two."""
+    alike = (line for line in ledger.lines if part_likeness(part, line.part) > 0)
+    return any(line.some_found for line in alike)
 
 
 def accounts_of(said: Said, outline: Outline, units: tuple[Unit, ...]) -> Accounts:

@@ -246,16 +246,15 @@ class _Writer:
         return row.found_more(step, _number_found(finding)) if finding.condition else row
 
     def _put_back(self, finding: Finding, keys: list[Key]) -> None:
-        """Rows that are as like share the number, what came off last first."""
-        apart = [key for key in keys if self._rows[key].worked_at is not None]
-        keys = sorted(apart or keys, key=lambda key: -(self._rows[key].worked_at or 0))
+        """Rows that are as like share the number."""
         way = finding.action if finding.action in ("tightened", "adjusted") else "in"
+        keys = self._going_in(finding.count, way, keys)
         rows = [self._rows[key] for key in keys]
         number = number_of(finding, rows[0].item if len(rows) == 1 else None)
         if number is None and finding.ordinal is not None and len(rows) == 1:
             number = min(1, rows[0].outstanding(way)) or None  # "last bolt in"
         if number is not None and len(rows) > 1:
-            self._shared.update(keys[:-1])
+            self._shared.update(keys)
         for key, row in zip(keys, rows, strict=True):
             if number is None:
                 self._rows[key] = replace(row, went_back=True, again=False)
@@ -263,6 +262,20 @@ class _Writer:
             share = number if key == keys[-1] else min(number, row.outstanding(way))
             self._rows[key] = row.gone_back(way, share) if share or len(keys) == 1 else row
             number -= share
+
+    def _going_in(self, number: int | None, way: str, keys: list[Key]) -> list[Key]:
+        """Give what may go in, likeliest first: what there are just so many of ("eight plates" of
+        the clutch that had eight), what is of a step of which more is in, what came off last."""
+        apart = [key for key in keys if self._rows[key].worked_at is not None] or keys
+        if len(apart) == 1:
+            return apart
+        begun = {key.step for key, row in self._rows.items() if row.went_back}
+
+        def rank(key: Key) -> tuple[bool, bool, int]:
+            row = self._rows[key]
+            return row.outstanding(way) != number, key.step not in begun, -(row.worked_at or 0)
+
+        return sorted(apart, key=rank)
 
 
 def _number_found(finding: Finding) -> int | None:

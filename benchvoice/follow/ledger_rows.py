@@ -94,8 +94,11 @@ class Row(Frozen, frozen=True, kw_only=True, dict=True):
         return replace(self, found={**self.found, step: self.found.get(step, 0) + number})
 
     def gone_back(self, way: str, number: int) -> Row:
-        """Put so many on."""
-        back = {**self.back, way: self.back.get(way, 0) + number}
+        """Put so many on; what is renewed once more goes in the place of what was in."""
+        more = min(number, self.outstanding(way)) if self.again else number
+        back = dict(self.back)
+        if more or not self.again:
+            back[way] = back.get(way, 0) + more
         again = self.again and number == 0
         return replace(self, went_back=self.went_back or number > 0, back=back, again=again)
 

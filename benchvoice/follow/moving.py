@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from benchvoice.follow.asked_for import put_back_at
 from benchvoice.follow.change import Change, unclear
-from benchvoice.follow.counts import PUTTING
 from benchvoice.follow.events import State
 from benchvoice.follow.heeds import cautions_before
 from benchvoice.follow.job import Job
@@ -127,14 +126,17 @@ def _may_come(state: State, step: Step) -> bool:
 
 
 def _untouched_before(job: Job, step: Step) -> tuple[str, ...]:
-    """Say which steps come first and were not begun; what came not apart is not put together."""
+    """Say which steps come first and were not begun; what came not apart is not put together.
+
+    What is tested is the unit, whatever came apart: it is not run before it is filled with oil.
+    """
     outline = job.outline
     back = {one.id for one in job.back} if job.book.stripped else {*outline.by_id}
     return tuple(
         f"{step.title}: comes after {outline.by_id[before].title}, of which nothing is recorded"
         for before in step.after
         if before not in job.state.started
-        and (before in back or outline.kind_of[before] not in PUTTING)
+        and (before in back or outline.kind_of[before] != "assemble")
     )
 
 

@@ -16,6 +16,7 @@ from benchvoice.follow.keeping import (
 )
 from benchvoice.follow.ledger_values import Ledger, LedgerLine
 from benchvoice.follow.likeness import OF_ITSELF, part_likeness
+from benchvoice.follow.part_kinds import kind_of
 from benchvoice.follow.readings import Checked
 from benchvoice.follow.stack_order import going_in_complaint, stack_complaint
 from benchvoice.grammar.outline import Outline
@@ -93,9 +94,13 @@ def undecided(
 
 def _goes_with_the_whole(line: LedgerLine, decided: Collection[_Part]) -> bool:
     """Whether it is of a part that was decided on in its step: a chipped tooth, of its gear."""
-    if line.disposition is not None or line.part.split()[-1] not in OF_ITSELF:
+    *whole, own = line.part.split()
+    if line.disposition is not None or own not in OF_ITSELF:
         return False
-    return any(step == line.step and part != line.part for step, part in decided)
+    parts = [part for step, part in decided if step == line.step and part not in (None, line.part)]
+    if whole:
+        return any(part_likeness(" ".join(whole), part) > 0 for part in parts)
+    return any(kind_of(own) == kind_of(part or "") != "other" for part in parts)
 
 
 _Part = tuple[str | None, str | None]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from benchvoice.follow.likeness import stems
+from benchvoice.follow.likeness import OF_ITSELF, stems
 from benchvoice.grammar.load import trade_kinds
 from benchvoice.grammar.outline import Outline
 from benchvoice.grammar.vocabulary import PartKind
@@ -18,15 +18,26 @@ COMMON = ("fastener", "seal", "spring")
 """Kinds that are at almost every step."""
 
 
-@cache
-def comes_off(part: str) -> bool:
-    """Whether a part is one that comes off, as far as the trade's vocabulary tells: no case or oil.
+_OF_PARTS = OF_ITSELF | {"bore", "hole", "journal", "keyway", "passage", "spline"}
+"""What a part has and is no part by itself (common practice, no source)."""
 
-    >>> comes_off("inner rotor"), comes_off("gear case"), comes_off("oil")
-    (True, False, False)
+
+def comes_off(part: str) -> bool:
+    """Whether a part is one that comes off, as far as its name tells: no case, oil or gear tooth.
+
+    >>> [comes_off(part) for part in ("inner rotor", "gear case", "oil", "gear tooth")]
+    [True, False, False, False]
     """
-    nothing_own = Outline(name="", title="", unit="", stage=())
-    return PartKinds(nothing_own, trade_kinds()).of(part) not in ("housing", "fluid")
+    return part.rsplit(maxsplit=1)[-1] not in _OF_PARTS and kind_of(part) not in (
+        "housing",
+        "fluid",
+    )
+
+
+@cache
+def kind_of(part: str) -> PartKind:
+    """Give the kind of a part as far as the trade's vocabulary tells."""
+    return PartKinds(Outline(name="", title="", unit="", stage=()), trade_kinds()).of(part)
 
 
 class PartKinds:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchvoice.follow.counts import Count
+from msgspec.structs import replace
+
+from benchvoice.follow.counts import Count, home_in
 from benchvoice.follow.events import LogEntry, State
 from benchvoice.follow.job import Job
 from benchvoice.follow.likeness import place_likeness
@@ -43,10 +45,17 @@ def put_right(job: Job, remark: Remark) -> LogEntry | None:
     for entry in reversed(job.state.log[-_SOON:]):
         if entry.kind != "finding" or entry.step != job.state.current:
             break
-        if any(_counts_same(said, before) for before in entry.findings):
+        if any(_counts_same(said, _at_home(before, entry, job)) for before in entry.findings):
             return entry
     wrong = [count for count in job.counts if count.differs]
     return next((one for one in reversed(job.state.log) if _would_add_up(one, said, wrong)), None)
+
+
+def _at_home(finding: Finding, entry: LogEntry, job: Job) -> Finding:
+    """Name the place that was not said: "no six off the pump" puts no side cover's bolts right."""
+    step = job.outline.by_id.get(finding.own_step or entry.step or "")
+    item = home_in(step, finding) if step and finding.part and finding.place is None else None
+    return finding if item is None else replace(finding, place=item.place)
 
 
 def _would_add_up(entry: LogEntry, said: Finding, wrong: Iterable[Count]) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from msgspec.structs import replace
 
-from benchvoice.follow.counts import ON, Said
+from benchvoice.follow.counts import OFF, ON, Said
 from benchvoice.follow.likeness import part_likeness
 from benchvoice.outlining.regroup import Group
 from benchvoice.remark import Finding
@@ -18,16 +18,19 @@ _Told = list[tuple[str | None, tuple[Finding, ...]]]
 def in_full(said: Said, groups: Sequence[Group], known: Collection[str]) -> _Told:
     """Give what was said, short names written out, with the parts named only in other ways.
 
-    "Washer", where a sealing washer came off in that step and no other, is that.  What went in
-    came out; and what lies in a stack is a part of it.  Steps of an outline (`known`) have their
-    own hardware.
+    "Washer", where a sealing washer is named in that step and no other, is that, but where both
+    came off: a gear and a ring gear.  What went in came out; and what lies in a stack is a part of
+    it.  Steps of an outline (`known`) have their own hardware.
     """
     told = [(step, tuple(findings)) for step, findings in said]
     names: dict[str | None, list[str]] = defaultdict(list)
+    off: dict[str | None, list[str]] = defaultdict(list)
     for step, findings in told:
-        names[step] += [finding.part for finding in findings if finding.part]
+        names[step] += [one.part for one in findings if one.part]
+        off[step] += [one.part for one in findings if one.part and one.action in OFF]
     told = [
-        (step, tuple(_written_out(one, names[step]) for one in findings)) for step, findings in told
+        (step, tuple(_written_out(one, names[step], off[step]) for one in findings))
+        for step, findings in told
     ]
     for group in groups:
         own = group.undoes or group.id
@@ -36,10 +39,10 @@ def in_full(said: Said, groups: Sequence[Group], known: Collection[str]) -> _Tol
     return told
 
 
-def _written_out(finding: Finding, names: Sequence[str]) -> Finding:
+def _written_out(finding: Finding, names: Sequence[str], off: Sequence[str]) -> Finding:
     """Give the long name of what is named shortly, and never with a number."""
     longer = {name for name in names if name.endswith(f" {finding.part}")}
-    if len(longer) != 1 or finding.count is not None:
+    if len(longer) != 1 or finding.count is not None or {finding.part, *longer} <= {*off}:
         return finding
     return replace(finding, part=longer.pop())
 

@@ -46,8 +46,9 @@ def load_priced(path: Path) -> PricedQuote:
         raise BadInput.unreadable(path, error) from None
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
         raise BadInput(f"is no quote ({error})", mend=mend, file=path) from None
-    money = (quote.rate, quote.total, quote.labour_total, quote.to_minimum)
-    for amount in (*money, *(line.money or Decimal(0) for line in quote.parts)):
+    money = (quote.rate, quote.total, quote.labour_total, quote.to_minimum, quote.parts_total)
+    lines = (one for line in quote.parts for one in (line.each, line.money) if one is not None)
+    for amount in (*money, *lines):
         if not (amount.is_finite() and abs(amount) < _MOST):
             raise BadInput(f"is no quote ({amount} is no amount of money)", mend=mend, file=path)
     return quote

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from benchvoice.follow.keeping import is_unmarked, unmarked
 from benchvoice.follow.ledger_values import LedgerLine
-from benchvoice.follow.part_kinds import comes_off
+from benchvoice.follow.part_kinds import comes_off, kind_of
 from benchvoice.follow.reassembly import found_text
 from benchvoice.grammar.outline import Outline
 from benchvoice.remark import Frozen
@@ -74,7 +74,8 @@ def hardware_sheet(book: Book) -> HardwareSheet:
     steps: dict[str, list[LedgerLine]] = {}
     for line in book.ledger.lines:
         listed = line.expected is not None and line.step in book.started
-        if listed or line.came_off or line.went_back or line.containers:
+        back = line.went_back and not is_filled_anew(line)
+        if listed or line.came_off or back or line.containers:
             steps.setdefault(line.step, []).append(line)
     return HardwareSheet(
         head=head_of("hardware", book.session, book.outline),
@@ -134,7 +135,8 @@ def _odd(line: LedgerLine, book: Book) -> Iterator[str]:
     if line.off is not None and line.found is not None and line.found > line.off:
         yield f"{line.off} came off, {line.found} were found"
     if line.differs:
-        yield f"{line.came} came off, {line.back} went back in"
+        out = f"{line.came} came off" if line.goes_in == line.came else f"{line.goes_in} to go in"
+        yield f"{out}, {line.back} went back in"
     for length in line.lengths:
         if length.said not in (None, length.expected):
             yield f"{length.expected} of {length.length} by the outline, {length.said} said"
@@ -147,6 +149,11 @@ def is_spoken_of(line: LedgerLine) -> bool:
     """Whether more or less was said of a part, if not that it came off."""
     said = (*line.marks, *line.conditions, *line.dispositions, *line.orientation)
     return bool(said or line.containers)
+
+
+def is_filled_anew(line: LedgerLine) -> bool:
+    """Whether it is oil that was filled in, and not told of as drained: no part to look for."""
+    return kind_of(line.part) == "fluid" and line.expected is None and not line.came_off
 
 
 def other_build(line: LedgerLine, book: Book) -> bool:

@@ -18,7 +18,13 @@ from benchvoice.grammar.outline import Check, Limit
 from benchvoice.remark import Frozen, doubt
 from benchvoice.session.values import Entry
 from benchvoice.sheets.book import Book
-from benchvoice.sheets.hardware import UNSAID_OFF, is_spoken_of, other_build, size_of
+from benchvoice.sheets.hardware import (
+    UNSAID_OFF,
+    is_filled_anew,
+    is_spoken_of,
+    other_build,
+    size_of,
+)
 from benchvoice.sheets.head import SheetHead, head_of
 from benchvoice.sheets.said import title_of, with_title
 
@@ -150,7 +156,8 @@ def _fits(source: str, book: Book) -> Iterator[Fit]:
     yield from (_stack_fit(stack, book) for stack in book.ledger.stacks if stack.step == source)
     for line in reversed(book.ledger.of_step(source)):
         listed = line.expected is not None and not other_build(line, book)
-        known = line.came_off or line.went_back or listed or line.is_new
+        back = line.went_back and not is_filled_anew(line)
+        known = line.came_off or back or listed or line.is_new
         spoken = book.outline is None and comes_off(line.part)
         if known or spoken or line.disposition in _OUTSIDE:
             yield _fit(line, book)

@@ -258,10 +258,16 @@ def _named(session: Session, outline: Outline | None) -> Iterator[_Said]:
                 off[said.thing] = None
             elif not items and said.thing not in off:
                 same = [one for one in off if _may_be(one, finding)]
-                said = said._replace(step=same[0][0]) if len(same) == 1 else said
-                if len(same) == 1:
-                    said = said._replace(finding=replace(finding, place=same[0][2]))
+                said = _of_thing(said, same[0], outline) if len(same) == 1 else said
             yield said
+
+
+def _of_thing(said: _Said, thing: _Thing, outline: Outline | None) -> _Said:
+    """Give what was said as that of the thing, which the outline has or not."""
+    step, part, place, _ = thing
+    item = outline.hardware_at.get((step or "", part, place)) if outline else None
+    said = said._replace(step=step, finding=replace(said.finding, place=place))
+    return said if item is None or said.maybe else said._replace(home=step, items=(item,))
 
 
 def _may_be(thing: _Thing, finding: Finding) -> bool:

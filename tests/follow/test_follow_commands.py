@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from follow_help import BARE, pack_of, parser_of, tell, warned
+from follow_help import BARE, book_of, pack_of, parser_of, tell, warned
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -366,3 +366,11 @@ def test_a_count_left_wrong_is_put_right_long_after_by_its_part() -> None:
     # a number that puts nothing right is of the step under way, and counts there
     _, (event,) = tell("no, twelve bolts", state=state)
     assert (event.kind, event.step) == ("finding", "front_cover")
+
+
+def test_a_number_off_a_place_named_puts_no_other_steps_count_right() -> None:
+    said = ("start the pump", "five bolts off", "start the side cover", "eight bolts off")
+    state, events = tell(*said, "no six bolts off the pump")
+    assert events[-1].warnings == ()
+    off = {line.step: line.off for line in book_of(state).lines if line.part == "bolt"}
+    assert (off["pump"], off["side_cover"]) == (6, 8)

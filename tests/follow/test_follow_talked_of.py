@@ -55,6 +55,16 @@ def test_where_one_is_full_or_none_was_talked_of_it_stays_open() -> None:
     assert shared["friction plate", "reverse clutch"] == 7
 
 
+def test_a_number_that_only_one_clutch_has_goes_into_that_and_its_other_parts_after_it() -> None:
+    """Though the reverse clutch came off last; eight are the forward one's by the outline."""
+    said = ("eight friction plates in", "eight steel plates in", "pressure plate in")
+    state, _ = tell(*APART[:-1], "pressure plate off", "start the forward clutch",
+                    "pressure plate off", "packs in", *said)  # fmt: skip
+    back = {(line.step, line.part): line.back for line in book_of(state).lines if line.went_back}
+    parts = ("friction plate", "steel plate", "pressure plate")
+    assert back == dict(zip([("forward_clutch", part) for part in parts], (8, 8, 1), strict=True))
+
+
 MEASURED = (
     "eight steel plates in the forward clutch", "pack clearance ninety five thou",
     "seven steel plates in the reverse clutch", "pack clearance sixty five thou",

@@ -191,6 +191,21 @@ def test_what_leaks_and_is_to_be_renewed_is_open_until_the_new_one_is_in() -> No
     assert answered("what is still out", state) == ["Nothing is out."]
 
 
+@pytest.mark.parametrize(
+    "said",
+    [
+        ("start the pump", "six bolts off", "gasket off", "hydraulics on", "six bolts in",
+         "gasket in", "pump gasket torn, replace it", "gasket in"),
+        ("pull the bearings", "six bearings off", "bearings on", "six bearings pressed on",
+         "one bearing rough, replace", "one bearing pressed on"),
+    ],
+)  # fmt: skip
+def test_the_new_one_in_the_place_of_one_put_in_is_not_one_too_many(said: tuple[str, ...]) -> None:
+    state, events = tell(*said)
+    assert not any("gone in" in text for text in warned(events))
+    assert not any(line.is_out or line.differs for line in book_of(state).lines)
+
+
 def test_a_hole_left_empty_is_told_and_the_bolt_that_was_lost_is_not_one_too_many() -> None:
     """Common practice, no source: what was lost is bought again, and goes in."""
     said = ("start the side cover", "seven bolts off the side cover", "order one bolt", "covers on")
@@ -233,3 +248,11 @@ def test_what_was_not_taken_apart_need_not_be_put_together_before() -> None:
     _, events = tell(*said[:3], "first stage covers", "eight cap screws off", said[-1],
                      outline="worm_reducer")  # fmt: skip
     assert any("comes after First stage together" in text for text in events[-1].warnings)
+
+
+def test_a_run_without_oil_is_warned_of_though_nobody_told_of_the_drain() -> None:
+    """Common practice, no source: a case that was open has no oil in it."""
+    said = ("split the stages", "six bolts off", "join the stages", "six bolts in", "run test")
+    _, events = tell(*said, outline="worm_reducer")
+    warnings = [text for text in events[-1].warnings if "of which nothing" in text]
+    assert ["Fill with oil" in text for text in warnings] == [True]

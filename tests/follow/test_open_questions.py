@@ -173,6 +173,26 @@ def test_a_tooth_is_decided_on_with_its_gear() -> None:
     assert texts(told("replace the gear", state=state), "undecided") == []
 
 
+def test_a_tooth_is_not_decided_on_with_a_bearing_of_the_same_step() -> None:
+    said = ("start the output shaft", "gear tooth chipped", "thrust bearing rough, replace it")
+    (open_one,) = texts(told(*said), "undecided")
+    assert open_one == "gear tooth: chipped, not said what shall happen to it"
+    assert texts(told(*said, "replace the output gear"), "undecided") == []
+
+
+def test_a_measure_asks_again_only_where_some_of_the_parts_were_decided_on() -> None:
+    """85 thou by the outline; what is replaced, all of it, may be as thin as it likes."""
+    apart = ("start the forward clutch", "eight friction plates off")
+    thin, check = "friction plate thickness eighty thou", "start check the plates"
+    some = told(*apart, "two friction plates burnt, replace", check, thin)
+    assert len(texts(some, "out of limit")) == 1
+    for said in ("replace the friction plates", "eight friction plates burnt, replace"):
+        assert texts(told(*apart, said, check, thin), "out of limit") == []
+    shaft = ("forward shaft and reverse shaft out", "forward shaft scored, replace it")
+    state = told("lift the shafts", *shaft, "check shafts", "forward shaft runout three thou")
+    assert texts(state, "out of limit") == []
+
+
 def test_a_measure_of_no_part_is_settled_by_what_was_decided_in_its_step() -> None:
     """The gear is ordered anew: that its backlash is out asks for nothing more."""
     state = told("start check the gears", "output gear pitted, order one", "backlash fourteen thou")

@@ -182,6 +182,18 @@ def test_where_was_only_looked_and_decided_nothing_comes_off(tmp_path: Path) -> 
     assert outline.by_id["inspection"].hardware == ()
 
 
+def test_a_gear_and_a_ring_gear_that_both_came_off_are_two_parts(tmp_path: Path) -> None:
+    said = ("start the shaft", "gear off", "ring gear off", "gear worn, replace it")
+    outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))
+    assert [item.part for item in outline.by_id["shaft"].hardware] == ["gear", "ring gear"]
+
+
+def test_what_a_part_has_is_no_part_of_the_outline(tmp_path: Path) -> None:
+    said = ("start the shaft", "gear off", "gear tooth chipped", "bore worn", "shim fine")
+    outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))
+    assert [item.part for item in outline.by_id["shaft"].hardware] == ["gear", "shim"]
+
+
 def test_a_number_that_nobody_said_is_not_expected(tmp_path: Path) -> None:
     said = ("start the pump", "bolts off the pump cover", "impeller out")
     outline = loaded(tmp_path, draft(job(tmp_path / "s", *said), None, "p"))

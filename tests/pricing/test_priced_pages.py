@@ -42,13 +42,17 @@ def priced() -> PricedQuote:
 
 
 @pytest.mark.parametrize("amount", ["NaN", "sNaN", "Infinity", "1E+9999"])
-@pytest.mark.parametrize("field", ["rate", "total", "labour_total", "to_minimum"])
+@pytest.mark.parametrize(
+    "field", ["rate", "total", "labour_total", "to_minimum", "parts_total", "each"]
+)
 def test_a_kept_quote_with_what_is_no_money_is_refused(
     tmp_path: Path, field: str, amount: str
 ) -> None:
     """Python's decimals have all of these (General Decimal Arithmetic, "Special values")."""
     path = tmp_path / "quote.json"
-    path.write_text(json.dumps(priced_to_json(priced()) | {field: amount}))
+    kept = priced_to_json(priced())
+    (kept["parts"][0] if field == "each" else kept)[field] = amount
+    path.write_text(json.dumps(kept))
     with pytest.raises(BadInput, match="is no amount of money"):
         load_priced(path)
 

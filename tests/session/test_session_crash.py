@@ -124,7 +124,7 @@ def test_a_disk_that_fails_costs_only_what_it_did_not_take(tmp_path: Path, code:
         journal.append_event(event(1, "noted", 1.0))
         before = path.read_bytes()
         failing[0] = True
-        with pytest.raises(SessionError, match="check space and permissions"):
+        with pytest.raises(SessionError, match="space and permissions"):
             journal.append_event(event(2, "noted", 2.0))
         assert path.read_bytes() == before
         failing[0] = False
@@ -215,7 +215,7 @@ def test_a_folder_that_cannot_be_written_is_one_line(
         lambda: Corrections.open(tmp_path, "me", ScriptedClock(START).clock),
         lambda: Journal.create(tmp_path / "new", HEADER, ScriptedClock(START).clock),
     ):
-        with pytest.raises(SessionError, match=r"Permission denied.*check space") as caught:
+        with pytest.raises(SessionError, match=r"Permission denied.*space") as caught:
             attempt()
         assert "\n" not in str(caught.value)
     assert read_session(tmp_path).entries
