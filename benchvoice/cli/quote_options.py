@@ -19,7 +19,7 @@ _GO_WITH = {
     "explain": _JOB,
     "backtest": {"half_life", "rate", "forward"},
     "against": _JOB | {"saved"},
-    "saved": {"against"},
+    "saved": {"against", "rate"},
     "revise": _PAGE - {"save"},
     "format": _PAGE - {"json"},
     **dict.fromkeys(("terms", "prices", "parts", "out"), _PAGE),
