@@ -99,7 +99,7 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
         value = " ".join(tokens[start:end]) if named is None else named.name
         it = kind in ("action", "disposition") and tokens[end - 1] in ("it", "them")
         pronoun = [Chunk("it", "it", end - 1, end)] if it and end > start + 1 else []
-        chunks += [Chunk(kind, value, start, end - len(pronoun)), *pronoun]  # of what is before
+        chunks += [Chunk(kind, value, start, end), *pronoun]  # of what is before
         at += 1
     return chunks
 

@@ -38,6 +38,8 @@ _WISHES = frozenset({"want", "wants", "need", "needs", "needed", "expected"})
 """Such words if the value stands right after them."""
 _NUMBERS = frozenset({"reading", "count", "doubt", "bare number", "ambiguous"})
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
+_HOW = frozenset({"unknown", "stray", "condition", "orientation"})
+"""What follows what was found fitted: "was fitted backwards", but "cover was put back on"."""
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
@@ -293,12 +295,13 @@ def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 
 def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Has been replaced", "used to be worn", "too worn to reuse": it is so no more."""
-    for one in chunks:
+    for at, one in enumerate(chunks):
         before = list(tokens[max(0, one.start - 3) : one.start])
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
         past = replaced and not _WERE.isdisjoint(before[-1:])
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
-        past = past or (one.value == "installed" and before[-1:] in (["was"], ["were"]))
+        fitted = one.value == "installed" and before[-1:] in (["was"], ["were"])
+        past = past or (fitted and ahead.kind(chunks, at + 1) in _HOW)
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         yield stray(one) if past else one

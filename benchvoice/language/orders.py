@@ -52,7 +52,8 @@ def _is_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     one = chunks[at]
     bare = tokens[one.start] in _WORDS and one.end == one.start + 1
     named = one.kind == "action" and ahead.kind(chunks, at - 1) == "noun"
-    return bare and named and ahead.kind(chunks, at + 1) in ("condition", "noun")
+    told = ahead.kind(chunks, at + 1) == "condition" and tokens[one.start] != "test"
+    return bare and named and (told or ahead.kind(chunks, at + 1) == "noun")
 
 
 def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
