@@ -203,7 +203,8 @@ def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
 
 
 def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> Chunk:
-    return Chunk(kind, value, lexemes[at].start, lexemes[end - 1].end)
+    first, last = lexemes[at], lexemes[end - 1]  # after a correction the first was said last
+    return Chunk(kind, value, min(first.start, last.start), max(first.end, last.end))
 
 
 def _number(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:
