@@ -286,11 +286,11 @@ def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Over five thou" is kept as five, with the "over" left over."""
     for at, one in enumerate(chunks):
-        near = [*chunks[max(0, at - 1) : at], *chunks[at + 1 : at + 2]]
-        ends = ahead.kind(chunks, at + 1) in ("", "reading", "conj")
-        bound = one.kind == "word" and ends and tokens[one.start] in _BOUNDS
-        by_value = any(other.kind == "reading" for other in near)
-        yield one._replace(kind="bound") if bound and by_value else one
+        bound = one.kind == "word" and tokens[one.start] in _BOUNDS
+        after = ahead.kind(chunks, at + 1) if bound else None
+        by_value = after == "reading" or ahead.kind(chunks, at - 1) == "reading"
+        bound = by_value and after in ("", "reading", "conj")
+        yield one._replace(kind="bound") if bound else one
 
 
 def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:

@@ -40,10 +40,13 @@ _DROPPED = frozenset({"dropped", "drop"})
 
 def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what only sounds like a state, a size or what shall happen."""
-    return [
-        _left(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
-        for at, one in enumerate(chunks)
-    ]
+    result = list(chunks)
+    for at, one in enumerate(chunks):
+        for test in _TESTS.get(one.kind, ()):
+            if test(chunks, at, tokens):
+                result[at] = _left(one)
+                break
+    return result
 
 
 def _left(one: Chunk) -> Chunk:
