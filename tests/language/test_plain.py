@@ -40,6 +40,9 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ("pump test good", [{"part": "pump", "condition": "good", "action": "tested"}], ""),
     ("cover was put back on", [{"part": "cover", "action": "installed"}], ""),
     ("bolts stretched toss them", [{"part": "bolt", "disposition": "discard"}], "stretched"),
+    # What is not needed is not there, nor so many of it.
+    ("don't need a gasket", [{"part": "gasket"}], "need a"),
+    ("do not need two bolts", [{"part": "bolt"}], "need two"),
     # So many here and so many there are two, if as many or of the same name.
     (
         "two bolts top two bolts bottom",
