@@ -295,6 +295,12 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
         work.forward = None
 
 
+def on_way(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "Key in gear on, bearing tested": what is in or on has nothing of what comes."""
+    if work.current is not None:
+        work.current.apart = True
+
+
 def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
     work.unused.append(chunk._replace(kind="stray") if ahead.so_long(work.chunks, at) else chunk)

@@ -43,6 +43,21 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     # What is not needed is not there, nor so many of it.
     ("don't need a gasket", [{"part": "gasket"}], "need a"),
     ("do not need two bolts", [{"part": "bolt"}], "need two"),
+    # What is in has nothing of what is told after it.
+    (
+        "bearing in seal in, pump off",
+        [{"part": "bearing"}, {"part": "seal"}, {"part": "pump", "action": "removed"}],
+        "",
+    ),
+    (
+        "key in, gear on, bearing tested okay",
+        [
+            {"part": "key"},
+            {"part": "gear"},
+            {"part": "bearing", "condition": "ok", "action": "tested"},
+        ],
+        "",
+    ),
     # So many here and so many there are two, if as many or of the same name.
     (
         "two bolts top two bolts bottom",
