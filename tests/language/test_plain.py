@@ -58,6 +58,11 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         ],
         "",
     ),
+    (
+        "seven bolts, washers under each bolt",
+        [{"part": "bolt", "count": 7}, {"part": "washer", "place": "under bolt"}],
+        "",
+    ),
     # So many here and so many there are two, if as many or of the same name.
     (
         "two bolts top two bolts bottom",
