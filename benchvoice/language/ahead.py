@@ -67,6 +67,11 @@ def word_before(chunks: Sequence[Chunk], at: int) -> str:
     return str(chunks[at].value) if kind(chunks, at) == "word" else ""
 
 
+def so_long(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether so many of what nobody knows stand before a no: "ten minutes no leaks"."""
+    return kind(chunks, at - 1) == "count" and kind(chunks, at + 1) == "not"
+
+
 def along(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether "over the" or the like stands before a position."""
     at -= 1

@@ -79,6 +79,7 @@ _HANDLERS: dict[str, Callable[[Assembly, Chunk, int], None]] = {
     "place": attributes.on_place,
     "side": attributes.on_side,
     "orientation": attributes.on_orientation,
+    "way": attributes.on_way,
     "not": attributes.on_not,
     "all": attributes.on_all,
     "same": attributes.on_same,

@@ -102,6 +102,8 @@ class Assembly:
     def set_place(self, place: str, *, removing: bool = False) -> None:
         """Say where what is being talked about is, or came from."""
         for draft in self.targets(counted=removing):
+            if place.endswith(f" {draft.part}"):
+                continue  # "seven bolts, washers under each bolt"
             if draft.place is None:
                 draft.place = place
             elif place not in draft.place:

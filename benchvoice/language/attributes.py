@@ -18,6 +18,9 @@ _SAID_OF = frozenset(
 
 _OF_FLUIDS = frozenset({"filled", "drained"})
 
+_RUBBED = frozenset({"grooved", "worn", "scored", "scratched", "marked", "cut", "damaged"})
+"""What other parts do to one: the "by" after it tells which did, and not where."""
+
 _OF_ONE = frozenset({"is", "was", "has"})
 
 _ONE_OF = frozenset({"action", "disposition"})
@@ -156,7 +159,8 @@ def on_place(work: Assembly, chunk: Chunk, at: int) -> None:
     if _denied(work, chunk):
         return
     place, preposition, noun = chunk.value
-    if preposition == "by" and work.before == "condition":
+    rubbed = work.before == "condition" and work.chunks[at - 1].value in _RUBBED
+    if preposition == "by" and rubbed and noun.kind != "place":
         work.unused.append(chunk)  # "grooved by the plates"
         return
     if preposition == "for" and (work.current is None or work.current.part is None):
@@ -291,9 +295,15 @@ def on_conj(work: Assembly, chunk: Chunk, at: int) -> None:
         work.forward = None
 
 
+def on_way(work: Assembly, chunk: Chunk, at: int) -> None:
+    """ "Key in gear on, bearing tested": what is in or on has nothing of what comes."""
+    if work.current is not None:
+        work.current.apart = True
+
+
 def on_unknown(work: Assembly, chunk: Chunk, at: int) -> None:
     """A word nobody knows: kept, and a "no" before it denies nothing."""
-    work.unused.append(chunk)
+    work.unused.append(chunk._replace(kind="stray") if ahead.so_long(work.chunks, at) else chunk)
     work.negated = False
     work.forward = None  # "keep the gears ditch the bearings"
     _told_oddly(work)

@@ -99,7 +99,7 @@ def chunk(lexemes: list[Lexeme], tokens: list[str]) -> list[Chunk]:
         value = " ".join(tokens[start:end]) if named is None else named.name
         it = kind in ("action", "disposition") and tokens[end - 1] in ("it", "them")
         pronoun = [Chunk("it", "it", end - 1, end)] if it and end > start + 1 else []
-        chunks += [Chunk(kind, value, start, end - len(pronoun)), *pronoun]  # of what is before
+        chunks += [Chunk(kind, value, start, end), *pronoun]  # of what is before
         at += 1
     return chunks
 
@@ -203,7 +203,8 @@ def _read_named(lexemes: list[Lexeme], at: int) -> tuple[Chunk, int] | None:
 
 
 def _chunk(kind: str, value: Any, lexemes: list[Lexeme], at: int, end: int) -> Chunk:
-    return Chunk(kind, value, lexemes[at].start, lexemes[end - 1].end)
+    first, last = lexemes[at], lexemes[end - 1]  # after a correction the first was said last
+    return Chunk(kind, value, min(first.start, last.start), max(first.end, last.end))
 
 
 def _number(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, int] | None:

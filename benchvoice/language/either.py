@@ -28,6 +28,8 @@ def is_or(chunks: Sequence[Chunk], at: int) -> bool:
 def either(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what is told with another way that it may be; what it is told of is kept."""
     result = list(chunks)
+    if not any(one.value == OR for one in chunks):
+        return result
     for at in range(len(result) - 1, -1, -1):
         if is_or(result, at):
             start, end = _open(result, at)

@@ -27,8 +27,9 @@ def found_on(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     told, named, at = False, "", 0
     while at < len(chunks):
         one = chunks[at]
-        place, end = _place(chunks, at + 1)
-        if told and named and _is_thing(one, tokens) and place and _other(place[-1], named):
+        thing = told and named and _is_thing(one, tokens)
+        place, end = _place(chunks, at + 1) if thing else ([], at)
+        if place and _other(place[-1], named):
             if result[-1].kind == "count":
                 result[-1] = stray(result[-1])  # "gear off, two cracks in the case": one case
             named, at = place[-1].value.name, end - 1

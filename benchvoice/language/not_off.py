@@ -103,10 +103,17 @@ def _in_in_turn(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chun
         if at < until and not way:
             yield stray(one)  # "gasket on cover on bolts tight"
         elif at < until:
-            yield Chunk("word", tokens[one.start], one.start, one.start + 1)
+            yield Chunk("way", tokens[one.start], one.start, one.start + 1)
             yield Chunk("noun", one.value[2], one.start + 1, one.end)
+        elif one.kind in ("word", "stray") and one.value in _OPPOSITE and _ends(chunks, at):
+            yield one._replace(kind="way")  # "key in, gear on, bearing tested"
         else:
             yield one
+
+
+def _ends(chunks: Sequence[Chunk], at: int) -> bool:
+    """Whether a part stands before, and another thing is told after."""
+    return ahead.kind(chunks, at - 1) in ("noun", "place") and ahead.kind(chunks, at + 1) == "conj"
 
 
 def _lone_way(one: Chunk, tokens: Sequence[str]) -> bool:

@@ -38,6 +38,8 @@ _WISHES = frozenset({"want", "wants", "need", "needs", "needed", "expected"})
 """Such words if the value stands right after them."""
 _NUMBERS = frozenset({"reading", "count", "doubt", "bare number", "ambiguous"})
 _BOUNDS = frozenset({"over", "under", "above", "below", "less"})
+_HOW = frozenset({"unknown", "stray", "condition", "orientation"})
+"""What follows what was found fitted: "was fitted backwards", but "cover was put back on"."""
 _WERE = frozenset({"been", "was", "were", "already", "got"})
 _IF = frozenset({"if", "unless", "whether", "until", "till"})
 _SOME = frozenset({"some", "most", "any", "half", "few", "none", "neither", "many"})
@@ -284,21 +286,22 @@ def _ought(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
 def _bounds(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Over five thou" is kept as five, with the "over" left over."""
     for at, one in enumerate(chunks):
-        near = [*chunks[max(0, at - 1) : at], *chunks[at + 1 : at + 2]]
-        ends = ahead.kind(chunks, at + 1) in ("", "reading", "conj")
-        bound = one.kind == "word" and ends and tokens[one.start] in _BOUNDS
-        by_value = any(other.kind == "reading" for other in near)
-        yield one._replace(kind="bound") if bound and by_value else one
+        bound = one.kind == "word" and tokens[one.start] in _BOUNDS
+        after = ahead.kind(chunks, at + 1) if bound else None
+        by_value = after == "reading" or ahead.kind(chunks, at - 1) == "reading"
+        bound = by_value and after in ("", "reading", "conj")
+        yield one._replace(kind="bound") if bound else one
 
 
 def _past(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """ "Has been replaced", "used to be worn", "too worn to reuse": it is so no more."""
-    for one in chunks:
+    for at, one in enumerate(chunks):
         before = list(tokens[max(0, one.start - 3) : one.start])
         replaced = one.kind == "disposition" and tokens[one.start : one.end] == ["replaced"]
         past = replaced and not _WERE.isdisjoint(before[-1:])
         past = past or (one.kind == "condition" and before == ["used", "to", "be"])
-        past = past or (one.value == "installed" and before[-1:] in (["was"], ["were"]))
+        fitted = one.value == "installed" and before[-1:] in (["was"], ["were"])
+        past = past or (fitted and ahead.kind(chunks, at + 1) in _HOW)
         too = one.kind == "disposition" and before[-1:] == ["to"]
         past = past or (too and "too" in tokens[max(0, one.start - _REACH) : one.start])
         yield stray(one) if past else one

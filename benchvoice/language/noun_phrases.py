@@ -125,7 +125,7 @@ def from_end(lexemes: list[Lexeme], tokens: list[str]) -> int | None:
 def of_one_before(lexemes: list[Lexeme], at: int) -> bool:
     """Whether a side between two of a part is of the first: "thin shim left, thick shim right"."""
     before = lexemes[at - 1].senses.get("part") if at else None
-    if before is None or "side" not in lexemes[at].senses:
+    if before is None or "side" not in lexemes[at].senses or "place" in lexemes[at].senses:
         return False
     parts = [one.senses.get("part") for one in lexemes[at + 1 : at + 3]]
     return any(one is not None and one.name == before.name for one in parts)

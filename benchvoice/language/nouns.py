@@ -47,7 +47,7 @@ def on_noun(work: Assembly, chunk: Chunk, at: int) -> None:
         and not {work.before, ahead.kind(work.chunks, at + 1)} & {"stray", "unknown"}
     ):
         _fill(current, noun)  # "end play twelve thou input shaft"
-    elif _says_again(work, noun):
+    elif _says_again(work, noun, at):
         assert current is not None
         _fill(current, noun)
         current.count = work.waiting.count or current.count
@@ -122,7 +122,7 @@ def _fill(draft: Draft, noun: Noun) -> None:
         draft.add_size(Size(relative=noun.relative))
 
 
-def _says_again(work: Assembly, noun: Noun) -> bool:
+def _says_again(work: Assembly, noun: Noun, at: int) -> bool:
     """ "bearing bearing out", "seal the inner lip seal": begun anew, not a second one."""
     current = work.current
     if current is None or current.part is None or not current.bare() or work.joined:
@@ -131,6 +131,9 @@ def _says_again(work: Assembly, noun: Noun) -> bool:
         return False
     if current.size is not None and (work.waiting.count is not None or noun.relative is not None):
         return False  # "four bolts inch long four bolts two inch long"
+    there = noun.place or noun.side or ahead.kind(work.chunks, at + 1) in ("side", "place")
+    if there and (current.side or current.place):
+        return False  # "one bolt top one bolt bottom"
     return noun.name == current.part or noun.name.endswith(" " + current.part)
 
 

@@ -22,13 +22,15 @@ _WORDS = _BARE | {"fit", "need"}
 _PARTICLES = frozenset("off out up in on down over".split())
 _OPENS = frozenset({"", "conj", "word", "unknown", "stray"})
 """What may stand before the verb of an order; after a noun it tells what parts do."""
+_LEFT = frozenset({"action", "count", "container"})
+"""What an order leaves over."""
 _DONE = frozenset({"to", "did"})
 """Words before a bare verb that tell whether it was done ("used a puller to remove it")."""
 
 
 def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     """Leave over what is told to be done, and how many and from where in its clause."""
-    told = False
+    told, left = False, _LEFT
     for at, one in enumerate(chunks):
         if _is_thing(chunks, at, tokens):
             yield stray(one)
@@ -39,12 +41,15 @@ def orders(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
             wanted = begins and not more and ahead.noun(chunks, at + 1)  # "need three seals"
             as_order = one._replace(kind="disposition", value="order")
             yield as_order if wanted else one._replace(kind="unknown")
+            if ahead.kind(chunks, at - 1) == "not":
+                told, left = True, _LEFT | {"article"}  # "don't need a gasket"
             continue
         told = (told and one.kind != "conj") or _is_order(chunks, at, tokens)
+        left = left if told else _LEFT
         if told and one.kind == "place" and one.value[1] in REMOVING:
             yield one._replace(value=(one.value[0], "on", one.value[2]))
         else:
-            yield stray(one) if told and one.kind in ("action", "count", "container") else one
+            yield stray(one) if told and one.kind in left else one
 
 
 def _is_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -52,7 +57,8 @@ def _is_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     one = chunks[at]
     bare = tokens[one.start] in _WORDS and one.end == one.start + 1
     named = one.kind == "action" and ahead.kind(chunks, at - 1) == "noun"
-    return bare and named and ahead.kind(chunks, at + 1) in ("condition", "noun")
+    told = ahead.kind(chunks, at + 1) == "condition" and tokens[one.start] != "test"
+    return bare and named and (told or ahead.kind(chunks, at + 1) == "noun")
 
 
 def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

@@ -27,7 +27,8 @@ _TAPERED = frozenset({"taper", "tapered"})
 _VERBS = frozenset("split open clean dry free clear true".split())
 """States that are verbs before a "the"."""
 _TURNS = 8
-"""So many words on may it be told how many turns."""
+"""So many chunks on may it be told how many turns."""
+_SO_MANY = frozenset({"count", "article", "reading", "bare number", "unknown", "stray", "doubt"})
 _SURFACES = frozenset({"oil passage", "bolt hole", "thread", "keyway", "journal", "mating face"})
 _WHERE = frozenset({"place", "side", "stray"})
 _OFF_LEVEL = (["low"], ["high"])
@@ -39,10 +40,13 @@ _DROPPED = frozenset({"dropped", "drop"})
 
 def other_sense(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Sequence[Chunk]:
     """Leave over what only sounds like a state, a size or what shall happen."""
-    return [
-        _left(one) if any(test(chunks, at, tokens) for test in _TESTS.get(one.kind, ())) else one
-        for at, one in enumerate(chunks)
-    ]
+    result = list(chunks)
+    for at, one in enumerate(chunks):
+        for test in _TESTS.get(one.kind, ()):
+            if test(chunks, at, tokens):
+                result[at] = _left(one)
+                break
+    return result
 
 
 def _left(one: Chunk) -> Chunk:
@@ -218,13 +222,20 @@ def _of_tool(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     return ahead.kind(chunks, after) == "tool" and ahead.kind(chunks, at - 1) in ("", "conj")
 
 
+def _turned(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
+    """Whether it is told how many turns; "nut off, the shaft turns rough" tells of the shaft."""
+    return any(
+        tokens[chunks[turn].start] in ("turn", "turns") and ahead.kind(chunks, turn - 1) in _SO_MANY
+        for turn in range(at + 1, min(at + _TURNS, len(chunks)))
+    )
+
+
 def _moved(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Ball rolled under the bench"; what "lifted at ninety" or "came out at six" is not out."""
     one, after = chunks[at], chunks[at + 1 : at + 2]
     if one.value == "rolled":
         return bool(after) and after[0].kind == "place" and after[0].value[1] != "on"
-    turns = not {"turn", "turns"}.isdisjoint(tokens[one.end : one.end + _TURNS])
-    if one.value == "removed" and turns:
+    if one.value == "removed" and _turned(chunks, at, tokens):
         return True  # "backed it out three turns"
     value = ahead.kind(chunks, at + 2) in ("reading", "count", "doubt", "bare number")
     return one.value == "removed" and tokens[one.end : one.end + 1] == ["at"] and value

@@ -25,5 +25,5 @@ def stray(one: Chunk) -> Chunk:
 
 
 def left_over(start: int, end: int) -> Chunk:
-    """Make all words of a stretch, from token to token, such words."""
-    return Chunk("stray", None, start, end)
+    """Make all words of a stretch, from token to token, such words, also of one turned round."""
+    return Chunk("stray", None, min(start, end - 1), max(start + 1, end))

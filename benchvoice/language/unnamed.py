@@ -76,6 +76,8 @@ def _of_another(chunks: Sequence[Chunk], at: int, tokens: Sequence[str], *, told
     unknown = other.kind == "unknown"
     if not (unknown or other.value or tokens[other.start] == "number"):
         return False  # what was left over for another reason
+    if ahead.so_long(chunks, before):
+        return False  # "tested for ten minutes no leaks"
     if not _POINTING.isdisjoint(tokens[other.end : chunks[at].start]):
         return False  # "nope that is chipped"
     if unknown and any(one.kind in ("be", "all") for one in chunks[before + 1 : at]):

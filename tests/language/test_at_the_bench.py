@@ -469,7 +469,11 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "",
     ),
     # Unknown words before a mere "no" are not lost.
-    ("run up ten minutes no leaks", [], "ten minutes | leaks"),
+    (
+        "run up ten minutes no leaks",
+        [{"condition": "not leaking", "action": "tested"}],
+        "ten minutes",
+    ),
     (
         "tested on the stand no leaks",
         [{"place": "stand", "condition": "not leaking", "action": "tested"}],
@@ -621,7 +625,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     (
         "bearing pulled rough replace order it",
         [{"part": "bearing", "condition": "rough", "action": "removed", "disposition": "replace"}],
-        "order",
+        "order it",
     ),
     (
         "bolts out, studs stay, nuts in the cup",

@@ -84,3 +84,16 @@ def test_a_no_takes_back_or_denies(said: str, condition: str) -> None:
     (finding,) = parse(said).findings
     assert finding.condition == condition
     assert finding.conditions == ()
+
+
+@pytest.mark.parametrize(
+    "say",
+    [
+        "end play twelve thou no fourteen left and right mounts off",
+        "bolts six pump oil seven out bolts sorry off",
+        "bearing out seal washer no in",
+        "rough bearing cover gasket bearing no without good",
+    ],
+)
+def test_what_was_put_right_stands_behind_what_it_is_told_with(say: str) -> None:
+    assert parse(say).heard == say
