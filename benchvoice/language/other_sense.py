@@ -35,6 +35,8 @@ _OFF_LEVEL = (["low"], ["high"])
 """After a value these tell how much it is out: "oil two litres low"."""
 _OF_NOUN = frozenset({"the", "a", "an"})
 """Words before what is done that make a thing of it: "missing from the set"."""
+_WHICH_ORDER = frozenset({"wrong", "right", "correct", "same", "reverse", "this", "that", "the"})
+"""Words before an order that parts are in."""
 _DROPPED = frozenset({"dropped", "drop"})
 
 
@@ -249,11 +251,12 @@ def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 
 def _in_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    """ "Plates in wrong order": nothing to order, and no wrong plates."""
+    """ "Plates in wrong order", "came off in that order": nothing to order, and no wrong plates."""
     one = chunks[at]
     wrong = tokens[one.end : one.end + 1] == ["order"] and one.value == "wrong"
     order = tokens[one.start : one.end] == ["order"]
-    return wrong or (order and _before(one, tokens) == "wrong")
+    named = _before(one, tokens) in _WHICH_ORDER or tokens[one.end : one.end + 1] == ["of"]
+    return wrong or (order and named)
 
 
 def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

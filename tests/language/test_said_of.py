@@ -162,6 +162,8 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     ),
     ("washer missing from the set", [{"part": "washer", "condition": "missing"}], "set"),
     ("plates in wrong order", [{"part": "plate"}], "in wrong order"),
+    ("the plates came off in that order", [{"part": "plate", "action": "removed"}], ""),
+    ("pump bad order the pump", [{"part": "pump", "condition": "bad", "disposition": "order"}], ""),
     ("bearings all done", [{"part": "bearing", "condition": "worn out"}], ""),
     ("bolts off, a dozen", [{"part": "bolt", "count": 12, "action": "removed"}], ""),
     (
