@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from benchvoice.language.chunks import Chunk
+from benchvoice.language.chunks import PLACED, Chunk
 from benchvoice.language.draft import Draft, make_measure
 from benchvoice.remark import Ambiguity, Size
 
@@ -102,7 +102,7 @@ class Assembly:
     def set_place(self, place: str, *, removing: bool = False) -> None:
         """Say where what is being talked about is, or came from."""
         for draft in self.targets(counted=removing):
-            if place.endswith(f" {draft.part}"):
+            if place in {f"{prep} {draft.part}" for prep in PLACED}:
                 continue  # "seven bolts, washers under each bolt"
             if draft.place is None:
                 draft.place = place

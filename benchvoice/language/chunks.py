@@ -47,9 +47,10 @@ _PLAIN = (
 )
 """Kinds that become a chunk of the same kind, in the order they are preferred."""
 REMOVING = frozenset({"off", "from", "out of", "off of", "off from", "out from", "from under"})
-_PLACED = frozenset(
+PLACED = frozenset(
     {"under", "behind", "between", "above", "below", "beneath", "next to", "beside", "by"}
 )
+"""What stays in the name of a place: "under the cover"."""
 _NUMERIC = frozenset({"number", "metric", "hash", "unit", "thread"})
 _NOT_NOUN = _NUMERIC | {"article", "container", "prep", "feature"}
 _OPENING = _NOT_NOUN | NOUN_SENSES
@@ -380,7 +381,7 @@ def _place(lexemes: list[Lexeme], at: int, tokens: list[str]) -> tuple[Chunk, in
     if preposition == "of" and at and not _COUNTS.isdisjoint(lexemes[at - 1].senses):
         return _chunk("noun", value, lexemes, at, end), end
     name = " ".join(filter(None, (which, value.side, value.place, value.name)))
-    if preposition in _PLACED:
+    if preposition in PLACED:
         other = read_other(lexemes, end) if preposition == "between" else None
         name, end = (f"{name} and {other[0].name}", other[1]) if other else (name, end)
         name = f"{preposition} {name}"

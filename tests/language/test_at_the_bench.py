@@ -284,7 +284,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "than the bottom four",
     ),
     (
-        "left cap bolts torqued right cap bolts loose",
+        "left bearing cap bolts torqued right bearing cap bolts loose",
         [
             {"part": "bolt", "place": "bearing cap", "action": "tightened", "side": "left"},
             {"part": "bolt", "place": "bearing cap", "condition": "loose", "side": "right"},
@@ -636,7 +636,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         ],
         "stay",
     ),
-    ("one shim under each cap", [{"part": "shim", "place": "under bearing cap"}], "one"),
+    ("one shim under each bearing cap", [{"part": "shim", "place": "under bearing cap"}], "one"),
     # END
 ]
 
