@@ -39,6 +39,12 @@ def facts(remark: Remark) -> list[dict[str, Any]]:
     return [dict(_told(finding)) for finding in remark_to_json(remark)["findings"]]
 
 
+def told(text: str) -> tuple[list[dict[str, Any]], str]:
+    """The facts of a remark, and the words of it that are left over."""
+    remark = parse(text)
+    return facts(remark), " | ".join(remark.unparsed)
+
+
 def _told(value: dict[str, Any]) -> Iterator[tuple[str, Any]]:
     for key, item in value.items():
         if key in FOLLOWING or item in (None, [], {}):

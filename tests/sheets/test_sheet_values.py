@@ -399,12 +399,3 @@ def test_a_hole_left_empty_is_told_with_the_number_that_goes_in(tmp_path: Path) 
     )  # fmt: skip
     row = rows(hardware_sheet(book_of(session, pack())))["bolt", "side cover"]
     assert row.odd == ("8 by the outline, 7 came off", "8 to go in, 7 went back in")
-
-
-def test_what_is_ordered_in_a_greater_number_is_not_ordered_by_the_outline_too(
-    tmp_path: Path,
-) -> None:
-    said = ("start the strainer", "o ring off", "start the parts list", "order two o rings")
-    rings = [row for row in parts(job(tmp_path, *said)) if row.part == "o ring"]
-    assert [(row.quantity, row.action) for row in rings] == [(2, "order")]
-    assert any("the outline has 1" in text for text in rings[0].check)

@@ -235,3 +235,16 @@ def test_more_of_a_part_are_ordered_beside_those_before(tmp_path: Path) -> None:
     assert [one.count for one in again] == [2]
     last = of(tmp_path / "c", *said[:4], "replace all eight friction plates")
     assert [one.count for one in last] == [8]
+
+
+def test_what_is_ordered_in_a_greater_number_is_not_ordered_by_the_outline_too(
+    tmp_path: Path,
+) -> None:
+    said = ("start the strainer", "o ring off", "start the parts list", "order two o rings")
+    rings = [
+        row
+        for row in parts_sheet(book_of(job(tmp_path, *said), pack())).rows
+        if row.part == "o ring"
+    ]
+    assert [(row.quantity, row.action) for row in rings] == [(2, "order")]
+    assert any("the outline has 1" in text for text in rings[0].check)
