@@ -235,7 +235,6 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
         "drain",
     ),
     ("backed the screw out three turns", [], "backed | three turns"),
-    ("bushing turned in its bore", [{"part": "bushing", "condition": "spun in its seat"}], ""),
     (
         "pried the cover off nicked the face",
         [{"part": "cover", "action": "removed"}, {"part": "face", "condition": "nicked"}],
