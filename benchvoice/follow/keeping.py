@@ -43,7 +43,7 @@ def kept_warnings(
 def line_warnings(finding: Finding, step: str, lines: Lines, outline: Outline) -> Iterator[str]:
     """Yield what is wrong with the parts that a finding is of, in a step by its id."""
     own = lines.of(step, finding)
-    some = len(own) > 1 and _sum_back(own) <= _sum_came(own)
+    some = len(own) > 1 and _sum_back(own) <= _sum_to_go_in(own)
     for line in own:
         yield from _of_line(finding, line, outline, some=some)
 
@@ -188,7 +188,7 @@ def _sum_back(lines: Iterable[LedgerLine]) -> int:
     return sum(line.back or 0 for line in lines)
 
 
-def _sum_came(lines: Iterable[LedgerLine]) -> int:
+def _sum_to_go_in(lines: Iterable[LedgerLine]) -> int:
     return sum(line.goes_in or 0 for line in lines)
 
 

@@ -74,8 +74,7 @@ def hardware_sheet(book: Book) -> HardwareSheet:
     steps: dict[str, list[LedgerLine]] = {}
     for line in book.ledger.lines:
         listed = line.expected is not None and line.step in book.started
-        back = line.went_back and not is_filled_anew(line)
-        if listed or line.came_off or back or line.containers:
+        if listed or line.came_off or is_put_back(line) or line.containers:
             steps.setdefault(line.step, []).append(line)
     return HardwareSheet(
         head=head_of("hardware", book.session, book.outline),
@@ -151,9 +150,10 @@ def is_spoken_of(line: LedgerLine) -> bool:
     return bool(said or line.containers)
 
 
-def is_filled_anew(line: LedgerLine) -> bool:
-    """Whether it is oil that was filled in, and not told of as drained: no part to look for."""
-    return kind_of(line.part) == "fluid" and line.expected is None and not line.came_off
+def is_put_back(line: LedgerLine) -> bool:
+    """Whether it went back in; oil that was filled in and not told of as drained is new."""
+    filled = kind_of(line.part) == "fluid" and line.expected is None and not line.came_off
+    return line.went_back and not filled
 
 
 def other_build(line: LedgerLine, book: Book) -> bool:

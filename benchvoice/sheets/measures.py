@@ -39,6 +39,11 @@ class Measured(Frozen, frozen=True, kw_only=True):
     doubt: str | None = None
     again: bool = False
 
+    @property
+    def counts_as_outside(self) -> bool:
+        """Whether it is outside its limit, and no other measure counts in its place."""
+        return self.verdict == "outside" and not self.again
+
 
 def measures_of(
     session: Session,

@@ -20,7 +20,7 @@ from benchvoice.session.values import Entry
 from benchvoice.sheets.book import Book
 from benchvoice.sheets.hardware import (
     UNSAID_OFF,
-    is_filled_anew,
+    is_put_back,
     is_spoken_of,
     other_build,
     size_of,
@@ -156,8 +156,7 @@ def _fits(source: str, book: Book) -> Iterator[Fit]:
     yield from (_stack_fit(stack, book) for stack in book.ledger.stacks if stack.step == source)
     for line in reversed(book.ledger.of_step(source)):
         listed = line.expected is not None and not other_build(line, book)
-        back = line.went_back and not is_filled_anew(line)
-        known = line.came_off or back or listed or line.is_new
+        known = line.came_off or is_put_back(line) or listed or line.is_new
         spoken = book.outline is None and comes_off(line.part)
         if known or spoken or line.disposition in _OUTSIDE:
             yield _fit(line, book)

@@ -103,7 +103,7 @@ def _line(line: Line, width: int) -> Iterator[str]:
 
 
 def _measure(one: Measured, width: int) -> Iterator[str]:
-    mark = "  ! " if one.verdict == "outside" and not one.again else "    "
+    mark = "  ! " if one.counts_as_outside else "    "
     limit = f"; limit {one.limit} ({one.source})" if one.limit else ""
     yield from wrapped(mark, f"{measured_text(one)}: {verdict_text(one)}{limit}", width)
 
