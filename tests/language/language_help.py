@@ -39,10 +39,10 @@ def facts(remark: Remark) -> list[dict[str, Any]]:
     return [dict(_told(finding)) for finding in remark_to_json(remark)["findings"]]
 
 
-def told(text: str) -> tuple[list[dict[str, Any]], str]:
-    """The facts of a remark, and the words of it that are left over."""
+def told(text: str, between: str = " ") -> tuple[list[dict[str, Any]], str]:
+    """The facts of a remark, and what of it is left over, with `between` between two stretches."""
     remark = parse(text)
-    return facts(remark), " | ".join(remark.unparsed)
+    return facts(remark), between.join(remark.unparsed)
 
 
 def _told(value: dict[str, Any]) -> Iterator[tuple[str, Any]]:

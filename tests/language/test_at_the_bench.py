@@ -309,4 +309,4 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
 def test_what_is_said_is_found_and_the_rest_is_left_over(
     say: str, found: list[dict[str, Any]], left: str
 ) -> None:
-    assert told(say) == (found, left)
+    assert told(say, " | ") == (found, left)

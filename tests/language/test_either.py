@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from language_help import facts, parse
+from language_help import parse, told
 
 NOT_SO = [
     ("no cracks or pitting", ["not cracked", "not pitted"]),
@@ -43,9 +43,7 @@ OPEN: list[tuple[str, list[dict[str, Any]], str]] = [
 
 @pytest.mark.parametrize(("say", "found", "left"), OPEN)
 def test_what_is_so_or_else_is_left_over(say: str, found: list[dict[str, Any]], left: str) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " ".join(remark.unparsed) == left
+    assert told(say) == (found, left)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from language_help import facts, only, parse
+from language_help import facts, only, parse, told
 
 
 @pytest.mark.parametrize(
@@ -55,9 +55,7 @@ LEFT: list[tuple[str, list[dict[str, Any]], str]] = [
 
 @pytest.mark.parametrize(("say", "found", "left"), LEFT)
 def test_what_may_be_so_is_left_over(say: str, found: list[dict[str, Any]], left: str) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " ".join(remark.unparsed) == left
+    assert told(say) == (found, left)
 
 
 @pytest.mark.parametrize("say", ["end play maybe ten thou", "maybe eight bolts"])

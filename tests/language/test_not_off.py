@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from language_help import facts, parse
+from language_help import parse, told
 
 
 @pytest.mark.parametrize(
@@ -72,9 +72,7 @@ from language_help import facts, parse
 def test_what_is_left_or_excepted_is_not_recorded(
     say: str, found: list[dict[str, object]], left: str
 ) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " ".join(remark.unparsed) == left
+    assert told(say) == (found, left)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from language_help import facts, parse
+from language_help import parse, told
 
 ORDERS: list[tuple[str, list[dict[str, Any]], str]] = [
     ("pull the bearing", [{"part": "bearing"}], "pull"),
@@ -23,9 +23,7 @@ ORDERS: list[tuple[str, list[dict[str, Any]], str]] = [
 
 @pytest.mark.parametrize(("say", "found", "left"), ORDERS)
 def test_an_order_does_nothing(say: str, found: list[dict[str, Any]], left: str) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " ".join(remark.unparsed) == left
+    assert told(say) == (found, left)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from language_help import facts, parse
+from language_help import told
 
 CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     # What turns is the shaft, and what is off is off; only so many turns take nothing off.
@@ -95,6 +95,4 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
 def test_a_plain_remark_is_read_as_it_is_said(
     say: str, found: list[dict[str, Any]], left: str
 ) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " | ".join(remark.unparsed) == left
+    assert told(say, " | ") == (found, left)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from language_help import facts, parse
+from language_help import parse, told
 
 CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     (
@@ -306,9 +306,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
 def test_what_is_said_is_of_what_it_was_said_of(
     say: str, found: list[dict[str, Any]], left: str
 ) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " ".join(remark.unparsed) == left
+    assert told(say) == (found, left)
 
 
 def test_a_torque_without_its_unit_is_no_count() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from language_help import facts, parse
+from language_help import parse, told
 
 CASES: list[tuple[str, list[dict[str, Any]], str]] = [
     (
@@ -31,9 +31,7 @@ CASES: list[tuple[str, list[dict[str, Any]], str]] = [
 def test_what_has_no_known_name_lends_its_state_to_nothing(
     say: str, found: list[dict[str, Any]], left: str
 ) -> None:
-    remark = parse(say)
-    assert facts(remark) == found
-    assert " ".join(remark.unparsed) == left
+    assert told(say) == (found, left)
 
 
 @pytest.mark.parametrize(
