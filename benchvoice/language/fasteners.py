@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from benchvoice.language.lexicon import Lexeme
+from benchvoice.language.lexicon import Lexeme, Sense
 
 _BETWEEN = frozenset({"be", "all", "it"})
 _COUNTED = frozenset({"part", "place", "qualifier", "unit", "number", "relative"})
+
+
+def is_fastener(part: Sense | None) -> bool:
+    """Whether the sense of a word as a part is a fastener."""
+    return part is not None and getattr(part.term, "kind", "") == "fastener"
 
 
 def of_fastener(lexemes: list[Lexeme], at: int) -> bool:
@@ -22,8 +27,7 @@ def after_fastener(lexemes: list[Lexeme], start: int, end: int) -> bool:
     before = start - 1
     while before >= 0 and not _BETWEEN.isdisjoint(lexemes[before].senses):
         before -= 1
-    part = lexemes[before].senses.get("part") if before >= 0 else None
-    return part is not None and getattr(part.term, "kind", "") == "fastener"
+    return before >= 0 and is_fastener(lexemes[before].senses.get("part"))
 
 
 def fastener_at(lexemes: list[Lexeme], at: int, *, plural: bool = False) -> bool:
@@ -31,7 +35,7 @@ def fastener_at(lexemes: list[Lexeme], at: int, *, plural: bool = False) -> bool
     while at < len(lexemes):
         senses = lexemes[at].senses
         part = senses.get("part")
-        if part is not None and getattr(part.term, "kind", "") == "fastener":
+        if part is not None and is_fastener(part):
             return part.plural or not plural
         if not {"relative", "qualifier", "place", "part"} & senses.keys():
             return False
@@ -44,6 +48,6 @@ def uncounted_at(lexemes: list[Lexeme], at: int) -> bool:
     while at > 0 and "conj" in lexemes[at].senses:
         at -= 1
     part = lexemes[at].senses.get("part")
-    if part is None or not part.plural or getattr(part.term, "kind", "") != "fastener":
+    if part is None or not part.plural or not is_fastener(part):
         return False
     return all("number" not in one.senses for one in lexemes[:at])

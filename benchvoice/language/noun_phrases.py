@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from benchvoice.grammar.vocabulary import Part
+from benchvoice.language.fasteners import is_fastener
 from benchvoice.language.lexicon import Lexeme, Sense, senses_at
 from benchvoice.language.numbers import Number
 
@@ -133,8 +134,7 @@ def of_one_before(lexemes: list[Lexeme], at: int) -> bool:
 
 def adjoins(lexemes: list[Lexeme], at: int) -> bool:
     """Whether a word that is a place too stands right before its fastener ("inside bolts")."""
-    part = senses_at(lexemes, at + 1).get("part")
-    return "place" in lexemes[at].senses and part is not None and part.term.kind == "fastener"
+    return "place" in lexemes[at].senses and is_fastener(senses_at(lexemes, at + 1).get("part"))
 
 
 def of_container(lexemes: list[Lexeme], at: int) -> str | None:
