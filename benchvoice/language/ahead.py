@@ -34,6 +34,11 @@ def token(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> int:
     return chunks[at].start if at < len(chunks) else len(tokens)
 
 
+def token_before(one: Chunk, tokens: Sequence[str]) -> str:
+    """The word right before a chunk, empty at the beginning."""
+    return tokens[one.start - 1] if one.start else ""
+
+
 def noun(chunks: Sequence[Chunk], at: int) -> bool:
     """Whether a noun comes, with at most counts and adjectives before it."""
     while kind(chunks, at) in _BEFORE_NOUN:

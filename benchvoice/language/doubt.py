@@ -61,7 +61,7 @@ def _torque(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> Chunk:
         text = _text(one, tokens)  # "all twelve to thirty five foot pounds"
         value = Reading("ambiguous", 0, None, text=text, readings=(text, f"all of them, {text}"))
         return one._replace(kind="doubt", value=value)
-    to = one.start > 0 and tokens[one.start - 1] in ("to", "at")
+    to = ahead.token_before(one, tokens) in ("to", "at")
     if (
         one.kind != "count"
         or not (to or ahead.kind(chunks, at - 1) in ("noun", "action"))

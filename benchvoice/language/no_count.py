@@ -35,7 +35,7 @@ def _which_is_marked(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) ->
 
 def _named_number(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Two tens and a five" are shims by their thickness; what is off "as one" is together."""
-    before = tokens[chunks[at].start - 1] if chunks[at].start else ""
+    before = ahead.token_before(chunks[at], tokens)
     if before in ("a", "an"):
         return tokens[chunks[at].start] not in _MANY and not ahead.noun(chunks, at + 1)
     return before == "as"

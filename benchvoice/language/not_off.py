@@ -154,7 +154,7 @@ def _left(chunks: Sequence[Chunk], tokens: Sequence[str]) -> Iterator[Chunk]:
     for at, one in enumerate(chunks):
         after = tokens[one.end] if one.end < len(tokens) else ""
         leaves = leaves and one.kind != "conj"
-        pointed = one.start > 0 and tokens[one.start - 1] in _POINTING
+        pointed = ahead.token_before(one, tokens) in _POINTING
         side = tokens[one.start : one.end] if one.kind == "side" else []
         if one.kind == "reading" and _remains(chunks, at + 1, tokens):
             yield stray(one)  # "forty thou left": of what is worn

@@ -71,7 +71,7 @@ def _is_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     bare = test or (words[0] in _BARE and _PARTICLES.issuperset(words[1:]))
     if not bare:
         return False
-    if one.start > 0 and tokens[one.start - 1] in _DONE:
+    if ahead.token_before(one, tokens) in _DONE:
         return False
     if ahead.kind(chunks, at - 1) not in _OPENS:
         return False

@@ -56,11 +56,6 @@ def _left(one: Chunk) -> Chunk:
     return one._replace(kind="bound", value=None) if one.kind in ("other", "count") else stray(one)
 
 
-def _before(one: Chunk, tokens: Sequence[str]) -> str:
-    """Give the word right before a chunk, empty at the beginning."""
-    return tokens[one.start - 1] if one.start else ""
-
-
 def _but_now(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Was blocked, now clear", "sticky, cleaned it, free now": not blocked any more."""
     one = chunks[at]
@@ -88,7 +83,7 @@ def _straight_out(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bo
 
 
 def _finger_tight(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
-    return chunks[at].value == "tight" and _before(chunks[at], tokens) in _BY_HAND
+    return chunks[at].value == "tight" and ahead.token_before(chunks[at], tokens) in _BY_HAND
 
 
 def _by_which(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -175,7 +170,7 @@ def _of_mark(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
 
 def _every_other(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Every other plate", "each other": half of them, or both, and not one more."""
-    return _before(chunks[at], tokens) in ("every", "each")
+    return ahead.token_before(chunks[at], tokens) in ("every", "each")
 
 
 def _of_surface(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
@@ -247,16 +242,16 @@ def _a_thing(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Missing from the set": no setting of it."""
     one = chunks[at]
     alone = one.end == one.start + 1 and not ahead.noun(chunks, at + 1)
-    return alone and _before(one, tokens) in _OF_NOUN
+    return alone and ahead.token_before(one, tokens) in _OF_NOUN
 
 
 def _in_order(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """ "Plates in wrong order", "came off in that order": nothing to order, and no wrong plates."""
     one = chunks[at]
-    wrong = tokens[one.end : one.end + 1] == ["order"] and one.value == "wrong"
-    order = tokens[one.start : one.end] == ["order"]
-    named = _before(one, tokens) in _WHICH_ORDER or tokens[one.end : one.end + 1] == ["of"]
-    return wrong or (order and named)
+    after = tokens[one.end : one.end + 1]
+    if tokens[one.start : one.end] == ["order"]:
+        return ahead.token_before(one, tokens) in _WHICH_ORDER or after == ["of"]
+    return after == ["order"] and one.value == "wrong"
 
 
 def _of_bag(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:

@@ -49,7 +49,7 @@ def _named_later(chunks: Sequence[Chunk], at: int) -> bool:
 def _is_old(chunks: Sequence[Chunk], at: int, tokens: Sequence[str]) -> bool:
     """Whether the old one is told of after a new one."""
     one = chunks[at]
-    old = one.kind in ("it", "count") and one.start > 0 and tokens[one.start - 1] == "old"
+    old = one.kind in ("it", "count") and ahead.token_before(one, tokens) == "old"
     return old and any(before.kind == "new" for before in chunks[:at])
 
 
